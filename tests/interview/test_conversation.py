@@ -365,7 +365,7 @@ def test_whatever_is_said_the_file_can_be_gone_on_with(
 
 
 @pytest.mark.long
-@settings(max_examples=60, deadline=None, suppress_health_check=FIXTURES)
+@settings(max_examples=50, deadline=None, suppress_health_check=FIXTURES)
 @TALKS
 def test_whatever_is_said_at_length(
     tmp_path: Path, begin: str, lines: list[str], again: bool

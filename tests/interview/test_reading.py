@@ -341,9 +341,7 @@ TRADE = st.sampled_from(
 TEXTS = st.one_of(st.text(max_size=40), st.lists(TRADE, max_size=8).map(" ".join))
 
 
-@settings(max_examples=400, deadline=None)
-@given(st.sampled_from(sorted(QUESTIONS)), TEXTS, st.sampled_from(["US", "SI"]))
-def test_no_text_is_a_traceback(key: str, text: str, system: Any) -> None:
+def check_no_text_is_a_traceback(key: str, text: str, system: Any) -> None:
     """Whatever is typed is understood or refused with a sentence; what was understood is text,
     numbers and switches that the site's rules can look at."""
     question = QUESTIONS[key]
@@ -358,6 +356,19 @@ def test_no_text_is_a_traceback(key: str, text: str, system: Any) -> None:
             set_at(tables, path, value)
     for _, message in problems(tables):
         assert message
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.sampled_from(sorted(QUESTIONS)), TEXTS, st.sampled_from(["US", "SI"]))
+def test_no_text_is_a_traceback(key: str, text: str, system: Any) -> None:
+    check_no_text_is_a_traceback(key, text, system)
+
+
+@pytest.mark.long
+@settings(max_examples=400, deadline=None)
+@given(st.sampled_from(sorted(QUESTIONS)), TEXTS, st.sampled_from(["US", "SI"]))
+def test_no_text_is_a_traceback_at_length(key: str, text: str, system: Any) -> None:
+    check_no_text_is_a_traceback(key, text, system)
 
 
 NASTY = [

@@ -256,13 +256,7 @@ def test_every_printed_unit_can_be_read(kind: Kind) -> None:
     assert read(kind.example, kind).kind is kind
 
 
-@given(
-    number=st.floats(allow_nan=True, allow_infinity=True),
-    decimals=st.integers(0, 6),
-    significant=st.integers(1, 6),
-)
-@settings(max_examples=500, derandomize=True, deadline=None)
-def test_digits(number: float, decimals: int, significant: int) -> None:
+def check_digits(number: float, decimals: int, significant: int) -> None:
     text = digits(number, decimals, significant)
     if not math.isfinite(number):
         assert text == "none"
@@ -275,6 +269,27 @@ def test_digits(number: float, decimals: int, significant: int) -> None:
     assert float(text) == pytest.approx(number, rel=1e-9, abs=0.5001 * 10.0 ** -len(after))
 
 
+@given(
+    number=st.floats(allow_nan=True, allow_infinity=True),
+    decimals=st.integers(0, 6),
+    significant=st.integers(1, 6),
+)
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_digits(number: float, decimals: int, significant: int) -> None:
+    check_digits(number, decimals, significant)
+
+
+@pytest.mark.long
+@given(
+    number=st.floats(allow_nan=True, allow_infinity=True),
+    decimals=st.integers(0, 6),
+    significant=st.integers(1, 6),
+)
+@settings(max_examples=500, derandomize=True, deadline=None)
+def test_digits_at_length(number: float, decimals: int, significant: int) -> None:
+    check_digits(number, decimals, significant)
+
+
 @pytest.mark.parametrize(
     ("number", "text"),
     [(0, "0"), (-0.0, "0"), (0.0004, "0"), (-0.0004, "0"), (9.996, "10.0"), (99.96, "100"),
@@ -284,9 +299,9 @@ def test_digits_of(number: float, text: str) -> None:
     assert digits(number, 2) == text
 
 
-@given(st.floats(1e-7, 1e7), st.floats(-0.06, 0.06), st.sampled_from((0.0, 1e-3, 1.0)))
-@settings(max_examples=100, derandomize=True, deadline=None)
-def test_what_is_shown_alike_is_known_without_printing(one: float, by: float, more: float) -> None:
+def check_what_is_shown_alike_is_known_without_printing(
+    one: float, by: float, more: float
+) -> None:
     other = one * (1.0 + by) + by * more
     for kind in kinds.ALL:
         for system in SYSTEMS:
@@ -294,15 +309,41 @@ def test_what_is_shown_alike_is_known_without_printing(one: float, by: float, mo
             assert shown_alike(one, other, kind, system) == alike
 
 
-@given(value=st.floats())
-@settings(max_examples=200, derandomize=True, deadline=None)
-def test_nothing_prints_as_nan_or_with_an_exponent(value: float) -> None:
+@given(st.floats(1e-7, 1e7), st.floats(-0.06, 0.06), st.sampled_from((0.0, 1e-3, 1.0)))
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_what_is_shown_alike_is_known_without_printing(one: float, by: float, more: float) -> None:
+    check_what_is_shown_alike_is_known_without_printing(one, by, more)
+
+
+@pytest.mark.long
+@given(st.floats(1e-7, 1e7), st.floats(-0.06, 0.06), st.sampled_from((0.0, 1e-3, 1.0)))
+@settings(max_examples=100, derandomize=True, deadline=None)
+def test_what_is_shown_alike_is_known_without_printing_at_length(
+    one: float, by: float, more: float
+) -> None:
+    check_what_is_shown_alike_is_known_without_printing(one, by, more)
+
+
+def check_nothing_prints_as_nan_or_with_an_exponent(value: float) -> None:
     for kind in (kinds.LENGTH, kinds.TEMPERATURE, kinds.DURATION, kinds.FRACTION, kinds.COUNT):
         for system in SYSTEMS:
             text = show(value, kind, system)
             assert "nan" not in text
             assert "inf" not in text
             assert not re.search(r"\de[+-]?\d", text)
+
+
+@given(value=st.floats())
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_nothing_prints_as_nan_or_with_an_exponent(value: float) -> None:
+    check_nothing_prints_as_nan_or_with_an_exponent(value)
+
+
+@pytest.mark.long
+@given(value=st.floats())
+@settings(max_examples=200, derandomize=True, deadline=None)
+def test_nothing_prints_as_nan_or_with_an_exponent_at_length(value: float) -> None:
+    check_nothing_prints_as_nan_or_with_an_exponent(value)
 
 
 def test_times_print_in_the_unit_that_suits_them() -> None:
@@ -365,9 +406,7 @@ def test_lists_refused(written: object) -> None:
 TEXTS = st.text(st.sampled_from("0123456789 ./,-+eE()'\"°%ftinpsgmWVAhKCF~*nab²³µ\n"), max_size=25)
 
 
-@given(written=st.one_of(TEXTS, st.text(max_size=20), st.integers(), st.floats(), st.booleans()))
-@settings(max_examples=600, derandomize=True, deadline=None)
-def test_any_text_is_read_or_refused(written: object) -> None:
+def check_any_text_is_read_or_refused(written: object) -> None:
     for kind in (kinds.LENGTH, kinds.TEMPERATURE, kinds.FRACTION, kinds.RATIO, kinds.FLOW):
         for reader in (read, read_list):
             outcome = read_or_message(reader, written, kind)
@@ -377,6 +416,19 @@ def test_any_text_is_read_or_refused(written: object) -> None:
             else:
                 assert all(math.isfinite(each) for each in outcome)
                 assert all(each.low <= each <= each.high for each in outcome)
+
+
+@given(written=st.one_of(TEXTS, st.text(max_size=20), st.integers(), st.floats(), st.booleans()))
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_any_text_is_read_or_refused(written: object) -> None:
+    check_any_text_is_read_or_refused(written)
+
+
+@pytest.mark.long
+@given(written=st.one_of(TEXTS, st.text(max_size=20), st.integers(), st.floats(), st.booleans()))
+@settings(max_examples=600, derandomize=True, deadline=None)
+def test_any_text_is_read_or_refused_at_length(written: object) -> None:
+    check_any_text_is_read_or_refused(written)
 
 
 def read_or_message(

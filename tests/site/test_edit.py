@@ -139,7 +139,7 @@ PATHS: list[Path] = [
 ]  # fmt: skip
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(
     st.sampled_from([HAND_WRITTEN, starter_text(), "# nothing yet\n", ""]),
     st.lists(st.tuples(st.sampled_from(PATHS), VALUES), max_size=12),

@@ -96,7 +96,7 @@ def test_arrays_of_any_shape_broadcast_and_match_single_points():
 @given(
     st.floats(0.30, 0.50), st.floats(0.75, 0.86), st.floats(0.90, 0.97), st.floats(0.0024, 0.0045)
 )
-@settings(max_examples=60)
+@settings(max_examples=50)
 def test_a_fit_meets_its_sheet_or_refuses_it(scale, voltage_part, current_part, fall):
     open_circuit, short = 100.0 * scale, 20.0 * scale
     sheet = module.ModuleRating(

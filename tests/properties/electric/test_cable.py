@@ -14,7 +14,7 @@ from wellsolar.data import rows, wiring
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 class TestWiringTables:

@@ -41,7 +41,7 @@ def test_slower_is_less_efficient_and_the_same_speed_the_same():
     assert np.all(slowed < 0.6)
 
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 class TestMotor:

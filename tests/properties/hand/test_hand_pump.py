@@ -17,7 +17,7 @@ from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.hand.handle import discharge_point
 from wellsolar.studies.hand.other_lifts import point_at
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 few = settings(max_examples=15, deadline=None)
 
 heads = st.floats(1.0, 150.0)

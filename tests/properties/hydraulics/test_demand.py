@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import demand
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 class TestDemand:

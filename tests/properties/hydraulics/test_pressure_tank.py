@@ -12,7 +12,7 @@ from wellsolar.physics.hydraulics import pressure_tank
 
 PSI = 6894.757293168361
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 volumes = st.floats(0.005, 2.0)
 

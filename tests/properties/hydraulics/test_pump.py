@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from wellsolar.physics.hydraulics import cooling, pipe, pump, suction, water
 
-few = settings(max_examples=60, deadline=None)
+few = settings(max_examples=50, deadline=None)
 
 flows = st.floats(1e-6, 5e-3)
 

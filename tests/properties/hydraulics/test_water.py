@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from wellsolar.physics.hydraulics import suction, water
 
-few = settings(max_examples=60, deadline=None)
+few = settings(max_examples=50, deadline=None)
 
 temperatures = st.floats(0.0, 100.0)
 

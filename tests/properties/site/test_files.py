@@ -212,9 +212,7 @@ def test_a_text_with_slips_of_the_pen_is_refused_in_words_at_length(data: st.Dat
     check_slips_of_the_pen(data)
 
 
-@given(content=st.one_of(st.binary(max_size=200), st.text(max_size=200).map(str.encode)))
-@settings(max_examples=150, derandomize=True, deadline=None)
-def test_any_bytes_are_read_or_refused(
+def check_any_bytes_are_read_or_refused(
     content: bytes, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     path = tmp_path_factory.getbasetemp() / "any_bytes.toml"
@@ -222,6 +220,23 @@ def test_any_bytes_are_read_or_refused(
     with pytest.raises(SiteFileError) as caught:
         load_site(path)
     assert caught.value.problems
+
+
+@given(content=st.one_of(st.binary(max_size=200), st.text(max_size=200).map(str.encode)))
+@settings(max_examples=50, derandomize=True, deadline=None)
+def test_any_bytes_are_read_or_refused(
+    content: bytes, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    check_any_bytes_are_read_or_refused(content, tmp_path_factory)
+
+
+@pytest.mark.long
+@given(content=st.one_of(st.binary(max_size=200), st.text(max_size=200).map(str.encode)))
+@settings(max_examples=150, derandomize=True, deadline=None)
+def test_any_bytes_are_read_or_refused_at_length(
+    content: bytes, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    check_any_bytes_are_read_or_refused(content, tmp_path_factory)
 
 
 @pytest.mark.parametrize("text", SITES)

@@ -158,7 +158,7 @@ LEVELS = "time (min),level (ft)\n1,86.0\n2,87.1\n5,88.9\n10,90.2\n30,92.4\n60,93
 
 
 @given(data=st.data())
-@settings(max_examples=60, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_spoiled_levels_of_a_pumping_test(data: st.DataObject) -> None:
     written("levels.csv", spoiled(data, LEVELS, 4))
     text = (EXAMPLES / "smallest.toml").read_text(encoding="utf-8")
@@ -173,7 +173,7 @@ def test_spoiled_levels_of_a_pumping_test(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=60, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_prices_of_any_writing(data: st.DataObject) -> None:
     values = {
         "item": st.one_of(st.sampled_from(part_names()), st.text(max_size=12)),

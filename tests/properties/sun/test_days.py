@@ -63,7 +63,7 @@ def day_on(sky, tilt, azimuth, **given):
     glass=st.floats(0.0, 0.3),
     **places,
 )
-@settings(max_examples=60)
+@settings(max_examples=50)
 def test_shade_glass_and_dirt_only_ever_take(
     latitude, altitude, tilt, azimuth, day, height, kept, glass
 ):

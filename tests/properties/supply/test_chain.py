@@ -16,7 +16,7 @@ from wellsolar.physics.supply.chain import Chain, OtherFiller, run_chain_year
 from wellsolar.physics.supply.stepper import DrawNumbers, TankNumbers, WellNumbers
 
 DAYS = 6
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 share = st.floats(0.0, 1.0)
 
 

@@ -26,7 +26,7 @@ from wellsolar.physics.supply import (
 
 HOUR = 3600.0
 DAYS = 7
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 @st.composite

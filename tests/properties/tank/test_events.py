@@ -13,7 +13,7 @@ from wellsolar.data.hot_water_tables import FIRST_DRAW, Draw, draw_pattern, patt
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.tank import events as tank_events
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 NO_DRAWS = tank_events.Draws(*(np.zeros(0) for _ in range(3)))
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from wellsolar.physics.tank import expansion, overheating
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 @modest

@@ -11,7 +11,7 @@ from wellsolar.data import hot_water_tables as tables
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.tank import hot_water
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 @modest

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from wellsolar.data import hot_water_tables as tables
 from wellsolar.physics.tank import scald
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 
 @modest

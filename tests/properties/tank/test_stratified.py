@@ -15,7 +15,7 @@ from wellsolar.physics.tank import stratified
 
 STEPS = 48
 
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=50, deadline=None)
 
 tanks = st.builds(
     stratified.Tank,
