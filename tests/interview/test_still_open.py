@@ -80,25 +80,28 @@ def test_safety_is_asked_of_everybody_the_rest_when_asked_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The verdicts are made up: each is settled once its key stands in the file."""
-    wanted = {"piping.check_valve_place": "pump", "pressure_tank.coldest_room": "50 F"}
     rules = {"piping.check_valve_place": "check valve's place",
+             "well.bonded": "bonding at the well",
              "pressure_tank.coldest_room": "freezing"}  # fmt: skip
     path = tmp_path / "site.toml"
 
     def look(judge: Judge, file: object) -> Told:
         text = path.read_text("utf-8") if path.exists() else ""
-        return Told((), tuple(unknown(rules[key], key) for key in wanted
+        return Told((), tuple(unknown(rules[key], key) for key in rules
                               if key.rpartition(".")[2] not in text))  # fmt: skip
 
     monkeypatch.setattr(Judge, "look", look)
     whole = [*WELL, "1", "150'", "0 gpm at 330 ft, 4 gpm at 120 ft", "1/2 hp, 230 V, soft",
              "12 AWG", "yes", "40/60", "44 gal", "", "1 in, 60 ft, 5 ft", "4", "no", "no", "no",
-             "2020", "no", "yes", "in the motor", "yes", "no"]  # fmt: skip
+             "2020", "no", "don't know", "in the motor", "yes", "no"]  # fmt: skip
     shown, finished = talk(path, [*whole, "the pump"])
     assert finished, shown[-500:]
     assert "Check valve place" in shown
     assert "Coldest room" not in shown
+    assert " ".join(shown.split()).count("joined by a wire") == 1, (
+        "who did not know it once is not asked it twice"
+    )
     assert tables(path)["piping"]["check_valve_place"] == "pump"  # type: ignore[index]
-    shown, finished = talk(path, ["no", "no", "no", "no", "no", "50F"], again=True)
+    shown, finished = talk(path, ["no", "no", "no", "no", "yes", "no", "50F"], again=True)
     assert finished, shown[-500:]
     assert tables(path)["pressure_tank"]["coldest_room"] == "50 degF"  # type: ignore[index]

@@ -100,9 +100,10 @@ class Conversation:
         """Whether verdicts lack what a person could tell: of those on safety, or of all where what
         is open is asked `again`. They are looked at anew when all of that is answered."""
         facts = self.draft.facts()
-        asked = {
+        not_known = {
             path
             for question in plan(facts)
+            if question.key in facts.settled
             for part in question.parts
             for path in (part.path, *part.also)
         }
@@ -111,7 +112,7 @@ class Conversation:
         ]
         self.unsettled = [
             each
-            for each in still_open(verdicts, facts, asked)
+            for each in still_open(verdicts, facts, not_known)
             if each.key not in self.put and not facts.is_answered(each, self.again)
         ]
         return bool(self.unsettled)

@@ -39,14 +39,14 @@ class _Lack:
 
 
 def still_open(
-    verdicts: Iterable[Verdict], facts: Facts, asked: Collection[Path]
+    verdicts: Iterable[Verdict], facts: Facts, not_known: Collection[Path]
 ) -> list[Question]:
     """The questions that would settle what is unknown.
 
     Parameters:
         verdicts: of the site so far; those that hurt people are asked for first
         facts: what is known
-        asked: keys that another question asks already
+        not_known: keys that were asked and nobody could tell
     Returns:
         one for up to `MOST_AT_ONCE` quantities of a table, one for its switches, and one for each
         other key; none for what no line can tell, such as a table of tests
@@ -59,7 +59,7 @@ def still_open(
     counted: dict[tuple[Path, str], int] = {}
     for verdict in unknown:
         for path in (path for need in verdict.needs for path in _plain(path_of(need))):
-            if path in asked or facts.get(*path) is not None:
+            if path in not_known or facts.get(*path) is not None:
                 continue
             sort = _sort(path)
             place = (path[:-1], sort)
