@@ -85,10 +85,8 @@ def test_they_name_only_what_the_site_has_and_warn_before_what_kills(site: Path)
         assert SOLAR in faults["cold.solar"].first
 
 
-def test_a_thumb_finds_its_way_to_an_end_with_the_readings_taken(
-    browser: Any, tmp_path: Path
-) -> None:
-    phone = Phone(browser, page_of(CHECKOUT / "examples" / "ridge_house.toml", tmp_path))
+def test_a_thumb_finds_its_way_to_an_end_with_the_readings_taken(browser: Any) -> None:
+    phone = Phone(browser, page_of(CHECKOUT / "examples" / "ridge_house.toml"))
     page = phone.page
     assert page.locator("[data-fault]:visible").count() == len(ROOTS)
     phone.type(key_of(phone, "precharge"), "12")

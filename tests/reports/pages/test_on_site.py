@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 import random
 import re
+import tempfile
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -79,16 +81,21 @@ class Phone:
         self.context.close()
 
 
-def page_of(site: Path, folder: Path) -> Path:
-    made = folder / f"{site.stem}.html"
+_MADE = tempfile.TemporaryDirectory(prefix="on_site_")
+"""Of the pages, which go with the process: each is made once for all tests that open it."""
+
+
+@cache
+def page_of(site: Path) -> Path:
+    made = Path(_MADE.name) / f"{site.stem}.html"
     ran = here("page", site, "-o", made)
     assert ran.returncode in (0, 1), ran.stderr.decode()
     return made
 
 
 @pytest.fixture(scope="module")
-def ridge(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return page_of(EXAMPLES / "ridge_house.toml", tmp_path_factory.mktemp("on_site"))
+def ridge() -> Path:
+    return page_of(EXAMPLES / "ridge_house.toml")
 
 
 @pytest.fixture
@@ -221,7 +228,7 @@ def trials(fields: dict[str, Any], count: int, seed: int) -> list[tuple[str, dic
 def test_each_band_and_verdict_is_the_programs(browser: Any, tmp_path: Path, name: str) -> None:
     """Random readings at random times: band, verdict and causes as `readings` has them."""
     site = EXAMPLES / f"{name}.toml"
-    phone = Phone(browser, page_of(site, tmp_path))
+    phone = Phone(browser, page_of(site))
     fields = phone.page.evaluate("onSite.data.fields")
     tried = trials(fields, 400, seed=len(name))
     found = phone.page.evaluate(
@@ -348,7 +355,7 @@ def test_hostile_names_notes_and_what_was_kept_stay_text(
     text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)>{"w" * 90}"')
     site = tmp_path / "site.toml"
     site.write_text(text, "utf-8")
-    phone = Phone(browser, page_of(site, tmp_path))
+    phone = Phone(browser, page_of(site))
     page = phone.page
     assert page.locator("h1").inner_text().startswith("</script><script>")
     assert page.locator("script").count() == 3
@@ -428,15 +435,19 @@ def test_a_photograph_is_made_small_and_kept(phone: Phone, tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize("site", sorted(EXAMPLES.glob("*.toml")), ids=lambda site: site.stem)
-def test_the_page_is_read_back_as_the_site_it_was_made_of(site: Path, tmp_path: Path) -> None:
+def test_the_page_is_read_back_as_the_site_it_was_made_of(site: Path) -> None:
     """Each command takes the page for the site file that it holds: the same site, keys, lines and
-    assumptions, and what was changed on the command line with them."""
-    made = page_of(site, tmp_path)
+    assumptions."""
+    made = page_of(site)
     held, own = load_site(made), load_site(site)
     assert held.site == own.site
     assert (held.tables, held.lines, held.assumptions) == (own.tables, own.lines, own.assumptions)
     assert load_site(made, ["well.static_level=11 ft"]).site.well.static_level.text() == "11.0 ft"
-    changed = tmp_path / "changed.html"
+
+
+@pytest.mark.parametrize("name", ["smallest", "village_borehole", "ridge_house"])
+def test_what_was_changed_stands_in_the_page(name: str, tmp_path: Path) -> None:
+    made, changed = page_of(EXAMPLES / f"{name}.toml"), tmp_path / "changed.html"
     assert here("page", made, "-o", changed, "--with", "site.name=Other").returncode in (0, 1)
     assert load_site(changed).site.site.name == "Other"
 

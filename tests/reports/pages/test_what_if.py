@@ -150,9 +150,9 @@ class Reckoned:
         return [60.0 * minutes for minutes in found if minutes is not None]
 
 
-def held_together(browser: Any, site: Path, folder: Path, count: int) -> None:
+def held_together(browser: Any, site: Path, count: int) -> None:
     """Every answer of the page, beside the program's."""
-    phone = Phone(browser, page_of(site, folder))
+    phone = Phone(browser, page_of(site))
     by_program = Reckoned(site)
     sizes = settings(by_program.site, seed=len(site.stem), count=count)
     found = by_the_page(phone, sizes)
@@ -180,18 +180,18 @@ def held_together(browser: Any, site: Path, folder: Path, count: int) -> None:
 
 
 @pytest.mark.parametrize("name", SITES)
-def test_the_pages_numbers_are_the_programs(browser: Any, tmp_path: Path, name: str) -> None:
-    held_together(browser, CHECKOUT / "examples" / f"{name}.toml", tmp_path, USUAL)
+def test_the_pages_numbers_are_the_programs(browser: Any, name: str) -> None:
+    held_together(browser, CHECKOUT / "examples" / f"{name}.toml", USUAL)
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("name", SITES)
-def test_they_are_at_thousands_of_settings(browser: Any, tmp_path: Path, name: str) -> None:
-    held_together(browser, CHECKOUT / "examples" / f"{name}.toml", tmp_path, MANY)
+def test_they_are_at_thousands_of_settings(browser: Any, name: str) -> None:
+    held_together(browser, CHECKOUT / "examples" / f"{name}.toml", MANY)
 
 
-def test_a_thumb_changes_a_size_and_sees_what_it_does(browser: Any, tmp_path: Path) -> None:
-    phone = Phone(browser, page_of(CHECKOUT / "examples" / "ridge_house.toml", tmp_path))
+def test_a_thumb_changes_a_size_and_sees_what_it_does(browser: Any) -> None:
+    phone = Phone(browser, page_of(CHECKOUT / "examples" / "ridge_house.toml"))
     page = phone.page
     answers = page.locator("#answers")
     assert answers.locator(".before").count() == 0
