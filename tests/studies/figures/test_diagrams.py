@@ -244,6 +244,8 @@ def test_each_thing_of_ridge_house_has_the_ratings_of_its_file() -> None:
         (("check_valve = false", 'check_valve = true\nexpansion_tank = true\n'
           'expansion_tank_volume = "5 gal"'), "second",
          "XT-1, expansion tank, 5.00 gal, , t"),
+        (('position = "lower"\n', 'position = "lower"\ncount = 2\nwired = "series"\n'),
+         "E-1, lower element, 4500", "E-1, lower element, 2 in series: each 4500 W, 240 V"),
         (('delivers = "tank"\n', 'delivers = "spout"\n'), "hand pump line valve", ", spout, "),
         (('phases = 1\npower_factor = "80 %"', 'phases = 3\npower_factor = "80 %"'), "hot tub",
          "house pump, submersible, 1.00 hp, 230 V, three-phase"),

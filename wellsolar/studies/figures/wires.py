@@ -193,7 +193,9 @@ class _Wiring:
     def element(self, element: ElementTable, before: Iterable[Branch]) -> Branch:
         """An element behind its guards; its tag is its place in the file."""
         number = next(at for at, each in enumerate(self.elements, 1) if each is element)
-        rated = (("{}", element.rated_power), ("{}", element.rated_voltage))
+        joined = "by relays" if element.coupling == "switched" else f"in {element.wired}"
+        alike = f"{element.count} {joined}: each {{}}" if element.count > 1 else "{}"
+        rated = ((alike, element.rated_power), ("{}", element.rated_voltage))
         name = f"{element.position} element"
         return Series((*before, self.tags.thing("element", name, *rated, number=number)))
 
