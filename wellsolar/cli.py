@@ -82,6 +82,15 @@ _replaces_files = click.option(
 )
 
 
+_writes_page = click.option(
+    "-o",
+    "--output",
+    "page_path",
+    metavar="PATH",
+    required=True,
+    type=click.Path(),
+    help="The page to write; `-` writes it to standard output.",
+)
 _prints_all = click.option(
     "--full",
     is_flag=True,
@@ -279,15 +288,7 @@ def tank(site: str, units: System | None, json_path: str | None) -> int:
 
 @wellsolar.command()
 @_reads_site
-@click.option(
-    "-o",
-    "--output",
-    "page_path",
-    metavar="PATH",
-    required=True,
-    type=click.Path(),
-    help="The page to write; `-` writes it to standard output.",
-)
+@_writes_page
 @click.option("--owner", is_flag=True, help="Only the part for the owner.")
 @click.option("--engineer", is_flag=True, help="Only the appendix for the engineer.")
 def report(
@@ -501,15 +502,7 @@ def sheet(site: str, units: System | None, json_path: str | None, page_path: str
 
 @wellsolar.command()
 @_reads_site
-@click.option(
-    "-o",
-    "--output",
-    "page_path",
-    metavar="PATH",
-    required=True,
-    type=click.Path(),
-    help="The page to write; `-` writes it to standard output.",
-)
+@_writes_page
 def page(site: str, units: System | None, json_path: str | None, page_path: str) -> int:
     """Write a page to take along to SITE, for a telephone without a network.
 
