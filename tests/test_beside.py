@@ -134,7 +134,6 @@ with beside(lambda: time.sleep(30)) as answer:
         [sys.executable, "-c", code], cwd=CHECKOUT, stdout=subprocess.PIPE,
         stderr=subprocess.PIPE, text=True, start_new_session=True,
     ) as process:  # fmt: skip
-        assert process.stdout is not None
         assert process.stdout.readline() == "waiting\n"
         time.sleep(0.2)
         os.killpg(process.pid, 2)

@@ -40,10 +40,8 @@ def test_values_take_the_place_of_the_files() -> None:
     assert site.well.static_level == pytest.approx(110 * 0.3048)
     assert site.well.static_level.high == pytest.approx(120 * 0.3048)
     assert site.pump[1].flow[-1] == pytest.approx(6 * 231 * 0.0254**3 / 60)
-    assert site.pump[0].cable is not None
     assert site.pump[0].cable.gauge == "10 AWG"
     assert site.array[0].series == 5
-    assert site.water_heater is not None
     assert site.water_heater.element[0].thermostat == pytest.approx((145 - 32) / 1.8)
     assert site.power.grid is False
     assert site.well.depth == pytest.approx(260 * 0.3048)
@@ -51,7 +49,6 @@ def test_values_take_the_place_of_the_files() -> None:
 
 def test_a_table_that_the_file_lacks_is_made() -> None:
     site = parse_site(TEXT, "x", ["storage_tank.volume=500 gal", "limits.short_days=5"]).site
-    assert site.storage_tank is not None
     assert site.storage_tank.volume == pytest.approx(500 * 231 * 0.0254**3)
     assert site.limits.short_days == 5
 

@@ -68,7 +68,6 @@ def with_key(text: str, path: str, value: str) -> str:
 
 def printed(verdict: Verdict, pattern: str, system: str = "US") -> str:
     """The first group of a pattern in a printed remedy: what its reader writes into the file."""
-    assert verdict.remedy is not None
     text = verdict.remedy.text("SI" if system == "SI" else "US")
     match = re.search(pattern, text)
     assert match is not None, text

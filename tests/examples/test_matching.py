@@ -11,7 +11,6 @@ def test_the_ridge_houses_element_is_mended_as_its_remedy_says(site: Any) -> Non
     bad = site.verdict(site.study(text), "matched to the array")
     assert bad.status == "caution"
     told = re.search(r"an element of (\d+ W) (\d+ V)", bad.remedy.text("US"))
-    assert told is not None
     lower = 'position = "lower"\nrated_power = "4500 W"\nrated_voltage = "240 V"'
     better = f'position = "lower"\nrated_power = "{told[1]}"\nrated_voltage = "{told[2]}"'
     mended = site.study(site.edited(text, (lower, better)))

@@ -239,7 +239,6 @@ def test_a_second_pump_may_hang_in_another_well(tmp_path: Path) -> None:
         pytest.approx(30.0), pytest.approx(12.0),
     ]  # fmt: skip
     line = site.pump[1].line
-    assert line is not None
     assert float(line.length or 0.0) == pytest.approx(90 * 0.3048)
 
 
@@ -257,8 +256,6 @@ def test_a_valve_that_holds_the_pressure_is_told_with_the_switch(
     path = tmp_path / "site.toml"
     talk(path, [*WELL, "1", *PUMP[:-1], "yes", answer, "stop"])
     site = load_site(path).site
-    assert site.pressure_switch is not None
-    assert site.constant_pressure_valve is not None
     both = (site.pressure_switch.cut_in, site.pressure_switch.cut_out)
     assert [each.text("US") for each in both] == ["40.0 psi", "60.0 psi"]
     assert site.constant_pressure_valve.set_pressure.text("US") == "50.0 psi"

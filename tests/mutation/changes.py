@@ -221,8 +221,6 @@ class _Walk:
 
     def add(self, node: ast.AST, kind: str, after: str, function: str, layer: str) -> None:
         place: ast.expr = node  # type: ignore[assignment]
-        assert place.end_lineno is not None
-        assert place.end_col_offset is not None
         start = self.offsets[place.lineno - 1] + place.col_offset
         end = self.offsets[place.end_lineno - 1] + place.end_col_offset
         before = " ".join(self.source[start:end].decode().split())

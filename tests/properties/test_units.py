@@ -236,7 +236,6 @@ def test_what_is_printed_reads_as_what_was_meant(
     text = show(value, kind, system)
     assert re.fullmatch(r"-?\d+(\.\d+)?( ?[^\d\s].*)?", text)
     printed = re.match(r"-?\d+(?:\.(\d+))?", text)
-    assert printed is not None
     label = text[printed.end() :].strip()
     choices = kind.us if system == "US" else kind.metric
     choice = next(c for c in choices if label in (c.label, c.single))

@@ -30,5 +30,4 @@ def lift_flow(flow: float, head: float, other_head: float) -> float:
 def lift_power_each(flow: float, head: float, efficiency: float, people: float) -> float:
     power = hand_pump.input_power(flow, head, DENSITY, efficiency)
     point = point_at((discharge_point(head, flow, float(power), DENSITY),), head, DENSITY)
-    assert point.power is not None
     return point.power / people

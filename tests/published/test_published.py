@@ -47,8 +47,6 @@ LEAST_WHOLE = 12
 
 def _load(path: Path) -> ModuleType:
     spec = importlib.util.spec_from_file_location(f"published_{path.stem}", path)
-    assert spec is not None
-    assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module

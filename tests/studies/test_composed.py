@@ -202,7 +202,6 @@ def test_pump_and_system_meet_on_the_curve(name: str) -> None:
                 assert duty.flow == pytest.approx(float(table.flow[-1]))
                 assert duty.total_dynamic_head < float(table.head[-1])
             elif duty.state == HELD:
-                assert site.constant_pressure_valve is not None
                 assert duty.flow == site.constant_pressure_valve.least_flow
                 assert float(curve(duty.flow)) == pytest.approx(duty.total_dynamic_head, rel=1e-6)
             else:
@@ -274,7 +273,6 @@ def flow_at(site: Site, table: PumpTable, pump: PumpResult, pressure: float) -> 
         pieces = pieces_of(site, table, intake, duty, flow)
         pieces["pressure"] = pressure / (density(site) * G)
         level = level_at(site, intake, flow)
-        assert level is not None
         return float(curve(flow)) - level - sum(pieces.values())
 
     return float(brentq(spare, 1e-9, float(table.flow[-1])))

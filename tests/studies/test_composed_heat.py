@@ -124,7 +124,6 @@ def test_where_the_expansion_goes_by_boyle(name: str) -> None:
     second = heater.second_tank
     assert (safety.second is None) == (second is None)
     if second is not None:
-        assert safety.second is not None
         check_guards(site, second, safety.second, float(second.thermostat))
         own = grown(float(second.volume), safety.second.guarded)
         assert safety.second.pressure.expansion == pytest.approx(own, rel=0.01)
@@ -137,12 +136,10 @@ def test_where_the_expansion_goes_by_boyle(name: str) -> None:
         limit = min(limit, 80 * PSI)
     assert pressure.expansion == pytest.approx(whole, rel=0.01)
     assert pressure.expansion_limit == pytest.approx(limit)
-    assert site.pressure_switch is not None
     supply = float(site.pressure_switch.cut_out)
     assert pressure.supply == pytest.approx(supply)
     takes = (heater.expansion_tank_volume, heater.expansion_tank_precharge)
     if not heater.check_valve:
-        assert site.pressure_tank is not None
         takes = (site.pressure_tank.volume * site.pressure_tank.count,
                  site.pressure_tank.precharge)  # fmt: skip
     size, charged = float(takes[0]), float(takes[1]) + air
@@ -177,9 +174,6 @@ def test_a_week_without_sun_cools_by_its_loss(name: str) -> None:
         left = volume * (idle - inlet) / (tap - inlet) if idle >= tap else 0.0
         assert each.idle_tap_volume == pytest.approx(left, rel=2e-3)
         assert told.draw_volume is not None
-        assert each.mean_temperature is not None
-        assert each.top_temperature is not None
-        assert each.tap_volume is not None
         drawn += told.draw_volume
         assert min(inlet, told.room_temperature) - 0.1 <= each.mean_temperature <= idle
         assert each.mean_temperature <= each.top_temperature <= told.setpoint
@@ -216,8 +210,6 @@ def test_the_months_of_the_tank_by_pvlib(name: str) -> None:
     case = case_of(name)
     site, _, told = tank_of(name)
     year, sun = case.year, case.sun
-    assert year is not None
-    assert sun is not None
     group = next(each for each in site.array if each.name == told.array)
     plane = next(each for each in sun.planes if each.group == told.array)
     _, cells, warm = plane_light(site, year, group, told.tilt, told.azimuth)
@@ -233,7 +225,6 @@ def test_the_months_of_the_tank_by_pvlib(name: str) -> None:
 @pytest.mark.parametrize("name", HEATED)
 def test_the_year_of_the_tank_closes(name: str) -> None:
     _, _, told = tank_of(name)
-    assert told.draw_volume is not None
     rise = told.tap.temperature - told.inlet_temperature
     wanted = CAPACITY * told.draw_volume * rise
     days = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
@@ -381,7 +372,6 @@ def test_clear_days_by_pvlibs_clear_sky(name: str) -> None:
     assert told.stall_temperature is not None
     stall = told.room_temperature + max(bare) / told.heat_loss
     assert told.stall_temperature == pytest.approx(min(100.0, stall), rel=0.02)
-    assert told.nobody_home is not None
     assert bare[told.nobody_home.month - 1] >= 0.98 * max(bare)
 
 
@@ -401,7 +391,6 @@ def test_days_of_a_cold_tank_by_their_heat(name: str) -> None:
         assert inlet <= day.end_temperature + 0.5
         assert day.end_temperature <= setpoint + 0.1
         if day.days_to_setpoint == 1:
-            assert day.time_to_setpoint is not None
             assert 6 * HOUR < day.time_to_setpoint < 18 * HOUR
             assert day.start_for_one_day == pytest.approx(inlet)
             # The layers below the element stay cold.
@@ -434,7 +423,6 @@ def test_days_of_a_cold_tank_by_their_heat(name: str) -> None:
         own = told.months[month - 1]
         assert typical.element_energy == pytest.approx(own.element_energy, rel=0.2)
     home = told.nobody_home
-    assert home is not None
     assert home.hottest <= 100.0
     assert (home.days_to_relief is not None) == (home.hottest >= home.relief)
     assert told.stall_temperature is not None

@@ -71,11 +71,9 @@ def test_what_is_wanted_and_what_is_stored(name: str) -> None:
     case, low = cases(name)
     site, told = case.site, told_of(name)
     people = site.site.people
-    assert people is not None
     survival = people * float(site.demand.survival_use) * DAY
     assert told.survival == pytest.approx(survival)
     assert told.basic == pytest.approx(people * 0.020)
-    assert site.demand.daily_use is not None
     assert told.normal == pytest.approx(float(site.demand.daily_use) * DAY)
     assert told.static_level == pytest.approx(float(low.site.well.static_level))
     assert told.low == site.well.static_level.is_range
@@ -164,7 +162,6 @@ def test_each_outage_adds_up(name: str) -> None:
                     assert cell.volume == pytest.approx(by_day.day_flow * 8 * HOUR, rel=1e-2)
                 if cell.volume > 0.0:
                     assert cell.power == "hands"
-                    assert cell.effort is not None
                     assert cell.effort <= 8 * HOUR
                     # A day's survival water at no less than the pace of a whole day's work.
                     assert cell.effort <= told.survival / (cell.volume / (8 * HOUR)) + 1.0
@@ -185,7 +182,6 @@ def test_each_outage_adds_up(name: str) -> None:
                 assert one.volume == pytest.approx(volume)
         for share, wanted in ((one.survival, told.survival), (one.basic, told.basic),
                               (one.normal, told.normal)):  # fmt: skip
-            assert wanted is not None
             assert share == pytest.approx(one.volume / wanted)
         assert one.survival_met == pytest.approx(min(1.0, one.survival or 0.0))
         assert one.basic_met == pytest.approx(min(1.0, one.basic or 0.0))
@@ -205,7 +201,6 @@ def test_each_outage_adds_up(name: str) -> None:
         if enough or not hands:
             assert one.effort is None or not enough
         else:
-            assert one.effort is not None
             assert 0.0 < one.effort <= 8 * HOUR
         assert (one.run is not None) == (one.dark and bool(feeding(site)))
 
@@ -222,7 +217,6 @@ def test_the_darkest_days_by_the_modules(name: str) -> None:
     assert dark
     for one in dark:
         run = one.run
-        assert run is not None
         sums = [np.take(daily, range(day, day + one.days), mode="wrap").sum()
                 for day in range(365)]  # fmt: skip
         assert run.energy * one.days == pytest.approx(min(sums), rel=5e-3)
@@ -249,7 +243,6 @@ def test_pumps_on_sun_and_battery_by_their_energy(name: str) -> None:
                 continue
             table = next(each for each in site.pump if each.name == cell.source)
             pump = next(each for each in low.pumps if each.name == cell.source)
-            assert pump.energy_per_volume is not None
             ac = table.supply == "AC"
             assert cell.power == ("inverter" if ac else "battery")
             turned = float(site.power.inverter_efficiency) if ac else 1.0
@@ -259,7 +252,6 @@ def test_pumps_on_sun_and_battery_by_their_energy(name: str) -> None:
             flow = mean_flow(pump)
             most = min(flow, math.inf if tested is None else float(tested)) * DAY
             if one.dark:
-                assert one.run is not None
                 there = one.run.energy + usable / one.days
             else:
                 there = float(made.sum()) * HOUR / 365
@@ -288,7 +280,6 @@ def test_hot_water_by_the_tanks_own_year(name: str) -> None:
             assert one.hot is None
             continue
         hot = one.hot
-        assert hot is not None
         assert one.hot_days == hot.days
         on_grid = heater.second_tank is not None or any(e.fed_by == "grid" for e in heater.element)
         if on_grid and site.power.grid and "grid" not in one.failed:
@@ -345,9 +336,6 @@ def test_what_fails_in_each_outage(name: str) -> None:
     for link in told.links:
         if link.fix is not None:
             assert link.outage.short
-            assert told.survival is not None
             assert link.fix.volume >= told.survival
     if told.plan:
-        assert told.planned is not None
-        assert told.survival is not None
         assert told.planned >= told.survival

@@ -48,8 +48,6 @@ def place_of(site: Site, group: ArrayTable) -> tuple[float, float]:
 def test_the_sun_on_every_plane_by_pvlib(name: str) -> None:
     case = case_of(name)
     site, year, told = case.site, case.year, case.sun
-    assert year is not None
-    assert told is not None
     days = np.bincount(year.hours.month)[1:] / 24
     level = month_sums(year.global_horizontal, year) * HOUR / days
     np.testing.assert_allclose(told.horizontal, level, rtol=1e-9)
@@ -72,7 +70,6 @@ def test_the_sun_on_every_plane_by_pvlib(name: str) -> None:
 def test_the_five_parameters_give_the_sheet_back(name: str) -> None:
     site = case_of(name).site
     of, sheet = parameters(site), site.module
-    assert sheet is not None
     point = pvsystem.singlediode(*diode(of, 1000.0, 25.0))
     told = (sheet.voc, sheet.isc, sheet.vmp, sheet.imp)
     found = (point["v_oc"], point["i_sc"], point["v_mp"], point["i_mp"])
@@ -120,10 +117,8 @@ def test_the_rule_of_thumb_by_arithmetic(name: str) -> None:
         first = groups[0]
         plane = next(each for each in told.planes if each.group == first.name)
         assert (result.tilt, result.azimuth) == pytest.approx(place_of(site, first))
-        assert site.module is not None
         rated = float(site.module.vmp * site.module.imp)
         through = 1.0 if table.supply == "DC" else float(site.power.inverter_efficiency)
-        assert pump.daily_energy is not None
         needed = pump.daily_energy / through
         direct = all(group.feeds == "pump" for group in groups)
         running = max(duty.input_power for duty in pump.duties) if direct else 0.0
@@ -230,8 +225,6 @@ def test_the_year_of_a_supply_by_an_own_loop(name: str) -> None:
         if told.direct:
             assert told.usable_battery is None
             continue
-        assert pump.energy_per_volume is not None
-        assert site.power.battery_energy is not None
         usable = float(site.power.battery_energy * site.power.battery_usable)
         assert told.usable_battery == pytest.approx(usable)
         mean = np.mean([duty.flow for duty in pump.duties])
@@ -287,7 +280,6 @@ def on_resistance(of: tuple[Any, ...], ohms: float) -> float:
 def fed(site: Site) -> tuple[ArrayTable, Any]:
     """The first heating group and its element."""
     heater = site.water_heater
-    assert heater is not None
     names = {group.name: group for group in site.array}
     element = next(each for each in heater.element if each.fed_by in names)
     return names[element.fed_by], element
@@ -306,7 +298,6 @@ def test_the_array_on_its_element_by_the_curve(name: str) -> None:
     electronics the best of the array less its loss."""
     case = case_of(name)
     site, tank = case.site, case.heated_tank
-    assert tank is not None
     group, element = fed(site)
     of, loop = parameters(site), loop_of(group)
     in_series = element.count if element.wired == "series" else 1
@@ -325,7 +316,6 @@ def test_the_array_on_its_element_by_the_curve(name: str) -> None:
              tank.shunt_resistance, tank.modified_ideality_voltage, tank.fit)  # fmt: skip
     assert found == (of.photocurrent, of.saturation_current, of.series_resistance,
                      of.shunt_resistance, of.modified_ideality_voltage, of.method)  # fmt: skip
-    assert site.module is not None
     assert tank.module_power == pytest.approx(float(site.module.vmp * site.module.imp))
     full = pvsystem.singlediode(*diode(of, 1000.0, 25.0, group.series, group.parallel))
     assert tank.matched_resistance == pytest.approx(full["v_mp"] / full["i_mp"], rel=1e-4)
@@ -393,7 +383,6 @@ def factor_of(cold: float) -> float:
 def check_circuit(site: Site, group: ArrayTable, told: ArrayCircuit) -> None:
     """Voltages and currents of direct current by NEC 690.7 and 690.8."""
     sheet, rows = site.module, group.parallel
-    assert sheet is not None
     cold, isc = coldest(site), float(sheet.isc)
     assert (told.array, told.series, told.parallel) == (group.name, group.series, rows)
     assert told.cold_temperature == pytest.approx(cold)
@@ -403,7 +392,6 @@ def check_circuit(site: Site, group: ArrayTable, told: ArrayCircuit) -> None:
     assert told.cold_voltage == pytest.approx(open_cold, rel=0.01)
     assert told.mild_voltage == pytest.approx(float(sheet.voc) * group.series)
     by_table = told.cold_voltage_table
-    assert by_table is not None
     assert by_table / told.mild_voltage == pytest.approx(factor_of(cold))
     assert told.system_voltage == max(told.cold_voltage, by_table or 0.0)
     assert told.row_current == pytest.approx(1.25 * isc)
@@ -425,9 +413,6 @@ def check_circuit(site: Site, group: ArrayTable, told: ArrayCircuit) -> None:
 def check_wire(site: Site, group: ArrayTable, run: WireResult, volts: float, amps: float) -> None:
     """A run between modules and what they feed: ampacity, drop and the thinnest that does."""
     sheet, cable = site.module, group.cable
-    assert sheet is not None
-    assert cable is not None
-    assert cable.length is not None
     length, rows = float(cable.length), group.parallel
     wire = wiring.wire(cable.gauge)
     wanted = 1.25**2 * float(sheet.isc) * rows
@@ -486,7 +471,6 @@ def test_the_brightest_cold_sun_at_the_element(name: str) -> None:
     """1250 W/m2 between bright clouds, cells as cold as the record."""
     case = case_of(name)
     site, tank = case.site, case.heated_tank
-    assert tank is not None
     group, element = fed(site)
     check_circuit(site, group, tank.safety.circuit)
     assert tank.cold_open_circuit_voltage == tank.safety.circuit.cold_voltage
@@ -531,8 +515,6 @@ def test_the_ledger_of_modules_by_the_curves(name: str) -> None:
     case = case_of(name)
     site, year, ledger = case.site, case.year, case.ledger
     assert year is not None
-    assert ledger is not None
-    assert site.module is not None
     used = sum(group.series * group.parallel for group in site.array)
     assert (ledger.on_hand, ledger.used) == (site.module.on_hand, used)
     assert ledger.spare == ledger.on_hand - used
@@ -589,5 +571,4 @@ def test_the_ledger_of_modules_by_the_curves(name: str) -> None:
 def test_suns_rise_with_the_months() -> None:
     """The loop above counts the months of a common year in their order."""
     year = case_of("ridge_house").year
-    assert year is not None
     assert all(after >= before for before, after in pairwise(year.hours.month))

@@ -296,7 +296,6 @@ def test_hands_by_force_power_and_time(name: str) -> None:
                 assert told[key].volume == pytest.approx(volume)
         for task in hand.tasks:
             place = hand.place(task.place)
-            assert place is not None
             assert place.flows[0] == place.powers[0] == 0.0
             if place.stroke_volume is not None and task.strokes is not None:
                 assert task.strokes == pytest.approx(task.volume / place.stroke_volume)

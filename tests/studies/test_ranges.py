@@ -63,7 +63,6 @@ def reaches(level: float) -> bool:
 
 def test_the_weak_pump_fails_in_the_share_of_the_range_below_its_turning_depth() -> None:
     result, part = study_ranges(case(), cases=256)
-    assert result is not None
     weak = share(result, "reaches cut-out", "weak")
     # By hand: at no flow the head is level + elevation + pressure; velocity and friction are nil.
     turning = 230.0 - 5.0 - 50.0 * 2.3088
@@ -86,7 +85,6 @@ def test_the_remedy_narrows_the_range_to_where_the_pump_holds() -> None:
     _, part = study_ranges(case(), cases=64)
     weak = next(verdict for verdict in part.verdicts if verdict.subject == "weak")
     highest = re.search(r"well.static_level stays below ([\d.]+ ft)", weak.remedy.text("US"))
-    assert highest is not None
     _, narrowed = study_ranges(case(f"85 ft .. {highest.group(1)}"), cases=64)
     told = {verdict.subject: verdict.status for verdict in narrowed.verdicts}
     assert told["weak"] == "pass"
@@ -114,7 +112,6 @@ def test_a_likeliest_value_makes_the_range_triangular() -> None:
 
 def test_the_input_that_moves_nothing_is_not_named() -> None:
     result, _ = study_ranges(case("85 ft .. 140 ft", "5 gpm/ft .. 5.01 gpm/ft"), cases=256)
-    assert result is not None
     assert {each.path for each in result.inputs} == {
         "well.static_level",
         "well.specific_capacity",
@@ -146,7 +143,6 @@ def test_a_value_deep_in_the_file_is_replaced_there_alone() -> None:
 
 def test_shares_add_up_to_one() -> None:
     result, _ = study_ranges(case("85 ft .. 140 ft", "0.3 gpm/ft .. 2 gpm/ft"), cases=64)
-    assert result is not None
     for each in result.verdicts:
         total = each.passes + each.cautions + each.fails + each.unknowns
         assert np.isclose(total, 1.0)

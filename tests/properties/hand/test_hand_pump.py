@@ -171,11 +171,9 @@ class TestHandPumpOfASite:
     @given(wells())
     def test_water_never_exceeds_the_stroke_nor_the_persons_power(self, text):
         found = study_site(parse_site(text), ("hand",)).hand_pump
-        assert found is not None
         assert {place.key for place in found.places} == {"spout", "tank"}
         spout_head = found.static_level
         for task in found.tasks:
-            assert task.strokes is not None
             assert task.volume <= task.strokes * found.swept_volume * (1 + 1e-9)
             # At rest the head to the spout is the least that the water can ask for.
             assert 998.0 * 9.80665 * task.flow * spout_head <= task.power
@@ -197,14 +195,10 @@ class TestHandPumpOfASite:
         assert found is not None
         for place in ("spout", "tank"):
             one, two = (minutes_for(found, volume, place, crew) for crew in (1, 2))
-            assert one is not None
-            assert two is not None
             assert two <= one * (1 + 1e-9)
             if 4.0 < one < 480.0:
                 assert volume_in(found, 60 * one, place) == pytest.approx(volume, rel=1e-5)
         spout, tank = (minutes_for(found, volume, place) for place in ("spout", "tank"))
-        assert spout is not None
-        assert tank is not None
         assert tank >= spout
 
 

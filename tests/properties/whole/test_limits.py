@@ -100,7 +100,6 @@ def turned(number: int, kept: bool) -> list[Verdict]:
 def _apart(verdict: Verdict) -> float:
     """How far quantity and limit of a verdict lie apart, as a part of the limit, or of 100 K."""
     assert verdict.quantity is not None
-    assert verdict.limit is not None
     whole = 100.0 if verdict.limit.kind is TEMPERATURE else abs(verdict.limit)
     return abs(verdict.quantity - verdict.limit) / whole if whole else 0.0
 
@@ -113,7 +112,6 @@ def test_a_rule_turns_at_its_limit(number: int) -> None:
     assert broken is not None, told
     assert (kept.status if kept else "pass", broken.status) == (row.kept, row.broken), told
     if row.limit:
-        assert broken.limit is not None
         wanted = read(row.limit, broken.limit.kind)
         assert broken.limit == pytest.approx(float(wanted), rel=0.006), told
         for each in filter(None, (kept, broken)):
@@ -159,7 +157,6 @@ def test_a_remedy_beyond_a_limit_works(rule: str) -> None:
             continue
         before = turned(number, False)
         verdict = worst_of(before, row.rule)
-        assert verdict is not None
         assert verdict.remedy is not None, NAMES[number]
         changes = {each.path: each.value for each in changes_of(verdict.remedy)}
         assert bool(changes) != bool(verdict.remedy.by_hand), NAMES[number]
@@ -216,8 +213,6 @@ def test_a_remedy_in_words_has_its_figures(told: tuple[str, str]) -> None:
     assert rows
     for number in rows:
         verdict = worst_of(turned(number, False), rule)
-        assert verdict is not None
-        assert verdict.remedy is not None
         parts = verdict.remedy.parts
         assert verdict.remedy.by_hand
         sizes = {name for name, part in parts.items() if isinstance(part, Quantity)}
@@ -232,7 +227,6 @@ def test_a_remedy_in_words_has_its_figures(told: tuple[str, str]) -> None:
 def test_only_a_pump_with_its_protection_claims_it(rule: str) -> None:
     for number in (n for n, (_, row) in enumerate(ROWS) if row.rule == rule):
         verdict, given = worst_of(turned(number, False), rule), ROWS[number][1].given
-        assert verdict is not None
         guarded = {key for key in given if key.endswith("dry_run_protection") and given[key]}
         assert set(verdict.claims) == guarded, NAMES[number]
 
@@ -290,14 +284,12 @@ def test_a_rule_turns_where_as_much_is_asked_as_the_site_gives(rule: str) -> Non
     tables = with_given(base_tables("south_slope"), given)
     case = Case(site_from(tables))
     own = worst_of(list(case.said(study).verdicts), rule)
-    assert own is not None
     assert own.quantity is not None
     for by, status in ((0.993, "pass"), (1.007, broken)):
         keys = asked(float(own.quantity), by)
         there = worst_of(
             list(_beside(case, with_given(tables, keys), *keys).said(study).verdicts), rule
         )
-        assert there is not None
         assert there.status == status, there.reason.text("US")
         assert there.quantity == pytest.approx(float(own.quantity), rel=2e-3)
         assert there.limit is not None

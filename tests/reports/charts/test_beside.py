@@ -42,7 +42,6 @@ def test_a_process_that_dies_is_made_up_for(monkeypatch: pytest.MonkeyPatch) -> 
 
     def dying() -> Any:
         made = started()
-        assert made is not None
         made[0].kill()
         made[0].join()
         return made

@@ -39,7 +39,6 @@ def between(x: float, xs: Any, ys: Any) -> float:
 def test_the_curve_goes_through_the_sheet_and_crosses_where_the_pump_works(
     ridge: Results,
 ) -> None:
-    assert ridge.figures is not None
     curve, pump = ridge.figures.pump_curves[0], ridge.pumps[0]
     for flow, head in ((0, 385), (4, 365), (7, 330), (10, 270), (13, 180)):  # the file's points
         assert between(flow * GPM, curve.flows, curve.heads) == pytest.approx(
@@ -58,8 +57,6 @@ def test_the_curve_goes_through_the_sheet_and_crosses_where_the_pump_works(
 def test_the_level_falls_as_the_casing_empties_and_then_stands(ridge: Results) -> None:
     """In a minute hardly anything flows in: what is pumped comes out of the casing, 6.065 in wide
     less what hangs in it. In a day it stands where pump and inflow, 0.35 gpm/ft, agree."""
-    assert ridge.figures is not None
-    assert ridge.well is not None
     course = ridge.figures.courses[0]
     pump = next(each for each in ridge.well.pumps if each.name == course.pump)
     area = math.pi / 4 * (6.065 * 0.0254) ** 2
@@ -78,7 +75,6 @@ def test_the_level_falls_as_the_casing_empties_and_then_stands(ridge: Results) -
 def test_array_curves_obey_the_single_diode_equation(ridge: Results) -> None:
     """Each point by a root of the equation itself, I = IL - I0 (e^((V + I Rs)/a) - 1)
     - (V + I Rs)/Rsh, with values that De Soto et al. (2006) translate to sun and temperature."""
-    assert ridge.figures is not None
     tank = ridge.heated_tank
     assert tank is not None
     boltzmann, charge_gap, slope = 8.617333262e-5, 1.121, -0.0002677
@@ -116,7 +112,6 @@ def test_array_curves_obey_the_single_diode_equation(ridge: Results) -> None:
 def test_a_days_tank_takes_what_the_element_gives(ridge: Results) -> None:
     """From dawn to the warmest hour the heat in the tank is what the element gave, less a loss of
     1.5 W/K to the room; and the day ends where the table of days has it."""
-    assert ridge.figures is not None
     tank = ridge.heated_tank
     assert tank is not None
     seen = set()
@@ -142,11 +137,9 @@ def test_south_of_the_equator_the_seasons_change_places() -> None:
 
     file = load_site(CHECKOUT / "examples" / "south_slope.toml")
     latitude = file.site.site.latitude
-    assert latitude is not None
     place = file.site.site.model_copy(update={"latitude": type(latitude)(-30.0, latitude.kind)})
     turned = replace(file, site=file.site.model_copy(update={"site": place}))
     found = study_site(turned, ("heat", "figures"))
-    assert found.figures is not None
     assert {(day.season, day.month) for day in found.figures.tank_days} == {
         ("winter", 6),
         ("summer", 12),
@@ -154,7 +147,6 @@ def test_south_of_the_equator_the_seasons_change_places() -> None:
 
 
 def test_the_well_is_drawn_as_the_file_has_it(ridge: Results) -> None:
-    assert ridge.figures is not None
     well = ridge.figures.well
     assert well.depth == pytest.approx(220 * FOOT)
     assert (well.highest_level, well.static_level, well.lowest_level) == pytest.approx(
@@ -322,7 +314,6 @@ def test_a_tank_on_the_surplus_alone_has_its_months(tmp_path: Path) -> None:
     results = study_site(load_site(path), (*USUAL, "figures"))
     found = {each.key: each for each in plots(results)}
     assert "tank_days" not in found
-    assert results.diverted_tank is not None
     months = results.diverted_tank.households[0].months
     energy = found["hot_water_months"].panels[0]
     assert isinstance(energy, BarPanel)
@@ -381,8 +372,6 @@ def test_a_tank_stands_on_a_hill_to_scale_where_there_is_room() -> None:
     assert _panel(-3.0, -10.0).hill is None
     # 136 pt over 352 pt for 60 m are 23.2 m.
     low, high = _panel(15.0).hill, _panel(40.0).hill
-    assert low is not None
-    assert high is not None
     assert (low.height, low.broken) == (15.0, False)
     assert high.height == pytest.approx(60.0 * 136 / 352, rel=2e-3)
     assert high.broken

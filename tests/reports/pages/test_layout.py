@@ -32,7 +32,6 @@ def pages_of(pdf: Path) -> list[tuple[float, str]]:
     found = []
     for page in ran.stdout.decode().split("<page ")[1:]:
         size = re.search(r'height="([\d.]+)"', page)
-        assert size is not None
         height = float(size.group(1))
         words = [(float(low) / height, word) for low, word in PAIRS.findall(page)]
         inside = [low for low, _ in words if 0.05 < low < 0.95]

@@ -161,7 +161,6 @@ def test_what_is_typed_is_judged_kept_and_read_back_alike(phone: Phone, tmp_path
     case = Case(load_site(EXAMPLES / "ridge_house.toml"))
     for file in (saved, table):
         results = study_readings(case, load_readings(file))
-        assert results.readings is not None
         verdicts = [reading_verdict(each).status for each in results.readings.readings]
         # The program tells them by kind, the page by step.
         assert sorted(verdicts) == sorted(shown.values())
@@ -260,7 +259,6 @@ def test_each_band_and_verdict_is_the_programs(browser: Any, tmp_path: Path, nam
         if verdict == "unknown":
             assert judged["verdict"] == "unknown"
             continue
-        assert result.expected is not None
         band = result.expected.value
         wide = PACKED * GREATEST[row] if field["byTime"] else 1e-12 * abs(band.high)
         if taken["light"] and field["inSun"]:

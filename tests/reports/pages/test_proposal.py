@@ -141,7 +141,6 @@ def test_what_the_sun_saves_is_told_in_money_against_a_stated_baseline(
         # 91,333 Btu a gallon, of which a burner brings four fifths into the water.
         gallons = saved["heat_J"] / 1055.06 / 91_333 / 0.8
         propane = re.match(r"([\d.]+) gal of propane", cells("or of propane")[at])
-        assert propane is not None
         assert float(propane.group(1)) == pytest.approx(gallons, rel=0.01)
     assert "Saved against today's state, taken as:" in two.text.replace("&#39;", "'")
 

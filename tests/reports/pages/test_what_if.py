@@ -93,8 +93,6 @@ class Reckoned:
 
     def changed(self, size: dict[str, Any]) -> Site:
         site = at_static_level(self.site, Quantity(size["static_level"], kinds.LENGTH))
-        assert site.pressure_switch is not None
-        assert site.pressure_tank is not None
         cuts = {key: Quantity(size[key], kinds.PRESSURE) for key in ("cut_in", "cut_out")}
         tank = {"precharge": Quantity(size["precharge"], kinds.PRESSURE)}
         return site.model_copy(update={
@@ -111,7 +109,6 @@ class Reckoned:
             phases = table.phases if table.supply == "AC" else 1
             lost = cable.line_resistance(size["gauge"], size["run"], phases) * max(amps)
             fill = fill_of(site, on_well.at_work)
-            assert on_well.table.voltage is not None
             told.append({
                 "flows": [work.flow for work in works],
                 "heads": [work.total_dynamic_head for work in works],
@@ -124,13 +121,11 @@ class Reckoned:
 
     def drawdown(self, size: dict[str, Any]) -> float:
         tank = self.site.pressure_tank
-        assert tank is not None
         outside = float(suction.atmospheric_pressure(float(self.site.site.altitude)))
         ends = (size["precharge"], size["cut_in"], size["cut_out"])
         return float(pressure_tank.drawdown_volume(tank.volume * tank.count, *ends, outside))
 
     def element(self, size: dict[str, Any]) -> tuple[float, float, float]:
-        assert self.array is not None
         circuit = replace(
             self.array.circuit,
             series=size["series"],

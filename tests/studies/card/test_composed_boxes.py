@@ -44,12 +44,10 @@ def test_a_pump_between_its_switches_ends() -> None:
     assert (climbs["cut_in"], climbs["cut_out"]) == (200 * KPA, 300 * KPA)
     note = dict(told.notes[0].parts)
     pump, tank = case.pumps[0], case.pressure_tank
-    assert tank is not None
     (cycle,) = tank.cycles
     assert note["time"] == pytest.approx(cycle.run_time)
     assert pump.duties[0].input_power != pytest.approx(pump.duties[-1].input_power)
     assert note["power"] == pytest.approx(pump.duties[0].input_power)
-    assert pump.start is not None
     assert note["current"] == pytest.approx(pump.start.running_current)
     assert "flow" not in note
     assert told.notes[0].template.startswith("Works: up in about")
@@ -97,23 +95,18 @@ def test_a_handles_boxes_have_the_numbers_of_its_jobs() -> None:
     hand = case.hand_pump
     assert hand is not None
     bucket, fill, day = (hand.task(key, 1) for key in ("bucket", "tank", "survival"))
-    assert bucket is not None
-    assert fill is not None
-    assert day is not None
     spout, house = box(found, "hand_spout"), box(found, "hand_house")
     told = part(spout.steps, "fill a bucket")
     assert told["strokes"] == pytest.approx(bucket.strokes)
     assert told["time"] == pytest.approx(bucket.time)
     assert told["volume"] == pytest.approx(0.020)
     rate = part(spout.steps, "the first may be dry")["rate"]
-    assert bucket.strokes is not None
     assert rate == pytest.approx(bucket.strokes / bucket.time)
     told = part(house.steps, "gauge {cut_in} to {cut_out}")
     assert told["strokes"] == pytest.approx(fill.strokes)
     assert told["time"] == pytest.approx(fill.time)
     assert told["volume"] == pytest.approx(fill.volume)
     assert (told["cut_in"], told["cut_out"]) == (200 * KPA, 300 * KPA)
-    assert fill.strokes is not None
     rate = part(house.steps, "even strokes")["rate"]
     assert rate == pytest.approx(fill.strokes / fill.time)
     assert part(house.steps, "Stop at")["cut_out"] == 300 * KPA
@@ -129,11 +122,9 @@ def test_stored_water_is_told_store_by_store() -> None:
     text = HOUSE + HEATER + LIFT + '[storage_tank]\nvolume = "500 L"\nreserve = "40 %"\n'
     case, found = studied(text)
     outages = case.results(("outage",)).outages
-    assert outages is not None
     stores = {each.name: each.volume for each in outages.stores}
     assert stores["storage tank"] == pytest.approx(0.2)
     tank = case.pressure_tank
-    assert tank is not None
     half = (tank.stored_at_cut_in + tank.stored_at_cut_out) / 2
     assert stores["pressure tank"] == pytest.approx(half)
     told = box(found, "stored")
@@ -142,7 +133,6 @@ def test_stored_water_is_told_store_by_store() -> None:
     assert part(told.steps, "scalds for days")["volume"] == pytest.approx(0.2)
     lift, result = next(each for each in found.boxes if each.key == "lift_1"), case.lifts[0]
     bucket = result.task("bucket")
-    assert bucket is not None
     assert part(lift.steps, "work it together")["people"] == 2
     taken = part(lift.steps, "A bucket of")
     assert taken["volume"] == pytest.approx(0.020)

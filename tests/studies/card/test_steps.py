@@ -194,10 +194,8 @@ def test_hot_water_needs_pressure_at_the_taps() -> None:
 def test_hot_water_is_told_by_the_suns_evenings() -> None:
     found = study_site(parse_site(example("ridge_house")), ("outage", "card"))
     assert found.card is not None
-    assert found.outages is not None
     grid = next(each for each in found.outages.outages if each.key == "grid")
     notes = failure(found.card, "grid").notes
     told = notes[place(texts(notes), "Hot water by the sun")].quantities()
-    assert grid.hot is not None
     assert (told["days"], told["of"]) == (grid.hot.days, grid.days)
     assert all(isinstance(each, Quantity) for each in told.values())

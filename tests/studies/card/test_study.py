@@ -31,8 +31,6 @@ def test_point_to_no_power_only_where_that_failure_stands(name: str) -> None:
 
 def test_every_outage_of_the_study_is_under_one_title() -> None:
     found = study_site(parse_site(example("ridge_house")), ("outage", "card"))
-    assert found.card is not None
-    assert found.outages is not None
     keys = [key for each in found.card.failures for key in each.key.split("+")]
     assert sorted(keys) == sorted(each.key for each in found.outages.outages)
 

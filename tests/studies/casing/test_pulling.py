@@ -12,7 +12,6 @@ RIDGE = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
 
 def test_the_least_deep_comes_first_and_weighs_its_pipe_water_and_rods() -> None:
     casing = studied_text(RIDGE, "pump").casing
-    assert casing is not None
     hand, frugal, house = casing.strings
     assert [hand.name, frugal.name, house.name] == ["hand cylinder", "frugal pump", "house pump"]
     assert hand.left_out == "its cylinder"
@@ -27,10 +26,8 @@ def test_the_least_deep_comes_first_and_weighs_its_pipe_water_and_rods() -> None
     assert water + cable < house.weight / 4.44822 < water + cable + 0.5 * 187
     bare = studied_text(RIDGE.replace('cable = { gauge = "12 AWG", length = "330 ft", diameter = '
                                       '"0.65 in" }', ""), "pump").casing  # fmt: skip
-    assert bare is not None
     assert (house.weight - bare.strings[2].weight) / 4.44822 == pytest.approx(cable, rel=0.01)
     assert bare.strings[2].left_out.startswith("its cable and its pump")
     weighed = RIDGE.replace('role = "backup"', 'role = "backup"\nweight = "20 lb"')
     other = studied_text(weighed, "pump").casing
-    assert other is not None
     assert other.strings[1].weight - frugal.weight == pytest.approx(20 * 4.44822, rel=1e-3)

@@ -31,9 +31,7 @@ class TestRemedies:
     @pytest.mark.parametrize("bore", [5.2, 5.4, 5.6, 5.7])
     def test_a_thinner_body(self, bore: float) -> None:
         remedy = fit(text_of(bore=bore)).remedy
-        assert remedy is not None
         match = re.search(r"a (\w+) of no more than ([\d.]+) in across", remedy.text("US"))
-        assert match is not None
         name = {"first": "d1", "second": "d2"}[match[1]]
         other = {"d1": 2.5, "d2": 3.0}[name]
         assert fit(text_of(bore=bore, **{name: float(match[2])})).status == "pass"
@@ -56,9 +54,7 @@ class TestRemedies:
         text = text_of(bore=5, well=75, first=65, second=65, d1=4.9, d2=4.3)
         verdict = fit(text)
         assert verdict.status == "fail"
-        assert verdict.remedy is not None
         match = re.search(r"casing of ([\d.]+) in", verdict.remedy.text("US"))
-        assert match is not None
         assert float(match[1]) == pytest.approx(4.9 + 4.3 + 0.25, abs=0.01)
         wider = text_of(bore=match[1], well=75, first=65, second=65, d1=4.9, d2=4.3)
         assert fit(wider).status == "pass"
@@ -66,9 +62,7 @@ class TestRemedies:
     def test_no_pump_is_hung_above_its_water(self) -> None:
         text = text_of(bore=5.4, well=162, first=150, second=150)
         remedy = fit(text).remedy
-        assert remedy is not None
         match = re.search(r"hang the \w+ at ([\d.]+) ft", remedy.text("US"))
-        assert match is not None
         # At most 6 gpm / 2 gpm/ft below the 60 ft of rest, and 10 ft of cover.
         assert 60 + 10 <= float(match[1]) < 150
 
@@ -91,13 +85,11 @@ def test_a_pump_is_hung_deeper_only_where_it_passes_what_hangs_there() -> None:
     depth = float(change.value.strip('"').split()[0]) / 0.3048
     # Both 3.9 in wide in 6 in: below the other, which takes 3 ft either way, as it does itself.
     assert 178 <= depth <= 180
-    assert before[sinks].remedy is not None
     assert f"{depth:.0f} ft" in before[sinks].remedy.text("US")
     after = judged(*beside, str(change))
     assert after[sinks].status == "pass"
     assert before["fits the casing", "casing"].status == "pass"
     assert after["fits the casing", "casing"].status == "pass"
     shallow = judged(*beside, 'well.depth="180 ft"')[sinks].remedy
-    assert shallow is not None
     assert not changes_of(shallow)
     assert "does not pass what hangs beside it" in shallow.by_hand

@@ -26,7 +26,6 @@ class TestWire:
     def test_ampacity_in_heat_and_company(self, surroundings: str, ampacity: float) -> None:
         cable = f'cable = {{ gauge = "12 AWG", length = "180 ft"{surroundings} }}\n'
         wire = pump_of(self.TEXT + cable).wire
-        assert wire is not None
         assert wire.ampacity == pytest.approx(ampacity, rel=1e-6)
 
     def test_a_hot_wire_is_told_the_gauge_that_carries_the_motor(self) -> None:
@@ -47,20 +46,16 @@ class TestWire:
     )
     def test_the_largest_breaker_of_a_motor(self, power: str, largest: float) -> None:
         wire = pump_of(self.TEXT.replace('"1 hp"', f'"{power}"')).wire
-        assert wire is not None
         assert wire.overcurrent_device == largest
         assert "250 %" in wire.overcurrent_rule
 
     def test_of_direct_current_and_of_a_drive(self) -> None:
         text = self.TEXT.replace('voltage = "230 V"', 'voltage = "48 V"\nsupply = "DC"')
         wire = pump_of(text).wire
-        assert wire is not None
-        assert wire.overcurrent_device is not None
         # 1.5 times the current, no more than the next of the standard sizes.
         assert wire.overcurrent_device >= 1.5 * wire.current
         assert wire.overcurrent_device <= 1.5 * wire.current + 5.0
         drive = pump_of(self.TEXT + 'start = "variable speed"\n').wire
-        assert drive is not None
         assert drive.overcurrent_device is None
         assert "drive" in drive.overcurrent_rule
 
@@ -115,7 +110,6 @@ class TestWire:
         hot = Cable(gauge="2.5 mm2", ambient="50 degC", insulation="XLPE")
         run = wiring.wire_run(hot, 40.0, load, 0.03, metric=True)
         assert run.corrected_ampacity == pytest.approx(20.0)  # sqrt((90 - 50) / 40)
-        assert run.smallest_gauge is not None
         assert run.smallest_gauge.endswith(" mm2")
 
     @pytest.mark.parametrize("isc", [4.0, 9.5, 9.7, 12.7, 12.9, 19.1, 19.3])
@@ -126,6 +120,5 @@ class TestWire:
         load = wiring.array_load(isc, isc, 150.0, 1)
         run = wiring.wire_run(None, 5.0, load, 0.03)
         limit: dict[Any, float] = {"14 AWG": 15, "12 AWG": 20, "10 AWG": 30}
-        assert run.overcurrent_device is not None
         assert run.overcurrent_device >= 1.5625 * isc
         assert run.overcurrent_device <= limit.get(run.smallest_gauge, math.inf)

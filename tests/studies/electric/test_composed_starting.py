@@ -80,7 +80,6 @@ def test_what_a_start_takes_and_by_what_it_is_known(keys: str, amperes: float, h
     """Largest locked rotor of a 1 hp motor at 230 V by the table: 48 A; letter D: 4.49 kVA/hp."""
     pump = site_of(PUMP + keys).pump[0]
     start = start_of(pump, 800.0)
-    assert start is not None
     assert start.starting_current == pytest.approx(amperes)
     assert how in start.how
     assert start.starting_apparent_power == pytest.approx(amperes * 230.0)
@@ -91,7 +90,6 @@ def test_what_a_start_takes_and_by_what_it_is_known(keys: str, amperes: float, h
 def test_a_start_in_three_phases() -> None:
     keys = 'phases = 3\nrated_power = "1 hp"\n'
     start = start_of(site_of(PUMP + keys).pump[0], 800.0)
-    assert start is not None
     assert start.starting_current == pytest.approx(30.0)
     assert start.starting_apparent_power == pytest.approx(30.0 * 230 * math.sqrt(3))
     factor = float(site_of(PUMP + keys).pump[0].power_factor)
@@ -127,10 +125,8 @@ def test_a_drive_starts_at_its_running_current_and_has_no_dip() -> None:
     site = site_of(PUMP + 'start = "variable speed"\n', 'generator_rating = "5 kVA"')
     pump = site.pump[0]
     start = start_of(pump, 800.0)
-    assert start is not None
     assert start.starting_current == start.running_current
     dipped = with_dips(site, pump, start, wire_of())
-    assert dipped is not None
     assert dipped.cable_dip is dipped.generator_dip is None
     assert dipped.generator_needed == pytest.approx(230.0 * start.running_current)
     assert start_of(site_of(PUMP + 'supply = "DC"\n').pump[0], 800.0) is None
@@ -144,7 +140,6 @@ def test_dips_by_the_impedances_in_series(phases: int, amperes: float) -> None:
     site = site_of(PUMP + keys, 'generator_rating = "4 kVA"')
     pump = site.pump[0]
     start = with_dips(site, pump, start_of(pump, 800.0), wire_of())
-    assert start is not None
     assert start.cable_dip == pytest.approx(1 - left(amperes, 230.0, phases, None), rel=1e-6)
     assert start.generator_dip == pytest.approx(1 - left(amperes, 230.0, phases, 4000.0), rel=1e-6)
     needed = brentq(lambda va: left(amperes, 230.0, phases, va) - 0.65, 50.0, 1e6)
@@ -158,7 +153,6 @@ def test_dips_by_the_impedances_in_series(phases: int, amperes: float) -> None:
     assert generator.limit == pytest.approx(start.generator_needed)
     # Without a gauge the smallest that will do stands for it behind a generator.
     other = with_dips(site, pump, start_of(pump, 800.0), wire_of(None))
-    assert other is not None
     assert other.cable_dip is None
     assert other.generator_dip == pytest.approx(start.generator_dip)
 
@@ -169,7 +163,6 @@ def test_a_cable_that_alone_takes_too_much_has_no_generator() -> None:
     pump = site.pump[0]
     wire = wire_of(GAUGE, "2 AWG")
     start = with_dips(site, pump, start_of(pump, 800.0), wire)
-    assert start is not None
     assert left(300.0, 230.0, 1, None) < 0.65
     assert start.generator_needed is None
     dip, generator = dip_verdicts(site, pump, start, wire, "pump[1]")
@@ -214,7 +207,6 @@ def test_an_inverter_has_a_fifth_of_its_surge_to_spare(has: int, status: str) ->
     assert told.status == status
     assert (told.quantity, told.limit) == (pytest.approx(11_040.0), pytest.approx(has))
     if status != "pass":
-        assert told.remedy is not None
         allowed = float(told.remedy.parts["allowed"])  # type: ignore[arg-type]
         assert allowed == pytest.approx(0.8 * has / 230.0)
         assert told.remedy.parts["sold"] == pytest.approx(surge(11_040 / 0.8, "inverter"))

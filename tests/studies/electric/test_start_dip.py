@@ -28,7 +28,6 @@ class TestStart:
 
     def test_the_dip_by_a_voltage_divider(self) -> None:
         start = pump_of(self.TEXT + self.DIRECT).start
-        assert start is not None
         # The locked rotor at a power factor of 0.6, in the cable as behind a generator.
         motor = 230 / 48 * complex(0.6, 0.8)
         cable = 2 * 330 * FOOT * OHM_12

@@ -35,8 +35,6 @@ INVERTER = '[power]\ninverter_rating = "{rating} kVA"\ninverter_surge = "20 kVA"
 def test_a_motor_of_no_curve_runs_at_its_tables_current(motor: str, amperes: float) -> None:
     text = UNKNOWN_POWER.replace('voltage = "230 V"\n', "") + motor + "\n"
     pump = pump_of(text if "voltage" in motor else text + 'voltage = "230 V"\n')
-    assert pump.start is not None
-    assert pump.wire is not None
     assert pump.start.running_current == amperes
     assert pump.wire.required_ampacity == pytest.approx(1.25 * amperes)
 

@@ -49,7 +49,6 @@ def made(
     """A pump whose piston carries so much water at each duty [N], a quarter more by friction."""
     table = village().site.hand_pump
     usual = village().hand_pump
-    assert table is not None
     assert usual is not None
     table = table.model_copy(update={"lever_ratio": read(f"{lever:g}", kinds.RATIO)})
     duties = []
@@ -177,7 +176,6 @@ def test_a_lighter_handle_is_the_fewest_changes_that_are_sold(
     judged = hand.duties[-1]
     told = force_verdict(FORCE, at_home(table), hand, judged, limit)
     assert told.status != "pass"
-    assert told.remedy is not None
     asked = columns
     ways = workable(table, asked, hung, people, limit)
     if not ways:

@@ -97,6 +97,5 @@ class TestForces:
             assert verdict(studied(thin), "stretch of the rods").status == status
         # 5 mm by the root of 16.6 % over 10 % is 6.4 mm; 7/16 in is the next that is sold.
         rods = re.search(r"rods of ([\d.]+ mm)", found.remedy.text("SI"))  # type: ignore[union-attr]
-        assert rods is not None
         thicker = changed(text, ('"5 mm"', f'"{rods.group(1)}"'))
         assert verdict(studied(thicker), "stretch of the rods").status == "pass"

@@ -38,9 +38,7 @@ def test_its_head_reaches_from_the_water_to_the_inlet() -> None:
     """40 m of rest and the drawdown of 15 L/min/m, up to 9 + 1.5 + 0.1 m, the friction of 50 m
     in the well and 90 m outside of 35 mm by Colebrook, and of four elbows of 0.9 each."""
     found = studied(up())
-    assert found.hand_pump is not None
     duty = found.hand_pump.duty("inlet")
-    assert duty is not None
     flow, bore = duty.full_flow, 0.035
     speed = flow / (math.pi / 4 * bore**2)
     factor = fluids.friction_factor(Re=speed * bore / 1.27e-6, eD=1.5e-6 / bore)
@@ -48,7 +46,6 @@ def test_its_head_reaches_from_the_water_to_the_inlet() -> None:
     lift = 40 + flow / (15e-3 / 60) + 10.6
     assert duty.head - lift == pytest.approx(friction, rel=0.01)
     task = found.hand_pump.task("storage tank")
-    assert task is not None
     assert (task.volume, task.place) == (0.100, "storage tank")
     assert verdict(found, "hand into the tank").status in ("pass", "caution")
 
@@ -81,7 +78,6 @@ def test_its_relief_valve_opens_above_the_hill_and_within_the_line(
 
 def by_hand(text: str, key: str) -> OutageCell:
     case = Case(parse_site(text))
-    assert case.outages is not None
     found = {each.key: each for each in (case.outages.whole, *case.outages.outages)}
     return found[key].cell("hand pump")
 
@@ -125,8 +121,6 @@ grid = true
 def test_a_booster_presses_what_hands_pump() -> None:
     """With no powered pump on the well, a booster has what is kept and what 8 h of hands bring."""
     case = Case(parse_site(up("0 m", more=BOOSTER)))
-    assert case.outages is not None
-    assert case.hand_pump is not None
     cell = case.outages.whole.cell("booster")
     (kept,) = [each.volume for each in case.outages.stores if each.name == "storage tank"]
     place = case.hand_pump.place("storage tank")
@@ -137,7 +131,6 @@ def test_a_booster_presses_what_hands_pump() -> None:
 
 def test_the_card_pumps_it_up_by_a_box_of_its_own() -> None:
     card = Case(parse_site(up())).card
-    assert card is not None
     (box,) = [each for each in card.boxes if each.key == "hand_house"]
     assert box.title.template == "Hand pump into the storage tank"
     assert any("overflow runs" in each.template for each in box.steps)
@@ -151,7 +144,6 @@ def test_powered_pumps_are_off_only_where_they_meet_its_line(own: bool) -> None:
     if not own:
         text = "\n".join(each for each in text.splitlines() if "330 ft" not in each)
     card = Case(parse_site(text)).card
-    assert card is not None
     (box,) = [each for each in card.boxes if each.key == "hand_house"]
     assert box.steps[0].text("US").startswith("Electric pumps OFF") != own
     never = [each.text("US") for each in card.never]

@@ -57,7 +57,6 @@ class TestOtherLifts:
         found = verdict(studied(text), "reach of the lift")
         assert found.status == "fail"
         head = re.search(r"up to ([\d.]+ m)", found.remedy.text("SI"))  # type: ignore[union-attr]
-        assert head is not None
         mended = changed(text, ('"30 m"', f'"{head.group(1)}"'))
         assert verdict(studied(mended), "reach of the lift").status == "pass"
 
@@ -67,7 +66,6 @@ class TestOtherLifts:
         assert verdict(results, "reach of the lift").needs == ("lift[1].greatest_head",)
         assert verdict(results, "figures of the lift").needs == ("lift[1].efficiency",)
         task = results.lifts[0].task("survival")
-        assert task is not None
         assert task.power is None
         assert task.time == pytest.approx(0.090 / results.lifts[0].flow)
 

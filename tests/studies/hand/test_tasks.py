@@ -54,7 +54,6 @@ class TestMinutes:
         / 0.72 = 131 W, so that the strokes are the limit.
         """
         task = studied(VILLAGE).hand_pump.task("survival")  # type: ignore[union-attr]
-        assert task is not None
         assert task.volume == pytest.approx(0.300)
         assert task.time / 60 == pytest.approx(21.6, rel=0.005)
         assert task.power == pytest.approx(131.0, rel=0.005)
@@ -73,9 +72,7 @@ class TestMinutes:
         self, key: str, litres: float, people: int
     ) -> None:
         hand = studied(VILLAGE).hand_pump
-        assert hand is not None
         task = hand.task(key, people)
-        assert task is not None
         assert task.volume == pytest.approx(litres / 1000)
         expected = village_minutes(litres, people)
         assert task.time / 60 == pytest.approx(expected, rel=0.003)
@@ -87,9 +84,7 @@ class TestMinutes:
     def test_more_than_a_days_work_is_called_so(self) -> None:
         results = studied(changed(VILLAGE, ("people = 20", "people = 300")))
         hand = results.hand_pump
-        assert hand is not None
         task = hand.task("survival")
-        assert task is not None
         assert task.bound == "day"
         # At the 61.7 W that arms keep up for 8 h.
         assert task.time / 3600 == pytest.approx(4500 / village_flow(61.7) / 60, rel=0.003)
@@ -97,11 +92,8 @@ class TestMinutes:
         assert found.status == "fail"
         assert "more than a day's work" in found.reason.text("SI")
         crew = re.search(r"(\d+) people in turns", found.remedy.text("SI"))  # type: ignore[union-attr]
-        assert crew is not None
         share = hand.task("survival")
-        assert share is not None
         alone = minutes_for(hand, share.volume / int(crew.group(1)), "spout")
-        assert alone is not None
         assert alone <= 60.0
         day = volume_in(hand, 86_400.0, "spout")
         assert day == pytest.approx(480 * village_flow(61.7) / 1000, rel=0.003)

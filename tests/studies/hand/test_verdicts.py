@@ -38,12 +38,10 @@ class TestLowSeason:
         assert found.status == "fail"
         assert "low season" in found.reason.text("SI")
         hand = results.hand_pump
-        assert hand is not None
         assert hand.draws_water
         # 46 m and 13.9 L/min over 15 L/min/m.
         assert hand.low_level == pytest.approx(46 + 13.9 / 15, abs=0.01)
         below = re.search(r"below ([\d.]+ m)", found.remedy.text("SI"))  # type: ignore[union-attr]
-        assert below is not None
         mended = changed(text, ('"46.5 m"', f'"{below.group(1)}"'))
         assert verdict(studied(mended), "cylinder under water").status == "pass"
 
@@ -51,7 +49,6 @@ class TestLowSeason:
         # Above the water at rest in every season.
         results = studied(changed(VILLAGE, ('cylinder_depth = "55 m"', 'cylinder_depth = "37 m"')))
         hand = results.hand_pump
-        assert hand is not None
         assert not hand.draws_water
         assert hand.tasks == ()
         assert minutes_for(hand, 0.02, "spout") is None
@@ -67,7 +64,6 @@ class TestLowSeason:
         found = verdict(results, "cylinder under water")
         assert found.status == "fail"
         hand = results.hand_pump
-        assert hand is not None
         # 15 m of drawdown at 0.5 L/min for each.
         assert hand.duties[0].full_flow == pytest.approx(7.5 * L_MIN, rel=1e-6)
         words = found.remedy.text("SI")  # type: ignore[union-attr]
@@ -84,7 +80,6 @@ class TestLowSeason:
         results = studied(HILL)
         assert verdict(results, "hand suction lift").status == "pass"
         hand = results.hand_pump
-        assert hand is not None
         assert hand.suction_limit == pytest.approx(5.13, abs=0.07)
         assert hand.suction_lift == pytest.approx(4.6 + 19.1 / 60, abs=0.01)
         low = changed(HILL, ("4 m .. 4.6 m", "4 m .. 5.4 m"))
@@ -95,7 +90,6 @@ class TestLowSeason:
         found = verdict(studied(text), "depth of the hand pump")
         assert found.status == "caution"
         rated = re.search(r"for ([\d.]+ m)", found.remedy.text("SI"))  # type: ignore[union-attr]
-        assert rated is not None
         mended = text + f'rated_depth = "{rated.group(1)}"\n'
         assert verdict(studied(mended), "depth of the hand pump").status == "pass"
 
@@ -117,7 +111,6 @@ class TestMakersTable:
         results = studied(shallow + self.GOOD)
         assert verdict(results, "maker's discharge table").status == "pass"
         hand = results.hand_pump
-        assert hand is not None
         first, second = hand.discharge
         assert first.efficiency == pytest.approx(0.654, abs=0.001)
         assert second.efficiency == pytest.approx(0.708, abs=0.001)
@@ -139,7 +132,6 @@ class TestMakersTable:
         # Short of a pump without any loss it may be a good one: 0.53 m3/h from 50 m are 96 %.
         near = text.replace("0.55, 0.45", "0.53, 0.43")
         assert verdict(studied(near), "maker's discharge table").status == "caution"
-        assert results.hand_pump is not None
         assert all(duty.table_flow is None for duty in results.hand_pump.duties)
         most = re.findall(r"more than ([\d.]+) L/min at", found.remedy.text("SI"))  # type: ignore[union-attr]
         assert len(most) == 2

@@ -60,7 +60,6 @@ def told(time: float) -> object:
 @cache
 def tank() -> tuple[TankAtWork, TankInSun]:
     site = parse_site(RIDGE).site
-    assert site.water_heater is not None
     work = work_of(site, site.water_heater, site.water_heater.element[0])
     work = replace(work, tank=replace(work.tank, element_height=0.0))
     # Of the array nothing: all of the power comes as that of further ones does.
@@ -143,7 +142,6 @@ def test_with_nobody_home() -> None:
     ):
         time = reached(sunny, HOT, limit)
         assert time is not None
-        assert days is not None
         assert days * DAY == told(time)
     assert home.hottest == 100.0
     # With less sun the top swings below boiling.

@@ -18,7 +18,6 @@ class TestEveningRemedies:
 
     def printed(self, text: str, pattern: str, system: str = "US") -> str:
         remedy = verdict_of(text, self.RULE).remedy
-        assert remedy is not None
         found = re.search(pattern, remedy.text(system))
         assert found, remedy.text(system)
         return found[1]

@@ -150,6 +150,5 @@ def test_a_search_by_the_hour_is_set_right_by_the_fine_run() -> None:
         return 0.6 - part
 
     part = _largest_part(fine, lambda part: 0.9 - 1.3 * part, fine(1.0), 0.002)
-    assert part is not None
     assert 0.59 < part <= 0.6
     assert _largest_part(lambda part: -part, lambda part: 0.2 - part, -1.0, 0.002) is None

@@ -51,7 +51,6 @@ def test_the_booster_works_from_the_tank_to_the_switch() -> None:
     assert at_cut_in.total_dynamic_head - velocity == pytest.approx(static * FOOT, rel=2e-3)
     # On the datasheet's curve there: between 10 gpm at 115 ft and 15 gpm at 70 ft.
     assert 10 * GPM < at_cut_in.flow < 15 * GPM
-    assert booster.suction is not None
     # It stands level with the outlet: half a foot of water above it.
     assert booster.suction.lift == pytest.approx(-0.5 * FOOT)
 

@@ -58,7 +58,6 @@ class TestDraws:
     def test_people_in_place_of_a_draw(self) -> None:
         text = RIDGE.replace('volume = "55 gal"\ntemperature', "temperature")
         people = parse_site(text).site.site.people
-        assert people is not None
         # 20 gal a day for each of two, 15 for each more.
         expected = (20 * min(people, 2) + 15 * max(people - 2, 0)) * GALLON
         assert tank_of(text).draw_volume == pytest.approx(expected)

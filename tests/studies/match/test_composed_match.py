@@ -88,10 +88,7 @@ def bright(name: str, series: int, parallel: int) -> tuple[Any, ...]:
 def match_of(name: str) -> tuple[ArrayMatch, float]:
     """What is told of a site's array and element, and its cable [ohm]."""
     case = case_of(name)
-    assert case.matching is not None
     told, loop = case.matching.match, loop_of(fed(case.site)[0])
-    assert told is not None
-    assert case.heated_tank is not None
     assert told.resistance == pytest.approx(case.heated_tank.element_resistance)
     assert (told.coupling, told.cable_resistance) == ("direct", pytest.approx(loop))
     return told, loop
@@ -115,7 +112,6 @@ def test_the_modules_wired_another_way(name: str) -> None:
              "one string more", "one string less"]  # fmt: skip
     some = [each.change for each in told.wirings if each.change != "the same modules"]
     assert some == texts[: len(some)]
-    assert site.module is not None
     volts, cold = float(site.module.voc), coldest(site)
     by_slope = 1.0 + (cold - 25.0) * float(site.module.voc_coefficient or 0.0)
     own = at_element(array_of(name, series, rows), told.resistance, loop).sum() * HOUR
@@ -205,7 +201,6 @@ def test_why_more_modules_in_series_stop_helping(name: str) -> None:
     best = pvsystem.max_power_point(*array, method="newton")
     below = ohms + loop < best["v_mp"] / best["i_mp"]
     full = pvsystem.i_from_v(0.0, *diode(of, 1000.0, 25.0, series, rows))
-    assert told.ceiling is not None
     assert told.ceiling.power == pytest.approx(full**2 * ohms, rel=1e-6)
     assert told.ceiling.hours == pytest.approx(below.mean(), abs=1e-3)
     assert told.ceiling.energy == pytest.approx(power[below].sum() / power.sum(), abs=1e-3)
@@ -257,7 +252,6 @@ def judged(
 ) -> tuple[dict[str, Verdict], list[bool]]:
     """The verdicts on made-up numbers of a match, and how often the aims were asked for."""
     case, asked = case_of(name), []
-    assert case.matching is not None
     told = case.matching.match
     assert told is not None
     path = next(each.path for each in elements_on_arrays(case.site))

@@ -39,9 +39,7 @@ def test_the_five_parameters_of_the_comparison_are_those_of_the_sheet() -> None:
 
 def test_an_array_wired_straight_agrees_with_pvlib_by_the_month(tmp_path: Path) -> None:
     results = matched(written(tmp_path, element()))
-    assert results.matching is not None
     match = results.matching.match
-    assert match is not None
     power, best, month = on_ohms(OHMS), at_best(), by_pvlib().month
     for each in match.months:
         of = month == each.month
@@ -59,8 +57,6 @@ def test_an_array_wired_straight_agrees_with_pvlib_by_the_month(tmp_path: Path) 
             ),
         )
     ).matching
-    assert cabled is not None
-    assert cabled.match is not None
     # NEC chapter 9 table 8, stranded uncoated copper, 1.24 ohm/kft at 75 degC.
     assert cabled.match.own.energy == pytest.approx(
         float(on_ohms(OHMS, cable=0.62).sum()) * HOUR, rel=0.005
@@ -69,8 +65,6 @@ def test_an_array_wired_straight_agrees_with_pvlib_by_the_month(tmp_path: Path) 
 
 def test_the_best_resistance_is_the_best_of_a_fine_sweep(tmp_path: Path) -> None:
     matching = matched(written(tmp_path, element())).matching
-    assert matching is not None
-    assert matching.match is not None
     best = matching.match.best_single
     sweep = np.linspace(14.0, 30.0, 81)
     energies = [float(on_ohms(each).sum()) * HOUR for each in sweep]
@@ -90,16 +84,13 @@ def test_one_module_more_hardly_helps_where_the_current_sets_the_heat(tmp_path: 
     """D6 of the references, computed by pvlib's chain: 3, 4, 5 in series on 12.8 ohm 1142.0,
     1293.5, 1312.9 kWh; 9.7 A squared times 12.8 ohm is 1204 W."""
     matching = matched(written(tmp_path, element())).matching
-    assert matching is not None
     match = matching.match
-    assert match is not None
     in_series = {each.series: each for each in match.wirings if each.parallel == 1}
     for series, kwh in ((3, 1142.0), (4, 1293.5), (5, 1312.9)):
         assert in_series[series].energy / KWH == pytest.approx(kwh, rel=0.015)
         assert in_series[series].energy == pytest.approx(
             float(on_ohms(OHMS, series).sum()) * HOUR, rel=0.01
         )
-    assert match.ceiling is not None
     assert match.ceiling.power == pytest.approx(9.7**2 * 12.8, rel=0.001)
     assert match.ceiling.one_more == pytest.approx(1312.9 / 1293.5 - 1.0, abs=0.005)
     # However many: the short-circuit current of every hour, squared.
@@ -118,9 +109,7 @@ def test_one_module_more_hardly_helps_where_the_current_sets_the_heat(tmp_path: 
 
 def test_the_shelf_stays_within_its_plates_and_near_the_best(tmp_path: Path) -> None:
     matching = matched(written(tmp_path, element())).matching
-    assert matching is not None
     match = matching.match
-    assert match is not None
     kinds = [(each.count, each.alike) for each in match.shelf]
     assert sorted(set(kinds)) == [(1, True), (2, False), (2, True)]
     assert len(match.shelf) == 6
@@ -150,9 +139,7 @@ def test_the_remedy_of_a_bad_match_clears_it(tmp_path: Path) -> None:
     assert bad.status == "caution"
     # 1293.5 of the references over 0.770 x 2032.6 kWh.
     assert bad.quantity == pytest.approx(1293.5 / (0.770 * 2032.6), rel=0.015)
-    assert bad.remedy is not None
     told = re.search(r"an element of (\d+ W) (\d+ V)", bad.remedy.text("US"))
-    assert told is not None
     text = path.read_text(encoding="utf-8")
     text = text.replace('"4500 W"', f'"{told[1]}"').replace('"240 V"', f'"{told[2]}"')
     path.write_text(text, encoding="utf-8")
@@ -165,8 +152,6 @@ def test_elements_alike_count_as_they_are_wired(
 ) -> None:
     more = f'count = {count}\nwired = "{wired}"'
     matching = matched(written(tmp_path, element(more))).matching
-    assert matching is not None
-    assert matching.match is not None
     assert matching.match.resistance == pytest.approx(ohms)
     assert matching.match.own.energy == pytest.approx(float(on_ohms(ohms).sum()) * HOUR, rel=0.01)
 
@@ -188,7 +173,6 @@ def test_an_element_on_an_array_of_its_own_is_matched_too(tmp_path: Path) -> Non
     )
     path = written(tmp_path, element(), element(fed_by="upper array"), second)
     results = matched(path)
-    assert results.matching is not None
     (further,) = results.matching.further
     energy = float(on_ohms(OHMS, series=3).sum()) * HOUR
     assert further.own.energy == pytest.approx(energy, rel=0.01)

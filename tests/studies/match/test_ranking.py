@@ -96,7 +96,6 @@ def here() -> Results:
 def rows() -> tuple[HeaterRow, ...]:
     """All designs that the report shows."""
     ranking = here().heater_ranking
-    assert ranking is not None
     steps = [each for step in ranking.steps for each in (step.own_tank, step.any_tank) if each]
     return (*ranking.rows, *steps)
 
@@ -104,14 +103,12 @@ def rows() -> tuple[HeaterRow, ...]:
 def share_of(text: str) -> float:
     """The household's share from PV as the command `heat` reckons it, draw by draw."""
     heated = study_site(parse_site(text, "site.toml"), ["heat"]).heated_tank
-    assert heated is not None
     assert heated.annual_share is not None
     return heated.annual_share
 
 
 def test_as_it_is_is_what_the_tank_says_of_itself() -> None:
     ranking = here().heater_ranking
-    assert ranking is not None
     assert ranking.own.own
     assert ranking.own.share == pytest.approx(share_of(SITE.format(**YOURS)), abs=1e-3)
 
@@ -119,7 +116,6 @@ def test_as_it_is_is_what_the_tank_says_of_itself() -> None:
 @pytest.mark.parametrize("place", [0, 3])
 def test_a_design_built_gives_what_the_ranking_says(place: int) -> None:
     ranking = here().heater_ranking
-    assert ranking is not None
     row = ranking.rows[place]
     assert row.share == pytest.approx(share_of(text_of(row)), abs=1e-3)
     assert row.heat_missing == pytest.approx((1.0 - row.share) * ranking.heat_wanted)
@@ -127,7 +123,6 @@ def test_a_design_built_gives_what_the_ranking_says(place: int) -> None:
 
 def test_the_order_is_the_one_it_tells() -> None:
     ranking = here().heater_ranking
-    assert ranking is not None
     order = [
         (-(round(100 * each.share, 1) // 1), each.modules, each.tank_volume)
         for each in ranking.rows
@@ -143,7 +138,6 @@ def test_limits_by_hand() -> None:
     """Three modules keep below the isolator's 150 V in the cold, four do not; two rows want
     1.25 x 1.25 x 2 x 9.7 A = 30.3 A of a wire that bears 40 A, three want 45.5 A."""
     ranking = here().heater_ranking
-    assert ranking is not None
     by_hand = 39.9 * (1.0 + 0.003 * (25.0 - COLD))
     assert 3 * by_hand < 150.0 < 4 * by_hand
     assert {each.series for each in rows()} <= {1, 2, 3}
@@ -184,11 +178,8 @@ def test_the_remedy_works() -> None:
     """What the caution advises is built, and then passes."""
     (verdict,) = [each for each in here().verdicts if each.rule.key == "modules of the tank used"]
     ranking = here().heater_ranking
-    assert ranking is not None
     step = next(each for each in ranking.steps if each.any_tank.modules == 2)
-    assert step.own_tank is not None
     assert verdict.status == "caution"
-    assert verdict.remedy is not None
     told = verdict.remedy.text("US")
     assert step.own_tank.element in told
     built = ranked(text_of(step.own_tank).replace("on_hand = 4", "on_hand = 2"), top=1)
@@ -207,7 +198,6 @@ def test_electronics_give_every_element_the_same() -> None:
         'fed_by = "hot water"\ncoupling = "tracking"\ntracker_converter = "both"',
     )
     ranking = ranked(text.replace("on_hand = 4", "on_hand = 2"), top=2).heater_ranking
-    assert ranking is not None
     assert ranking.tracking
     designs = {(each.series, each.strings, each.tank_volume) for each in ranking.rows}
     assert len(designs) == len(ranking.rows)
@@ -218,7 +208,6 @@ def test_a_design_above_its_plate_has_no_place() -> None:
     """Three modules on an element of 120 V: 45 V a module in the cold sun is too much."""
     text = SITE.format(**YOURS | {"series": 3, "watts": 1000, "volts": 120})
     ranking = ranked(text.replace("on_hand = 4", "on_hand = 2"), top=2).heater_ranking
-    assert ranking is not None
     assert not ranking.own_suits
     assert ranking.own.greatest_voltage > 120.0
     assert not any(each.own for each in ranking.rows)

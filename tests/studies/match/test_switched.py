@@ -25,9 +25,7 @@ pytestmark = pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
 
 def test_two_elements_switched_take_the_best_of_three_every_hour(tmp_path: Path) -> None:
     matching = matched(written(tmp_path, element('count = 2\ncoupling = "switched"'))).matching
-    assert matching is not None
     match = matching.match
-    assert match is not None
     ohms = (OHMS / 2, OHMS, OHMS * 2)
     assert match.own.resistances == pytest.approx(ohms)
     assert match.own.text == "as it is: by relays, best each hour"
@@ -44,9 +42,7 @@ def test_relays_switch_where_the_file_says(tmp_path: Path) -> None:
         'switch_irradiances = "250, 500 W/m2"'
     )
     results = matched(written(tmp_path, element(more)))
-    assert results.matching is not None
     match = results.matching.match
-    assert match is not None
     assert match.own.text == "as it is: by relays, by the sun"
     light = by_pvlib().light
     power = np.select(
@@ -77,7 +73,6 @@ def test_the_remedy_of_bad_thresholds_clears_them(tmp_path: Path) -> None:
     path = written(tmp_path, element(more))
     bad = verdict(matched(path), "switching thresholds")
     assert bad.status == "caution"
-    assert bad.remedy is not None
     suns = re.findall(r"(\d+) W/m²", bad.remedy.text("SI"))
     assert len(suns) == 2
     text = path.read_text(encoding="utf-8").replace('"60, 150 W/m2"', f'"{", ".join(suns)} W/m2"')

@@ -33,9 +33,7 @@ def test_tracking_electronics_give_what_pvlib_gives_times_their_efficiency(
         'tracker_maximum = "900 W"\ntracker_converter = "both"'
     )
     results = matched(written(tmp_path, element(more)))
-    assert results.matching is not None
     match = results.matching.match
-    assert match is not None
     best = at_best()
     power = np.minimum(0.94 * np.where(best >= 100.0, best, 0.0), 900.0)
     assert match.own.energy == pytest.approx(float(power.sum()) * HOUR, rel=0.01)
@@ -57,8 +55,6 @@ def test_electronics_of_no_sheet_are_assumed_and_said_to_be(tmp_path: Path) -> N
     path = "water_heater.element[1].tracker_efficiency"
     assert assumed[path].value == pytest.approx(0.95)
     assert assumed[path].source == "common practice"
-    assert results.matching is not None
-    assert results.matching.match is not None
     best = at_best()
     energy = 0.95 * float(best[best >= 20.0].sum()) * HOUR
     assert results.matching.match.own.energy == pytest.approx(energy, rel=0.01)
@@ -69,9 +65,7 @@ def test_electronics_too_good_to_be_true_are_doubted(tmp_path: Path) -> None:
     path = written(tmp_path, element(told))
     bad = verdict(matched(path), "tracking electronics")
     assert bad.status == "caution"
-    assert bad.remedy is not None
     told = re.search(r"([\d.]+)%", bad.remedy.text("US"))
-    assert told is not None
     text = path.read_text(encoding="utf-8").replace('"99.8 %"', f'"{told[1]} %"')
     path.write_text(text, encoding="utf-8")
     assert verdict(matched(path), "tracking electronics").status == "pass"

@@ -28,7 +28,6 @@ class TestHighSite:
         text = example("high_pass")
         results = studied(text)
         found = results.outages
-        assert found is not None
         assert found.whole.volume == 0.0
         assert "suction" in found.whole.cell("hand pump").limit
         assert verdict(results, LINKS).status == "fail"
@@ -45,7 +44,6 @@ class TestHighSite:
         # 76 mm x 110 mm, 40 a minute, 90 %; 17.96 L/min over 6.4 m ask for 26 W of one's 60 W.
         flow = math.pi / 4 * 0.76**2 * 1.10 * 40 * 0.90
         assert 0.72 * rule_of_power(480.0) > flow / 60_000 * 999 * G * (5.8 + flow / 30)
-        assert cell.effort is not None
         assert cell.effort / 60 == pytest.approx(45 / flow, rel=1e-3)
         assert cell.volume * 1000 == pytest.approx(480 * flow, rel=1e-3)
 
@@ -55,12 +53,10 @@ def test_the_plan_of_an_example_mends_it(name: str) -> None:
     text = example(name)
     results = studied(text)
     assert verdict(results, LINKS).status == "fail"
-    assert results.outages is not None
     assert results.outages.plan
     for fix in results.outages.plan:
         text = with_fix(text, fix)
     mended = studied(text)
     assert verdict(mended, LINKS).status == "pass"
-    assert mended.outages is not None
     least = min(each.outage.volume for each in mended.outages.links)
     assert least == pytest.approx(results.outages.planned)

@@ -34,7 +34,6 @@ class TestOwnOutages:
         # and not the 100 gal of another; a week of them 1260 L.
         assert found[0].remedy is not None
         told = re.search(r"tank of (\d+) L \(needs (\d+) L\)", found[0].remedy.text("SI"))
-        assert told is not None
         assert told[1] == "500"
         assert 360 <= float(told[2]) <= 362
         assert [str(change) for change in changes_of(found[0].remedy)] == [

@@ -45,8 +45,6 @@ class TestRidgeHouse:
     def test_everything_but_hands(self) -> None:
         hands = event(outages(example("ridge_house")), "hands")
         cell = hands.cell("hand pump")
-        assert cell.effort is not None
-        assert hands.effort is not None
         assert cell.effort / 60 == pytest.approx(60 / self.strokes(), rel=0.003)
         short = 60 - self.stored() / 7
         assert hands.effort / 60 == pytest.approx(short / self.strokes(), rel=0.01)
@@ -80,11 +78,9 @@ class TestRidgeHouse:
         assert {each.source for each in dead.cells if each.volume > 0} == {
             "hand pump", "stored water",
         }  # fmt: skip
-        assert dead.hot is not None
         assert dead.hot.days is not None
         assert dead.hot.state == "on sunny days"
         alone = study_site(parse_site(text), ("heat",)).heated_tank
-        assert alone is not None
         hot = alone.households[0].fewest_evenings
         assert dead.hot.days == pytest.approx(10 * hot / 365)
         assert verdict(results, OWN).status == "pass"
@@ -93,9 +89,7 @@ class TestRidgeHouse:
     def test_without_sun_the_tank_cools_as_its_own_study_says(self) -> None:
         text = example("ridge_house")
         tank = study_site(parse_site(text), ("heat",)).heated_tank
-        assert tank is not None
         dark = event(outages(text), "dark_7").hot
-        assert dark is not None
         warm = [(day.top_temperature or 0.0) >= tank.tap.temperature for day in tank.dark_days]
         assert dark.days == (warm.index(False) if False in warm else 7)
         assert dark.end_temperature == tank.dark_days[6].top_temperature

@@ -30,7 +30,6 @@ class TestVillage:
         assert found.static_level == pytest.approx(46.0)
         assert found.low
         cell = found.whole.cell("hand pump")
-        assert cell.effort is not None
         expected = minutes(2700.0, self.HEAD, self.PER_METRE, self.STROKES)
         assert 7.0 * 60 < expected < 8.0 * 60
         assert cell.effort / 60 == pytest.approx(expected, rel=0.005)
@@ -43,7 +42,6 @@ class TestVillage:
         assert hands.volume * 1000 == pytest.approx(day + stored, rel=0.003)
         assert hands.survival == pytest.approx((day + stored) / 2700, rel=0.003)
         assert hands.basic == pytest.approx((day + stored) / 3600, rel=0.003)
-        assert hands.effort is not None
         left = minutes(2700 - stored, self.HEAD, self.PER_METRE, self.STROKES)
         assert hands.effort / 60 == pytest.approx(left, rel=0.005)
         assert hands.pressure == "by gravity"

@@ -39,7 +39,6 @@ class TestWeakLinks:
         text = HUT + HAND
         results = studied(text)
         found = results.outages
-        assert found is not None
         assert "above the low-season water" in found.whole.cell("hand pump").limit
         assert {each.component for each in found.weak} == {"grid", "house pump", "pressure switch"}
         assert verdict(results, LINKS).status == "fail"
@@ -47,12 +46,10 @@ class TestWeakLinks:
         (fix,) = found.plan
         assert [each.path for each in fix.changes] == ["hand_pump.cylinder_depth"]
         remedy = verdict(results, LINKS).remedy
-        assert remedy is not None
         assert fix.changes[0].value.strip('"') in remedy.text("SI")
         mended = studied(with_fix(text, fix))
         assert verdict(mended, LINKS).status == "pass"
         assert verdict(mended, WORST).status == "pass"
-        assert mended.outages is not None
         assert not mended.outages.weak
         assert link(mended.outages, "grid").survival > 1.0  # type: ignore[operator]
 

@@ -103,7 +103,6 @@ def test_no_step_of_many_random_sites_hurts(portion: int) -> None:
 
 def test_the_card_moves_what_the_site_has() -> None:
     card = Case(site_from(tables_of("ridge_house"))).card
-    assert card is not None
     things = moved((*card.failures, *card.boxes))
     assert {HAND_LINE, SPOUT, FROST_DRAIN, COLD, HEATER_DRAIN, ALL_PUMPS, ALL_HEAT, TAP,
             HANDLE, TRANSFER, HEATER_WATER} <= things  # fmt: skip

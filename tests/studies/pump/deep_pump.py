@@ -128,7 +128,6 @@ def mended(text: str, verdict: Verdict) -> Verdict:
 
 
 def printed(verdict: Verdict, pattern: str) -> str:
-    assert verdict.remedy is not None
     match = re.search(pattern, verdict.remedy.text("US"))
     assert match is not None, verdict.remedy.text("US")
     return match[1]

@@ -62,7 +62,6 @@ def filled(flow: Callable[[float], float], low: float, high: float) -> float:
 def test_the_tank_fills_fast_to_the_valves_pressure_and_by_its_least_flow_from_there() -> None:
     results = studied(THROTTLED)
     fill = results.pumps[0].fill
-    assert fill is not None
     fast = filled(flow_at, 30 * PSI, 40 * PSI)
     slow = filled(lambda _: LEAST, 40 * PSI, 50 * PSI)
     assert fill.duration == pytest.approx(fast + slow, rel=2e-3)
@@ -74,7 +73,6 @@ def test_the_tank_fills_fast_to_the_valves_pressure_and_by_its_least_flow_from_t
         lambda draw: held / (LEAST - draw) + drawn / draw,
         bounds=(0.01 * LEAST, 0.99 * LEAST), method="bounded",
     )  # fmt: skip
-    assert results.pressure_tank is not None
     cycle = results.pressure_tank.cycles[0]
     assert cycle.greatest_starts == pytest.approx(1 / worst.fun, rel=1e-3)
     assert cycle.run_time == fill.duration
@@ -83,7 +81,6 @@ def test_the_tank_fills_fast_to_the_valves_pressure_and_by_its_least_flow_from_t
 def test_the_pump_runs_against_the_valve_and_saves_nothing() -> None:
     pump = studied(THROTTLED).pumps[0]
     throttle = pump.throttle
-    assert throttle is not None
     assert pump.duties[-1].flow == pytest.approx(LEAST)
     assert pump.duties[-1].total_dynamic_head == pytest.approx(float(CURVE(LEAST)), rel=1e-3)
     assert pump.duties[-1].input_power == pytest.approx(float(POWER(LEAST)), rel=3e-3)
@@ -100,7 +97,6 @@ def test_the_pump_runs_against_the_valve_and_saves_nothing() -> None:
     speeds = (
         studied(TEXT.replace('voltage = "230 V"', f'voltage = "230 V"\n{slowed}')).pumps[0].speeds
     )
-    assert speeds is not None
     assert speeds.points[0].flow == pytest.approx(throttle.points[1].flow, rel=1e-3)
     assert speeds.points[0].input_power < 0.7 * throttle.points[1].input_power
     # Run time and energy of the day are those of the taps' own flow, 1.7 gpm of one.
@@ -111,7 +107,6 @@ def test_the_pump_runs_against_the_valve_and_saves_nothing() -> None:
 
 def test_a_busy_house_draws_more_than_one_tap() -> None:
     throttle = studied(THROTTLED, settings=['demand.daily_use="3000 gal/day"']).pumps[0].throttle
-    assert throttle is not None
     assert throttle.draw_flow > 3000 / 1440 * GPM
 
 

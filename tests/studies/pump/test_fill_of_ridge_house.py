@@ -72,7 +72,6 @@ def test_the_fill_is_that_of_an_integration_in_time() -> None:
         atol=1e-10,
     )
     (duration,) = done.t_events[0]
-    assert pump.fill is not None
     # The example's figure rests on viscosity and density of a fit; here they are a handbook's.
     assert pump.fill.duration == pytest.approx(duration, rel=2e-3)
     assert pump.fill.mean_flow == pytest.approx(

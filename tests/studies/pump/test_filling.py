@@ -45,7 +45,6 @@ class TestFill:
             epsabs=1e-3,
         )[0]
         fill = pump.fill
-        assert fill is not None
         # Viscosity and density here are CoolProp's, there a fit: 1e-3 of the flow.
         assert fill.duration == pytest.approx(time, rel=1e-3)
         assert fill.mean_flow == pytest.approx((ends[1] - ends[0]) / time, rel=1e-3)
@@ -61,9 +60,7 @@ class TestFill:
 
     def test_the_tanks_cycle_is_that_of_the_fill(self) -> None:
         results = studied(BASE + SWITCH.format(volume=40, precharge=28) + PUMP)
-        assert results.pressure_tank is not None
         cycle, fill = results.pressure_tank.cycles[0], results.pumps[0].fill
-        assert fill is not None
         assert (cycle.run_time, cycle.pump_flow) == (fill.duration, fill.mean_flow)
 
     def test_the_tank_it_asks_for_runs_the_pump_long_enough(self) -> None:
@@ -97,11 +94,9 @@ class TestFill:
     def test_run_and_starts_go_by_the_motors_size(self, motor: str, run: str, starts: str) -> None:
         text = BASE + SWITCH.format(volume=40, precharge=28) + PUMP + motor + "\n"
         duration = pump_of(text).fill
-        assert duration is not None
         volume = 40 * 90 / (duration.duration or 0.0)
         text = text.replace('volume = "40 gal"', f'volume = "{volume} gal"')
         drawn = studied(text).pressure_tank
-        assert drawn is not None
         use = 120 * drawn.drawdown / GALLON
         text = text.replace("180 gal/day", f"{use} gal/day")
         assert "gal/day" in text
@@ -115,8 +110,6 @@ class TestFill:
         switch = SWITCH.format(volume=40, precharge=28)
         with_tank = pump_of(BASE + switch + PUMP).fill
         alone = pump_of(BASE + switch.split("[pressure_tank]")[0] + PUMP).fill
-        assert with_tank is not None
-        assert alone is not None
         assert alone.duration is None
         assert alone.mean_flow == pytest.approx(with_tank.mean_flow)
 

@@ -33,7 +33,6 @@ class TestHeldPressure:
     def test_speed_and_power_by_affinity(self) -> None:
         pump = pump_of(self.TEXT.format(held=45))
         speeds = pump.speeds
-        assert speeds is not None
         assert [duty.label for duty in pump.duties] == ["at its pressure"]
         pressure = 45 * PSI
         least = math.sqrt(system_head(0.0, pressure) / (300 * FOOT))
@@ -60,7 +59,6 @@ class TestHeldPressure:
     def test_no_tank_cycle_is_told_of_a_pump_that_holds_its_pressure(self) -> None:
         text = self.TEXT.format(held=45) + SWITCH.format(volume=40, precharge=28)
         results = studied(text)
-        assert results.pressure_tank is not None
         assert results.pressure_tank.cycles == ()
         rules = {each.rule.key for each in results.verdicts}
         assert "holds its pressure" in rules

@@ -32,7 +32,6 @@ class TestCooling:
         flow = flow_at(50 * PSI)
         ring = math.pi / 4 * ((6 * INCH) ** 2 - (3.75 * INCH) ** 2)
         cooling = pump.cooling
-        assert cooling is not None
         assert cooling.velocity == pytest.approx(flow / ring, rel=1e-3)
         assert cooling.least_flow == pytest.approx(0.25 * FOOT * ring, rel=1e-9)
         # The ring of the shroud passes the flow at just that velocity.

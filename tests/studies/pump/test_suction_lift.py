@@ -46,7 +46,6 @@ required_suction_head = "{required} ft"
     @pytest.mark.parametrize(("altitude", "warmth"), [(0, 50), (5000, 50), (500, 140)])
     def test_the_head_available_by_hand(self, altitude: float, warmth: float) -> None:
         suction = pump_of(self.text(altitude=altitude, warmth=warmth)).suction
-        assert suction is not None
         kelvin = (warmth + 459.67) / 1.8
         density = PropsSI("D", "T", kelvin, "P", 101_325, "Water")
         viscosity = PropsSI("V", "T", kelvin, "P", 101_325, "Water") / density

@@ -64,7 +64,6 @@ def flow_of(site: SiteFile, name: str, level_of: Callable[[float], float]) -> Ca
 
 def level_by(site: SiteFile) -> Callable[[float], float]:
     well = site.site.well
-    assert well.specific_capacity is not None
     rest, capacity = float(well.static_level), float(well.specific_capacity)
     return lambda flow: rest + flow / capacity
 

@@ -124,7 +124,6 @@ def read_at() -> Callable[..., list[ReadingResult]]:
 
     def read(site: SiteFile, **written: str) -> list[ReadingResult]:
         found = study_readings(Case(site), [readings_of_options(written)]).readings
-        assert found is not None
         return list(found.readings)
 
     return read

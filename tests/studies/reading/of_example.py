@@ -13,7 +13,6 @@ from wellsolar.studies.reading.study import study_readings
 def read(**written: str) -> list[ReadingResult]:
     site = load_site(EXAMPLES / "ridge_house.toml")
     found = study_readings(Case(site), [readings_of_options(written)]).readings
-    assert found is not None
     return list(found.readings)
 
 

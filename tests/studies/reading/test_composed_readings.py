@@ -29,7 +29,6 @@ GALLON, GPM, FOOT = 3.785411784e-3, 3.785411784e-3 / 60, 0.3048
 
 def read(name: str, **written: str) -> list[ReadingResult]:
     found = study_readings(case_of(name), [readings_of_options(written)]).readings
-    assert found is not None
     return list(found.readings)
 
 
@@ -56,7 +55,6 @@ def holds(cause: Cause, *values: float, rel: float = 2e-3) -> None:
 def ohms_of(name: str) -> tuple[float, float]:
     """The element and the loop of its cable [ohm]."""
     tank = case_of(name).heated_tank
-    assert tank is not None
     return tank.element_resistance, tank.cable_resistance
 
 
@@ -67,7 +65,6 @@ def amps_of(
     """Current of the site's array into a resistance, by pvlib [A]."""
     site = case_of(name).site
     tank = case_of(name).heated_tank
-    assert tank is not None
     element, loop = ohms_of(name)
     of = diode(parameters(site), light, cells, tank.series - less, tank.parallel - fewer)
     current, dark, inner, shunt, thermal = of
@@ -89,7 +86,6 @@ def check_cause(name: str, cause: Cause, light: float, cells: float) -> bool:
         dirty = at(0.9 * light, cells + 15.0, gone)
         thirds = [(2 * usual + at(light, cells, gone - 1)) / 3]
         tank = case_of(name).heated_tank
-        assert tank is not None
         below = at(light, cells, gone + 1) if gone + 1 < tank.series else 0.0
         holds(cause, usual, dirty, *thirds, (2 * usual + below) / 3)
         return True
@@ -136,7 +132,6 @@ def test_every_cause_of_a_current_is_computed(name: str, light: float, cells: fl
                      cell_temperature=f"{cells} degC")  # fmt: skip
         reading = only(found, "element_amps")
         band = reading.expected
-        assert band is not None
         assert float(band.value) == pytest.approx(usual, rel=2e-3)
         assert band.value.low == pytest.approx(0.97 * usual, rel=2e-3)
         assert band.value.high == pytest.approx(1.03 * usual, rel=2e-3)
@@ -168,7 +163,6 @@ def test_volts_at_the_element_are_its_amperes_by_its_resistance(name: str) -> No
     usual = amps_of(name, 700.0, 40.0) * ohms_of(name)[0]
     sun = {"irradiance": "700 W/m2", "cell_temperature": "40 degC"}
     reading = only(read(name, element_volts=f"{usual:.3f} V", **sun), "element_volts")
-    assert reading.expected is not None
     assert float(reading.expected.value) == pytest.approx(usual, rel=2e-3)
     assert not reading.causes
     told = implied(reading)
@@ -192,7 +186,6 @@ def test_a_resistance_tells_which_element_is_there(name: str) -> None:
                      irradiance="700 W/m2")  # fmt: skip
         reading = only(found, "element_resistance")
         assert float(reading.measured) == pytest.approx(there, rel=1e-4)
-        assert reading.expected is not None
         band = reading.expected.value
         assert float(band) == pytest.approx(own)
         # Its power may be 5 % more or 10 % less than the plate's.
@@ -225,7 +218,6 @@ def test_the_resistances_that_relays_can_join_are_each_right() -> None:
         found = read("switched", element_amps="2 A", element_volts=f"{2 * one * ratio} V",
                      irradiance="700 W/m2", cell_temperature="40 degC")  # fmt: skip
         reading = only(found, "element_resistance")
-        assert reading.expected is not None
         assert float(reading.expected.value) == pytest.approx(one * ratio)
         assert not reading.causes
 
@@ -250,7 +242,6 @@ def plain_pump(name: str, number: int = 0) -> tuple[Site, PumpTable, Flow]:
             pieces = pieces_of(site, table, pump.intake_depth, duty, each)
             pieces["pressure"] = pressure * weight
             level = level_at(site, pump.intake_depth, each) if depth is None else depth
-            assert level is not None
             return float(curve(each)) - level - sum(pieces.values())
 
         most = float(table.flow[-1])
@@ -261,7 +252,6 @@ def plain_pump(name: str, number: int = 0) -> tuple[Site, PumpTable, Flow]:
 
 def stored(site: Site, precharge: float, pressure: float, air: float) -> float:
     tank = site.pressure_tank
-    assert tank is not None
     size = float(tank.volume) * tank.count
     return max(0.0, size * (1.0 - (precharge + air) / (pressure + air)))
 
@@ -271,8 +261,6 @@ def fill(name: str, precharge: float | None = None, depth: float | None = None) 
     site, _, flow = plain_pump(name)
     tank, switch, told = site.pressure_tank, site.pressure_switch, case_of(name).pressure_tank
     assert tank is not None
-    assert switch is not None
-    assert told is not None
     air = told.atmospheric_pressure
     charged = float(tank.precharge) if precharge is None else precharge
     pressures = np.linspace(float(switch.cut_in), float(switch.cut_out), 11)
@@ -285,7 +273,6 @@ def test_every_cause_of_a_fill_is_computed() -> None:
     name = "south_slope"
     site, table, _ = plain_pump(name)
     usual, tank = fill(name), case_of(name).pressure_tank
-    assert tank is not None
     cut_in, cut_out = tank.cut_in, tank.cut_out
     rest, intake = float(site.well.static_level), float(table.intake_depth)
     deep = [fill(name, depth=rest + 3.0), fill(name, depth=intake)]
@@ -303,7 +290,6 @@ def test_every_cause_of_a_fill_is_computed() -> None:
     told_of = set()
     for share in (0.06, 0.3, 0.6, 0.8, 1.2, 1.35, 1.6, 2.5):
         reading = only(read(name, fill_time=f"{share * usual:.2f} s"), "fill_time")
-        assert reading.expected is not None
         assert float(reading.expected.value) == pytest.approx(usual, rel=0.01)
         assert reading.expected.value.low < 0.96 * usual < 1.04 * usual
         assert reading.expected.value.high == pytest.approx(1.05 * usual, rel=0.01)
@@ -343,7 +329,6 @@ def test_a_bucket_is_the_pumps_point_or_tells_the_water() -> None:
                      gauge_pressure="40 psi")  # fmt: skip
         reading = only(found, "bucket_flow")
         assert float(reading.measured) == pytest.approx(share * usual, rel=1e-3)
-        assert reading.expected is not None
         band = reading.expected.value
         ends = (0.95 * usual, usual, 1.05 * usual)
         assert (band.low, float(band), band.high) == pytest.approx(ends, rel=3e-3)
@@ -368,7 +353,6 @@ def test_every_cause_of_a_motors_current_is_computed() -> None:
     watts = PchipInterpolator([*map(float, table.flow)], [*map(float, table.power)])
     per_watt = 1.0 / (float(table.voltage) * float(table.power_factor))
     switch = site.pressure_switch
-    assert switch is not None
     cuts = (float(switch.cut_in), float(switch.cut_out))
 
     def amps(pressure: float, depth: float | None = None) -> float:
@@ -391,7 +375,6 @@ def test_every_cause_of_a_motors_current_is_computed() -> None:
     for share in (0.02, 0.3, 0.6, 0.72, 0.8, 1.15, 1.3, 1.7, 3.0):
         written = f"{share * usual:.3f} A"
         reading = only(read(name, pump_amps=written, pump=table.name), "pump_amps")
-        assert reading.expected is not None
         assert float(reading.expected.value) == pytest.approx(usual, rel=5e-3)
         told = implied(reading)
         assert told["implied_input_power"] == pytest.approx(share * usual / per_watt, rel=2e-3)
@@ -409,7 +392,6 @@ def test_levels_tell_drawdown_and_capacity() -> None:
     site, _, flow = plain_pump(name)
     rest, capacity = float(site.well.static_level), float(site.well.specific_capacity)
     switch = site.pressure_switch
-    assert switch is not None
     cuts = (float(switch.cut_in), float(switch.cut_out))
     drops = [flow(each, None) / capacity for each in cuts]
     usual = rest + sum(drops) / 2
@@ -424,7 +406,6 @@ def test_levels_tell_drawdown_and_capacity() -> None:
     }
     for depth in (rest + 0.3 * drop, usual - 0.9 * drop, usual + 2.0, usual + 6.0, usual + 14.0):
         reading = only(read(name, pumping_level=f"{depth:.4f} m"), "pumping_level")
-        assert reading.expected is not None
         band = reading.expected.value
         assert float(band) == pytest.approx(usual, rel=1e-3)
         assert (band.low, band.high) == pytest.approx(ends, rel=1e-3)
@@ -439,7 +420,6 @@ def test_levels_tell_drawdown_and_capacity() -> None:
                 if cause.text.startswith(text):
                     holds(cause, *values, rel=2e-3)
     at_rest = only(read(name, static_level=f"{rest} m"), "static_level")
-    assert at_rest.expected is not None
     slack = max(0.15, 0.02 * rest)
     band = at_rest.expected.value
     assert (band.low, band.high) == pytest.approx((rest - slack, rest + slack))
@@ -452,11 +432,9 @@ def test_the_tanks_air_and_gauge_by_boyle() -> None:
     name = "south_slope"
     site, table, flow = plain_pump(name)
     told_tank = case_of(name).pressure_tank
-    assert told_tank is not None
     air, cut_in, cut_out = (told_tank.atmospheric_pressure, told_tank.cut_in, told_tank.cut_out)
     for psi in (10.0, 20.0, 28.0, 35.0):
         reading = only(read(name, precharge=f"{psi} psi"), "precharge")
-        assert reading.expected is not None
         band = reading.expected.value
         ends = pytest.approx((25 * PSI, 28 * PSI, 30 * PSI), abs=1.0)
         assert (band.low, float(band), band.high) == ends
@@ -465,7 +443,6 @@ def test_the_tanks_air_and_gauge_by_boyle() -> None:
         assert bool(reading.causes) is not (25 <= psi <= 30)
     for psi in (20.0, 40.0, 55.0, 78.0, 110.0):
         reading = only(read(name, gauge_pressure=f"{psi} psi", pump_state="on"), "gauge_pressure")
-        assert reading.expected is not None
         band = reading.expected.value
         ends = (cut_in - 2 * PSI, (cut_in + cut_out) / 2, cut_out + 2 * PSI)
         assert (band.low, float(band), band.high) == pytest.approx(ends)
@@ -502,7 +479,6 @@ def test_the_tanks_air_and_gauge_by_boyle() -> None:
 def test_a_warm_tank_holds_its_heat_and_water(warmth: float) -> None:
     case = case_of("ridge_house")
     site, tank = case.site, case.heated_tank
-    assert tank is not None
     cold, tap = tank.inlet_temperature, tank.tap.temperature
     reading = only(read("ridge_house", tank_temperature=f"{warmth} degC"), "tank_temperature")
     told = implied(reading)

@@ -17,7 +17,6 @@ def pvlib_current(irradiance: float, cells: float) -> float:
     """Current of the example's four modules on 12.8 ohm and its cable, by pvlib alone: the loop
     is folded into the series resistance and the array is shorted through it."""
     at = array_at_reading(Case(load_site(EXAMPLES / "ridge_house.toml")))
-    assert at is not None
     of, loop = at.circuit.parameters, 240.0**2 / 4500.0 + at.circuit.cable_resistance
     light, dark, series, shunt, thermal = pvlib.pvsystem.calcparams_desoto(
         irradiance, cells, of.current_coefficient, of.modified_ideality_voltage, of.photocurrent,
@@ -34,7 +33,6 @@ def test_the_irradiance_of_a_current_is_that_of_pvlibs_chain(
     irradiance: float, air: float
 ) -> None:
     at = array_at_reading(Case(load_site(EXAMPLES / "ridge_house.toml")))
-    assert at is not None
     cells = float(pvlib.temperature.faiman(irradiance, air, 1.0))
     amps = pvlib_current(irradiance, cells)
     loop = at.circuit.resistance + at.circuit.cable_resistance
@@ -46,7 +44,6 @@ def test_8_4_amperes_say_which_sun_and_whether_it_is_right_for_thin_cloud() -> N
     (reading,) = read(element_amps="8.4 A", sky="thin cloud", date="2", time="12:00")
     sun, cells = implied(reading, "implied_irradiance"), implied(reading, "implied_cells")
     assert pvlib_current(sun, cells) == pytest.approx(8.4, rel=0.02)
-    assert reading.expected is not None
     assert "February" in reading.expected.rests_on
     assert reading.measured > reading.expected.value.high
     assert "brighter" in reading.causes[0].text

@@ -59,8 +59,6 @@ def atmosphere(site: SiteFile) -> float:
 def fill(site: SiteFile, flow: Callable[[float], float], precharge: float) -> tuple[float, float]:
     """Seconds and water [m3] from cut-in to cut-out: Boyle's dV/dp over the flow, integrated."""
     switch, tank, air = site.site.pressure_switch, site.site.pressure_tank, atmosphere(site)
-    assert switch is not None
-    assert tank is not None
     held = float(tank.volume) * tank.count * (precharge + air)
     begin, end = max(float(switch.cut_in), precharge), float(switch.cut_out)
     seconds = quad(lambda p: held / (p + air) ** 2 / flow(p), begin, end, epsrel=1e-4)[0]
@@ -74,14 +72,12 @@ def test_a_fill_gives_flow_and_level_of_the_model_that_made_it(
     changed, pump = FILLS[name]
     site = make_site(**changed)
     tank = site.site.pressure_tank
-    assert tank is not None
     flow = flow_of(site, pump, level_by(site))
     seconds, water = fill(site, flow, float(tank.precharge or np.nan))
     reading = only(read_at(site, fill_time=f"{seconds} s", pump=pump), "fill_time")
     assert implied(reading, "implied_flow") == pytest.approx(water / seconds, rel=0.02)
     mean_level = level_by(site)(water / seconds)
     assert implied(reading, "implied_pumping_level") == pytest.approx(mean_level, rel=0.02)
-    assert reading.expected is not None
     assert float(reading.expected.value) == pytest.approx(seconds, rel=0.02)
     assert not reading.causes
 
@@ -106,7 +102,6 @@ def test_a_wrong_precharge_shows_and_is_told_by_the_bucket(
     changed, pump = FILLS[name]
     site = make_site(**changed)
     switch = site.site.pressure_switch
-    assert switch is not None
     flow = flow_of(site, pump, level_by(site))
     air = share * float(switch.cut_in)
     seconds, _ = fill(site, flow, air)
@@ -145,6 +140,5 @@ def test_a_level_that_was_read_sets_the_buckets_band(make_site: Make, read_at: R
         bucket_volume=f"{flow * 60} m3", bucket_time="60 s",
     )  # fmt: skip
     reading = only(found, "bucket_flow")
-    assert reading.expected is not None
     assert float(reading.expected.value) == pytest.approx(flow / 0.8, rel=0.02)
     assert "worn pump" in reading.causes[0].text

@@ -37,7 +37,6 @@ def test_amperes_are_power_over_volts_phases_and_power_factor(
     amps = float(watts / (volts * phases * factor))
     reading = only(read_at(site, pump=pump, pump_amps=f"{amps}", gauge_pressure="45 psi"),
                    "pump_amps")  # fmt: skip
-    assert reading.expected is not None
     assert float(reading.expected.value) == pytest.approx(amps, rel=0.02)
     assert implied(reading, "implied_input_power") == pytest.approx(watts, rel=1e-6)
     assert not reading.causes
@@ -59,7 +58,6 @@ def test_a_pumps_current_that_is_off_names_its_cause(
 ) -> None:
     site = make_site(pumps=PUMP + ROTOR)
     usual = only(read_at(site, pump=pump, pump_amps="1"), "pump_amps").expected
-    assert usual is not None
     amps = factor * float(usual.value)
     reading = only(read_at(site, pump=pump, pump_amps=f"{amps}"), "pump_amps")
     assert words in " ".join(each.text for each in reading.causes)

@@ -20,7 +20,6 @@ PSI_HEAD = 2.307 * FOOT
 def only(pump: str, **written: str) -> ReadingResult:
     given = readings_of_options({"pump": pump, **written})
     found = study_readings(Case(load_site(EXAMPLE)), [given]).readings
-    assert found is not None
     (one,) = found.readings
     return one
 

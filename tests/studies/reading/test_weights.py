@@ -185,7 +185,6 @@ def read(changes: dict[str, str], written: dict[str, str]) -> tuple[list[Reading
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(weighing, "_scored", noted)
         found = study_readings(case_of(tuple(changes.items())), [readings_of_options(written)])
-    assert found.readings is not None
     for each in found.readings.readings:
         for told in each.implied:
             assert told.value.kind is KINDS[told.key.removeprefix("implied_")], told.key
@@ -209,7 +208,6 @@ def test_ways_to_be_wrong_weigh_what_is_stated(number: int) -> None:
     readings, all_weighed = read(changes, written)
     (reading,) = [each for each in readings if each.key == key]
     weighed = [each for read_there, each in all_weighed if read_there == reading.measured]
-    assert reading.expected is not None
     usual = float(reading.expected.value)
     for each in weighed:
         (stated,) = [row for start, row in weights.items() if each.text.startswith(start)]

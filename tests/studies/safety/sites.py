@@ -182,7 +182,6 @@ def wrong_of(text: str) -> dict[tuple[str, str], str]:
 
 def safety(text: str) -> HeatSafety:
     tank = studied(text).heated_tank
-    assert tank is not None
     return tank.safety
 
 

@@ -147,8 +147,6 @@ def test_at_work_against_the_least_that_it_asks() -> None:
             assert applied(text, found) == "pass"
     # What suffices in July and not on a hot roof, which is known from practice alone.
     result = Case(parse_site(PUMP_ON_SUN, "site")).arrays[0]
-    assert result.hot_voltage is not None
-    assert result.working_voltage is not None
     assert result.hot_voltage < result.working_voltage < 6 * 18.6
     between = (result.hot_voltage + result.working_voltage) / 2
     text = edited(PUMP_ON_SUN, ('"80 V"', f'"{between:.2f} V"'))
@@ -177,7 +175,6 @@ def test_the_tighter_window_of_group_and_drive_counts() -> None:
     narrow = edited(PUMP_ON_SUN, ("[module]", lowest.format(least=112, most=140)))
     for rule in ("operating voltage", "cold open-circuit voltage"):
         remedy = verdicts(narrow)[rule].remedy
-        assert remedy is not None
         assert not changes_of(remedy)
         assert "both ends of the window" in remedy.by_hand
 

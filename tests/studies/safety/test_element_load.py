@@ -28,7 +28,6 @@ def test_heat_of_the_coldest_bright_sun_by_pvlib() -> None:
     from scipy.optimize import brentq
 
     tank = studied(RIGHT).heated_tank
-    assert tank is not None
     diode = pvsystem.calcparams_desoto(
         1250.0, -18.0, 10.3 * 0.0005, tank.modified_ideality_voltage, tank.photocurrent,
         tank.saturation_current, tank.shunt_resistance, tank.series_resistance,

@@ -63,7 +63,6 @@ class TestOnABatterysSurplus:
 
     def test_the_relief_valve_carries_the_elements_at_the_inverters_voltage(self) -> None:
         tank = studied(SURPLUS).diverted_tank
-        assert tank is not None
         # 240 V squared over 4500 W is 12.8 ohm; 230 V on it.
         assert tank.safety.heat_input == pytest.approx(230**2 / 12.8)
         assert tank.safety.array_input == 0.0
@@ -75,7 +74,6 @@ class TestOnABatterysSurplus:
 
     def test_a_week_without_by_the_exponential(self) -> None:
         tank = studied(SURPLUS).diverted_tank
-        assert tank is not None
         # 80 gal of 8.2 lb and 1 Btu/(lb degF), 1.5 W/K, a room of 65 degF, from 150 degF.
         capacity = 80 * 8.17 * 0.45359 * 4186.8
         cool = 65 + 85 * math.exp(-1.5 * 7 * 86_400 / capacity)
@@ -92,8 +90,6 @@ def test_a_relief_valve_of_zero_degrees_is_one_that_was_told() -> None:
         on_arrays(4), ('relief_temperature = "210 degF"', 'relief_temperature = "0 degC"')
     )
     tank = studied(text).heated_tank
-    assert tank is not None
-    assert tank.nobody_home is not None
     assert tank.nobody_home.relief == 0.0
     assert wrong_of(text)[("high limit", "water heater")] == "fail"
 

@@ -90,9 +90,6 @@ def test_high_up_the_water_boils_before_the_relief_valve_opens() -> None:
     # At 2,000 ft it boils half a kelvin below the valve: one temperature to a reader.
     assert "boils" not in low.reason.parts
     home = studied(text).heated_tank
-    assert home is not None
-    assert home.nobody_home is not None
-    assert home.nobody_home.days_to_relief is not None
     days = found.reason.parts["time"]
     assert days == pytest.approx(home.nobody_home.days_to_relief * 86_400)
 

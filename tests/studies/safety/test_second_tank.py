@@ -78,7 +78,6 @@ class TestSecondTank:
         # (IAPWS-95).
         grown = 80 * (8.3446 / 8.0999 - 1) + 40 * (8.3446 / 8.1317 - 1)
         tank = studied(TWO).diverted_tank
-        assert tank is not None
         assert tank.safety.pressure.expansion / GALLON == pytest.approx(grown, rel=0.005)
         assert "the water of both tanks" in verdict(TWO, "thermal expansion").reason.text("US")
 

@@ -49,7 +49,6 @@ def part_of(draft: Draft, name: str) -> Sized:
 
 def swept(draft: Draft) -> float:
     table = draft.case.site.hand_pump
-    assert table is not None
     return float(table.bore) ** 2 * float(table.stroke)
 
 
@@ -66,7 +65,6 @@ def test_the_hand_pump_is_whole_and_tight(
 ) -> None:
     draft, otherwise = sized(level, depth)
     table = draft.case.site.hand_pump
-    assert table is not None
     assert (table.kind, table.delivers, otherwise) == (kind, delivers, "")
     case = Case(parse_site(design_text(draft.part.text, draft.sets)))
     verdicts = case.said("hand_pump").verdicts

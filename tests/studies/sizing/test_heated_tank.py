@@ -48,7 +48,6 @@ def part_of(draft: Draft, name: str) -> Sized:
 
 def modules_of(draft: Draft) -> int:
     on = element_on_array(draft.case.site)
-    assert on is not None
     return on.group.series * on.group.parallel
 
 
@@ -79,7 +78,6 @@ def test_a_design_is_whole_and_each_part_the_smallest() -> None:
     assert draft.ways == ()  # Without a battery no surplus is looked at.
     assert part_of(draft, MODULES).passes
     smaller = part_of(draft, MODULES).smaller
-    assert smaller is not None
     assert smaller.short is not None
     assert {each.part for each in draft.sized} >= {MODULES, ELEMENT, *GUARDED}
     for each in draft.sized:
@@ -177,7 +175,6 @@ def test_the_screen_is_as_near_to_the_fine_run_as_it_says() -> None:
     assert len(search.fine_runs) >= 2
     for each in search.fine_runs.values():
         year = each.result.households[0]
-        assert each.design.evenings is not None
         assert each.design.share is not None
         assert year.fewest_evenings - each.design.evenings <= NEAR_EVENINGS
         assert each.result.annual_share == pytest.approx(each.design.share, abs=NEAR_SHARE)
@@ -189,13 +186,11 @@ def test_a_reserve_does_what_is_asked_with_a_row_of_its_modules_dead() -> None:
     assert found.passes
     assert found.candidate.label.endswith(", one row to spare")
     on = element_on_array(draft.case.site)
-    assert on is not None
     assert on.group.parallel >= 2
     dead = set_to(f"{on.group_path}.parallel", on.group.parallel - 1)
     left = Case(parse_site(design_text(draft.part.text, draft.sets)))
     left = left.with_site(changed_site(left.site, [dead]))
     tank = left.heated_tank
-    assert tank is not None
     said = {each.rule.key: each.status for each in left.said("heated_tank").verdicts}
     asked = ("hot water in the evening", "share from PV", "reaches temperature")
     assert [said[each] for each in asked] == ["pass"] * 3
@@ -218,7 +213,6 @@ def test_modules_on_hand_that_are_too_few_are_told_and_others_bought(tmp_path: P
     head, _, rest = text.partition("[module]")
     part = parse_part(head + rest[rest.index("\n[") + 1 :])
     draft = heater_of(Draft(part, Case(part.file), stock=load_stock([path])))
-    assert draft.module is not None
     assert draft.module.name == "shop"
     assert set(draft.refused["module"]) == {"barn, on hand"}
     assert part_of(draft, MODULES).passes

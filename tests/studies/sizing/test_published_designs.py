@@ -88,7 +88,6 @@ def test_a_slow_well_with_a_peak_gets_the_tank_of_its_column() -> None:
     file = parse_site(made.text)
     assert made.pumps[0].duties[0].flow == pytest.approx(read("10 gpm", kinds.FLOW), rel=3e-3)
     tank = Case(file).pressure_tank
-    assert tank is not None
     wanted = read("31 gal", kinds.VOLUME)
     assert tank.drawdown >= wanted * (1.0 - 0.03)
     told = next(each for each in made.parts if each.part == "pressure tank")
@@ -108,7 +107,6 @@ def test_a_tank_for_a_motor_of_one_horsepower_holds_two_minutes() -> None:
         '[[pump]]\nname = "new pump"\nrated_power = "1 hp"\n'
     )
     site = parse_site(made.text).site
-    assert site.pressure_tank is not None
     assert site.pump[0].name == "new pump"
     assert site.pressure_tank.volume * site.pressure_tank.count == pytest.approx(
         read("119 gal", kinds.VOLUME)

@@ -61,7 +61,6 @@ def test_the_bounds_are_those_of_the_open_table() -> None:
 
 def test_the_spread_of_a_default_is_that_of_the_open_table() -> None:
     default = default_of(("module", "voc_coefficient"))
-    assert default is not None
     spread = read(default.spread, kinds.RELATIVE_COEFFICIENT)
     low, middle, high = np.percentile(open_table()["voc_coefficient"], [5, 50, 95])
     assert spread.low == pytest.approx(low, abs=1e-5)

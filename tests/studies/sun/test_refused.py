@@ -32,6 +32,5 @@ def test_more_sun_than_there_is_is_told_a_day_as_one_writes_it(
         'monthly = "2, 3, 4, 5, 6, 6, 6, 6, 5, 4, 3, 2 kWh/m2/day"\n'
     )
     why = year_of_site(file).why
-    assert why is not None
     assert "15.0 kWh/m²" in why.text("US")
     assert "0 kWh/m² to 10.0 kWh/m²" in why.text("US")

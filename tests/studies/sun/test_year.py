@@ -44,7 +44,6 @@ def test_monthly_sums_on_a_group_are_those_of_pvlib(
     lean = latitude if tilt is None else tilt
     turned = f'series = 4\ntilt = "{lean} deg"\nazimuth = "{azimuth} deg"\n[power]'
     sun = studied(changed(path, ("series = 4\n[power]", turned))).sun
-    assert sun is not None
     assert sun.source == "typical meteorological year, TMY3"
     np.testing.assert_allclose(sun.planes[1].totals, by_pvlib(station, lean, azimuth), rtol=0.01)
 
@@ -53,12 +52,10 @@ def test_monthly_sums_are_those_computed_beforehand(tmp_path: Path) -> None:
     """At a tilt of the latitude, due south, by the same chain of pvlib: monthly kWh/m2 a day at
     Greensboro as printed to two decimals, and the year at both stations."""
     greensboro = studied(house(tmp_path, "Greensboro")).sun
-    assert greensboro is not None
     printed = [3.62, 4.27, 5.00, 5.56, 5.26, 5.56, 5.51, 5.51, 4.94, 4.60, 3.61, 3.67]
     np.testing.assert_allclose(np.array(greensboro.planes[0].totals) / KWH, printed, rtol=0.01)
     assert greensboro.planes[0].year * 365 / KWH == pytest.approx(1737.4, rel=0.01)
     sand_point = studied(house(tmp_path, "Sand Point")).sun
-    assert sand_point is not None
     # The site's default tilt is its latitude, no more than 60 deg.
     assert sand_point.planes[0].tilt == pytest.approx(55.317)
     assert sand_point.planes[0].year * 365 / KWH == pytest.approx(996.1, rel=0.01)
@@ -72,7 +69,6 @@ def test_energy_of_the_groups_is_that_computed_beforehand(tmp_path: Path) -> Non
         139.6, 145.2, 184.3, 194.9, 188.6, 189.7, 192.5, 192.6, 169.3, 167.7, 129.1, 139.1,
     ]  # fmt: skip
     ledger = studied(house(tmp_path, "Greensboro", TANK)).ledger
-    assert ledger is not None
     heater, battery = ledger.groups
     np.testing.assert_allclose(np.array(heater.energy) / KWH, fixed, rtol=0.015)
     np.testing.assert_allclose(np.array(battery.energy) / KWH, tracked, rtol=0.015)
@@ -93,7 +89,6 @@ def test_a_monthly_table_gives_its_totals_back(tmp_path: Path) -> None:
     )
     flat = text.replace("series = 4\n[power]", 'series = 4\ntilt = "0 deg"\n[power]')
     sun = study_site(parse_site(flat)).sun
-    assert sun is not None
     wanted = [float(each) * KWH for each in totals.split(", ")]
     np.testing.assert_allclose(sun.horizontal, wanted, rtol=0.005)
     np.testing.assert_allclose(sun.planes[1].totals, wanted, rtol=0.005)
@@ -105,8 +100,6 @@ def test_a_clearness_alone_is_enough(tmp_path: Path) -> None:
         return study_site(parse_site(text.replace('file = "x"', f'clearness = "{clearness}"')))
 
     clear, dim = at("100 %"), at("50 %")
-    assert clear.sun is not None
-    assert dim.sun is not None
     np.testing.assert_allclose(
         np.array(dim.sun.horizontal) / np.array(clear.sun.horizontal), 0.5, rtol=1e-6
     )
@@ -119,20 +112,17 @@ def test_a_clearness_alone_is_enough(tmp_path: Path) -> None:
 def test_shading_takes_its_part_and_a_skyline_the_low_sun(tmp_path: Path) -> None:
     path = house(tmp_path, "Greensboro")
     bare = studied(path).sun
-    assert bare is not None
     shares = [0.5, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 0.25]
     listed = ", ".join(f"{100 * each:g}" for each in shares)
     text = path.read_text(encoding="utf-8")
     path.write_text(text + f'shading = "{listed} %"\n', encoding="utf-8")
     shaded = studied(path).sun
-    assert shaded is not None
     np.testing.assert_allclose(
         np.array(shaded.planes[0].totals), np.array(bare.planes[0].totals) * shares, rtol=1e-9
     )
     # A ridge of 32 deg all around hides the winter sun, 30 deg high at noon, and little of June.
     path.write_text(text + 'horizon = "32 deg"\n', encoding="utf-8")
     behind = studied(path).sun
-    assert behind is not None
     left = np.array(behind.planes[0].totals) / np.array(bare.planes[0].totals)
     assert left[11] < 0.45
     assert left[5] > 0.7

@@ -107,7 +107,6 @@ def changed(path: Path, *changes: tuple[str, str]) -> Path:
 
 
 def own(results: Results) -> RankedPump:
-    assert results.ranking is not None
     (row,) = results.ranking.site_rows
     return row
 

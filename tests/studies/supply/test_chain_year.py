@@ -99,7 +99,6 @@ def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
     """Half a gallon a minute with the water at 380 ft gives 720 gal a day there; 200 gal are
     drawn. The tank stands between 80 % and full: on average some 90 % of 500 gal, 2.25 days."""
     year, verdicts = study(poor())
-    assert year is not None
     assert {key: each.status for key, each in verdicts.items()} == {
         SHORT: "pass",
         TURNOVER: "pass",
@@ -109,7 +108,6 @@ def test_a_poor_well_with_cistern_and_booster_lasts_by_hand() -> None:
     assert year.daily_pumped == pytest.approx(year.daily_volume, rel=0.01)
     assert year.storage == pytest.approx(475 * GALLON)
     assert year.turnover == pytest.approx(2.25, abs=0.2)
-    assert year.well_flow is not None
     assert year.well_flow * 86_400 / GALLON == pytest.approx(720, rel=0.01)
     # At 80 % the pump starts: 375 gal above the booster's stop, and half a gallon a minute.
     assert year.peak_time == pytest.approx(375 / 5.5 * 60, rel=0.01)
@@ -169,7 +167,6 @@ def test_two_pumps_fill_it_as_in_an_integration(run: str) -> None:
         ("[site]\n", f'[power]\npumps_run = "{run}"\n[site]\n'),
     )
     year, _ = study(file)
-    assert year is not None
     assert year.booster_flow is not None
     assert (year.filler, year.filler_power) == ("well pump and second", ("grid",))
     flow_at = [by_drawdown(file, 0), by_drawdown(file, 1)]
@@ -207,7 +204,6 @@ def test_pumps_kept_apart_are_not_added_up() -> None:
     assert alone is not None
     for run in ("", '[power]\npumps_run = "kept apart"\n'):
         year, _ = study(poor(second, ("[site]\n", f"{run}[site]\n")))
-        assert year is not None
         assert (year.filler, year.fill_flow) == (alone.filler, pytest.approx(alone.fill_flow))
 
 
@@ -224,11 +220,9 @@ def test_two_pumps_share_the_modules_by_hand(tmp_path: Path) -> None:
         text = text.replace("[power]\n", f'[power]\npumps_run = "{run}"\n')
         path.write_text(text)
         year, _ = study(load_site(path))
-        assert year is not None
         assert year.filler_power == ("sun",)
         assert year.fill_flow / GPM == pytest.approx(flow, rel=0.01)
         sunny = year.months[6].sun_a_day
-        assert sunny is not None
         assert sunny / GALLON == pytest.approx(flow * 120, rel=0.01)
 
 
@@ -238,7 +232,6 @@ def test_the_year_is_that_of_an_integration_along_the_pumps_curve() -> None:
     again = ("dry_run_protection = true", 'dry_run_protection = true\nrestart_after = "20 min"')
     file = poor(('"200 gal/day"', '"1200 gal/day"'), again)
     year, _ = study(file)
-    assert year is not None
     assert year.booster_flow is not None
     case = Case(file)
     flow_at = by_drawdown(file, 0)
@@ -284,11 +277,9 @@ def test_the_year_is_that_of_an_integration_along_the_pumps_curve() -> None:
 def test_what_is_short_and_what_helps(changes: tuple[tuple[str, str], ...], words: str) -> None:
     file = poor(*changes)
     year, verdicts = study(file)
-    assert year is not None
     found = verdicts[SHORT]
     assert found.status == "fail"
     assert year.days_short > 3
-    assert found.remedy is not None
     assert words in found.remedy.text("US")
     if "another source beside this one" in words:
         assert not changes_of(found.remedy)
@@ -307,8 +298,6 @@ def test_a_thin_line_down_the_hill_leaves_taps_short(tmp_path: Path) -> None:
         encoding="utf-8",
     )
     thin, _ = study(load_site(path))
-    assert wide is not None
-    assert thin is not None
     assert (wide.days_short, thin.days_short) == (0, 365)
 
 
@@ -318,7 +307,6 @@ def test_a_booster_of_little_flow_leaves_taps_short() -> None:
     weak = (("0, 5, 10, 15 gpm", "0.4, 0.45, 0.5, 0.55 gpm"), ('"0.5 gpm"', '"5 gpm"'))
     use = ('"200 gal/day"', '"900 gal/day"')
     year, _ = study(poor(*weak, use))
-    assert year is not None
     assert year.days_short == 365
     # A pump that gives half a gallon a minute leaves 28 gal of each such hour.
     assert year.volume_unmet > 6 * 365 * 25 * GALLON
@@ -348,7 +336,6 @@ def test_a_backup_comes_after_the_pump_that_is_there() -> None:
         'delivers = "storage tank"', 'delivers = "storage tank"\nrole = "backup"'
     )
     year, _ = study(poor(("[storage_tank]", f"{backup}[storage_tank]")))
-    assert year is not None
     assert year.filler == "well pump"
 
 
@@ -369,7 +356,6 @@ def test_dark_days_by_hand(tmp_path: Path) -> None:
     after are short, 1.42 days of water."""
     made_year(tmp_path, lambda day: 200 <= day < 203)
     year, verdicts = study(load_site(hill(tmp_path, 1500)))
-    assert year is not None
     assert year.filler_power == ("sun",)
     assert year.booster == "hand, at the tank"
     assert (year.days_short, year.longest_short_run) == (2, 2)
@@ -387,7 +373,6 @@ def test_dark_days_by_hand(tmp_path: Path) -> None:
     july = year.months[6]
     assert july.days_short == 2
     assert july.least_stored == pytest.approx(0.0, abs=1e-9)
-    assert july.sun_a_day is not None
     assert july.sun_a_day / GALLON == pytest.approx(1200 * 28 / 31, rel=2e-3)
 
 
@@ -397,7 +382,6 @@ def test_the_year_is_that_of_the_sites_own_weather_file(tmp_path: Path) -> None:
         (tmp_path / folder).mkdir(exist_ok=True)
         made_year(tmp_path / folder, lambda day, dark=dark: 200 <= day < 200 + dark)
         year = Case(load_site(hill(tmp_path / folder, 1500))).chain_year
-        assert year is not None
         assert (year.days_short > 0) == (dark > 0)
 
 
@@ -428,7 +412,6 @@ def test_a_battery_through_dark_days_by_hand(
     path = simple(tmp_path, HILL[1], TANK)
     changed(path, *more)
     year, _ = study(load_site(path))
-    assert year is not None
     assert year.filler_power == ("battery",)
     assert year.booster_power == ("battery" if more else None)
     assert year.volume_unmet / GALLON == pytest.approx((6.92 - days) * 600, abs=12)
@@ -442,8 +425,6 @@ def test_the_night_from_sun_to_sun(tmp_path: Path, volume: int, status: str) -> 
     made_year(tmp_path, lambda day: False)
     file = load_site(hill(tmp_path, volume))
     year, verdicts = study(file)
-    assert year is not None
-    assert year.night is not None
     assert year.night / GALLON == pytest.approx(552, rel=1e-3)
     assert verdicts[NIGHT].status == status
     if status == "fail":
@@ -458,7 +439,6 @@ def test_the_well_bounds_a_pump_on_the_sun(tmp_path: Path) -> None:
     path = hill(tmp_path, 1500, ('tested_yield = "60 gpm"', 'tested_yield = "2 gpm"'))
     changed(path, ('"600 gal/day"', '"600 gal/day"\npeak_flow = "5 gpm"'))
     year, _ = study(load_site(path))
-    assert year is not None
     assert year.daily_pumped / GALLON == pytest.approx(240, rel=2e-3)
     # In the evening nothing comes in: 99 % of the tank at 5 gpm.
     assert year.peak_time == pytest.approx(0.99 * 1500 / 5 * 60)
@@ -469,7 +449,6 @@ def test_a_float_for_a_booster_keeps_no_water_from_the_hills_fall(tmp_path: Path
     path = hill(tmp_path, 1500)
     changed(path, ('fills_below = "99 %"', 'fills_below = "99 %"\nstops_below = "20 %"'))
     year, _ = study(load_site(path))
-    assert year is not None
     assert year.storage == pytest.approx(1500 * GALLON)
 
 
@@ -481,7 +460,6 @@ def test_a_drive_starts_from_its_power_on(tmp_path: Path, start: str, short: int
     told = f'delivers = "storage tank"\nstart_power = "{start}"'
     changed(path, ('delivers = "storage tank"', told))
     year, _ = study(load_site(path))
-    assert year is not None
     assert year.days_short == short
 
 
@@ -495,7 +473,6 @@ def test_too_few_modules(tmp_path: Path) -> None:
     file = load_site(path)
     found = study(file)[1][SHORT]
     assert found.status == "fail"
-    assert found.remedy is not None
     assert "more on" in found.remedy.text("US")
     assert mended(file, found) == "pass"
 
@@ -506,7 +483,6 @@ def test_litres_a_day_by_month_are_those_of_the_sun(tmp_path: Path) -> None:
     path = hill(tmp_path, 3000)
     changed(path, ("600 gal/day", "5000 gal/day"))
     year, _ = study(load_site(path))
-    assert year is not None
     dark = np.add.reduceat(
         np.arange(365) % 10 == 0, np.cumsum([0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30])
     )
@@ -525,7 +501,6 @@ def test_litres_a_day_by_month_are_those_of_the_sun(tmp_path: Path) -> None:
 )
 def test_how_long_the_tank_bridges_a_peak(peak: str, lasts: float | None) -> None:
     year, _ = study(poor(('peak_flow = "6 gpm"', f'peak_flow = "{peak}"')))
-    assert year is not None
     assert year.peak_time == (None if lasts is None else pytest.approx(lasts * 60, rel=1e-3))
 
 

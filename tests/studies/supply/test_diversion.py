@@ -45,7 +45,6 @@ def by_hand(spill: Spill, power: float) -> float:
     borrows what the surplus lacks; while it is off the surplus pays that back, less the loss of
     the battery's round trip."""
     heat = 0.0
-    assert spill.room is not None
     waits = power > spill.room - spill.pump_power
     for joules, running in zip(spill.energy.tolist(), spill.running.tolist(), strict=True):
         if power > spill.room or joules <= 0.0:
@@ -72,9 +71,7 @@ def test_an_element_on_the_inverter_takes_the_batterys_surplus(
         base = SITE.replace(NO_ARRAY, "")
     path = written(tmp_path, BATTERY, *elements, base=base)
     results = matched(path)
-    assert results.matching is not None
     diversion = results.matching.diversion
-    assert diversion is not None
     assert diversion.named
     spill = spilled(path)
     assert diversion.spilled == pytest.approx(float(spill.energy.sum()))
@@ -89,15 +86,11 @@ def test_the_surplus_is_what_the_supply_year_did_not_take(tmp_path: Path) -> Non
     path = written(tmp_path, BATTERY, element(), element(fed_by="inverter"))
     results = study_site(load_site(path), USUAL)
     (supply,) = results.supply_years
-    assert results.matching is not None
-    assert results.matching.diversion is not None
     assert results.matching.diversion.spilled == pytest.approx(supply.energy_spilled)
     # Beside the array's element it is offered to the tank in the same hours.
     file = load_site(path)
     year = year_of_site(file).year
     alone, _ = study_heated_tank(file.site, year)
-    assert alone is not None
-    assert results.heated_tank is not None
     assert results.matching.match is not None
     days = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
     offered, before = (
@@ -105,8 +98,6 @@ def test_the_surplus_is_what_the_supply_year_did_not_take(tmp_path: Path) -> Non
         for tank in (results.heated_tank, alone)
     )
     assert offered - before == pytest.approx(results.matching.diversion.energy, rel=1e-6)
-    assert results.heated_tank.annual_share is not None
-    assert alone.annual_share is not None
     assert results.heated_tank.annual_share > alone.annual_share + 0.05
 
 
@@ -117,8 +108,6 @@ def test_an_element_waits_for_the_pump_where_the_inverter_cannot_carry_both(
     path = written(tmp_path, base, element(fed_by="inverter"))
     results = matched(path)
     spill = spilled(path)
-    assert results.matching is not None
-    assert results.matching.diversion is not None
     # The pump runs in the sunny hours too, and in some of them the surplus would fill the hour.
     assert ((spill.running > 0.0) & (spill.energy * 0.90 > 0.9 * 4500.0 * HOUR)).any()
     energy = results.matching.diversion.energy
@@ -126,9 +115,7 @@ def test_an_element_waits_for_the_pump_where_the_inverter_cannot_carry_both(
     assert energy < by_hand(dataclasses.replace(spill, room=6000.0), 4500.0)
     waits = verdict(results, "element on the inverter")
     assert waits.status == "caution"
-    assert waits.remedy is not None
     told = re.search(r"one element of (\d+ W), 240 V", waits.remedy.text("US"))
-    assert told is not None
     text = path.read_text(encoding="utf-8").replace('"4500 W"', f'"{told[1]}"')
     path.write_text(text, encoding="utf-8")
     assert verdict(matched(path), "element on the inverter").status == "pass"
@@ -154,14 +141,12 @@ def test_an_element_is_as_good_as_never_on_below_a_hundredth_of_the_surplus(
         said = verdict(matched(path), "surplus for the element")
         assert said.status == status, said.reason.text("SI")
         assert said.reason.parts["share"] == pytest.approx(0.01 * by, rel=0.003)
-    assert said.remedy is not None
     assert said.remedy.by_hand
     text = text.replace('"6 kW"', '"3 kW"')
     path.write_text(text, encoding="utf-8")
     refused = verdict(matched(path), "surplus for the element")
     assert refused.status == "caution"
     assert refused.reason.parts["share"] == 0.0
-    assert refused.remedy is not None
     (watts,) = (change.value for change in refused.remedy.changes if "power" in change.path)
     path.write_text(text.replace('"4500 W"', watts), encoding="utf-8")
     assert verdict(matched(path), "surplus for the element").status == "pass"
@@ -172,9 +157,7 @@ def test_an_inverter_too_small_for_the_element_is_told_and_mended(tmp_path: Path
     path = written(tmp_path, base, element(fed_by="inverter"))
     bad = verdict(matched(path), "element on the inverter")
     assert bad.status == "fail"
-    assert bad.remedy is not None
     told = re.search(r"one element of (\d+ W), (\d+) V", bad.remedy.text("US"))
-    assert told is not None
     text = path.read_text(encoding="utf-8").replace('"4500 W"', f'"{told[1]}"')
     path.write_text(text, encoding="utf-8")
     mended = matched(path)

@@ -35,7 +35,6 @@ def test_ranked_pumps_are_in_order_and_no_more_than_asked_are_printed(
     path = house(tmp_path, "Greensboro")
     results = studied(path, "ranking", top=3, stock=stock)
     ranking = results.ranking
-    assert ranking is not None
     order = [
         (math.inf if row.modules[1] is None else row.modules[1], row.battery)
         for row in ranking.rows
@@ -65,7 +64,6 @@ def test_every_pump_of_the_ranking_agrees_with_its_year_alone(
     """Side by side and in groups of one current; asked again of a file with that one pump."""
     path = house(tmp_path, "Greensboro")
     ranking = studied(path, "ranking", top=3, stock=stock).ranking
-    assert ranking is not None
     text = path.read_text(encoding="utf-8")
     starters = {each.name: each for each in starter_pumps()}
     chosen = [row for row in ranking.rows if row.of_stock and row.modules[1]][::9]
@@ -78,7 +76,6 @@ def test_every_pump_of_the_ranking_agrees_with_its_year_alone(
             f'supply = "{curve.supply}"\n'
         )
         alone = text[:start] + swapped + text[end:]
-        assert row.battery is not None
         alone = alone.replace('"5 kWh"', f'"{row.battery / KWH!r} kWh"')
         for count, within in ((row.modules[1], True), ((row.modules[1] or 0) - 1, False)):
             if not count:
@@ -93,7 +90,6 @@ def test_starter_pumps_can_be_pumps_of_a_file(stock: Stock) -> None:
     for table in listed_pumps(site, stock):
         assert all(a < b for a, b in zip(table.flow, table.flow[1:], strict=False))
         assert all(a > b for a, b in zip(table.head, table.head[1:], strict=False))
-        assert table.power is not None
         assert len(table.power) == len(table.flow) == len(table.head)
         best = max(
             1000 * 9.80665 * flow * head / power

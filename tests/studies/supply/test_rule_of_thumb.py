@@ -17,7 +17,6 @@ from wellsolar.studies.sun.year import light_kept, losses_of
 
 def test_the_hand_rule_and_the_heaters_months_come_from_the_file(tmp_path: Path) -> None:
     results = studied(changed(house(tmp_path, "Greensboro", TANK)))
-    assert results.sun is not None
     assert [month.horizontal for month in results.supply[0].months] == pytest.approx(
         results.sun.horizontal
     )
@@ -25,7 +24,6 @@ def test_the_hand_rule_and_the_heaters_months_come_from_the_file(tmp_path: Path)
     days = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
     assert np.dot(results.sun.horizontal, days) / KWH == pytest.approx(1566.2, rel=1e-3)
     tank = results.heated_tank
-    assert tank is not None
     planes = [month.plane_of_array for month in tank.months]
     # Days of equal likelihood made of each month's mean. A measured month is not its climate's
     # mean: single months are off by up to 15 % (tests of the synthetic year), the year by 2.5 %.
@@ -58,7 +56,6 @@ def test_the_village_by_hand_rule_and_by_the_hour() -> None:
     power = max(duty.input_power for duty in results.pumps[0].duties)
     assert row.hand_rule == math.ceil(power / 0.75 / (37.4 * 8.8)) == 3
     assert row.hand_rule == results.supply[0].modules_needed
-    assert row.modules[0] is not None
     assert row.modules[0] <= row.hand_rule
     assert results.supply_years[0].days_short == 0
 

@@ -35,7 +35,6 @@ def test_the_darker_station_wants_more(tmp_path: Path) -> None:
     assert bright.sun is not None
     assert dark.sun is not None
     for results in (bright, dark):
-        assert results.ranking is not None
         by_battery = sorted(results.ranking.rows, key=lambda row: row.battery or 0.0)
         for row in by_battery:
             known = [math.inf if each is None else each for each in row.modules]
@@ -66,7 +65,6 @@ def test_the_smallest_array_put_into_the_file_is_short_on_so_many_days(
     row = own(studied(path, "ranking"))
     text = path.read_text(encoding="utf-8")
     for allowed, modules in zip((0, 3, 10), row.modules, strict=True):
-        assert modules is not None
         for count, within in ((modules, True), (modules - 1, False)):
             if count < 1:
                 continue

@@ -78,7 +78,6 @@ def study(text: str) -> Results:
 
 def only_pump(text: str) -> Any:
     well = study(text).well
-    assert well is not None
     assert len(well.pumps) == 1
     return well.pumps[0]
 

@@ -104,13 +104,11 @@ def test_the_best_evidence_of_a_well_tells_its_drawdown(
         assert found.drawdown is None
         assert not level.known
         return
-    assert found.drawdown is not None
     assert found.drawdown.how == how
     if capacity is None:
         transmissivity, radius = 4.0 / DAY, 3 * INCH
         u = radius**2 * 5e-4 / (4 * transmissivity * DAY)
         capacity = 4 * math.pi * transmissivity / float(exp1(u))
-        assert found.drawdown.aquifer is not None
         assert found.drawdown.aquifer.transmissivity == pytest.approx(transmissivity)
         assert found.drawdown.aquifer.radius == pytest.approx(radius)
     assert found.drawdown.specific_capacity == pytest.approx(capacity, rel=1e-6)
@@ -124,7 +122,6 @@ def test_the_best_evidence_of_a_well_tells_its_drawdown(
 def test_a_storage_that_nobody_told_is_assumed_and_said_so() -> None:
     site = site_of('transmissivity = "4 m2/day"\ncasing_bore = "6 in"\n')
     found = behaviour_of(site)
-    assert found.drawdown is not None
     u = (3 * INCH) ** 2 * 1e-4 / (4 * 4.0)
     assert found.drawdown.specific_capacity == pytest.approx(
         4 * math.pi * 4.0 / DAY / float(exp1(u)), rel=1e-6
@@ -135,7 +132,6 @@ def test_a_storage_that_nobody_told_is_assumed_and_said_so() -> None:
         'transmissivity = "4 m2/day"\ncasing_bore = "6 in"\nspecific_capacity = "1 gpm/ft"\n'
     )
     found = behaviour_of(site)
-    assert found.drawdown is not None
     assert found.drawdown.how == "specific capacity"
     assert not found.assumptions
 

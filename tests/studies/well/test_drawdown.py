@@ -141,7 +141,6 @@ class TestLowYieldWell:
         results = study(low_yield(text))
         found = verdict(results, "runs dry")
         assert found.status == "fail"
-        assert results.well is not None
         minutes = f"{results.well.pumps[0].air_time / 60:.1f} min"
         assert minutes in found.reason.text("US")
         guarded = study(low_yield(text, protected="true"))
@@ -173,7 +172,6 @@ head = "500, 499, 5 ft"
 dry_run_protection = true
 """
         well = study(low_yield(WELLS[0][0]) + frugal).well
-        assert well is not None
         assert well.together is not None
         old = pump_flow(30 * PSI)
         # The second pump gives 1.5 gpm at any depth; its own drop pipe takes room as well.

@@ -64,7 +64,6 @@ def test_two_wells_fill_it_as_in_an_integration(run: str) -> None:
     )
     case = Case(file)
     year, site = case.chain_year, file.site
-    assert year is not None
     assert year.filler == "drilled well pump and dug well pump"
     assert year.booster_flow is not None
     assert year.well_flow == pytest.approx(2.0 * GPM, rel=1e-6)
@@ -115,7 +114,6 @@ def test_a_well_like_the_first_gives_its_pump_the_same() -> None:
     moved = Case(parse_site(head + twin + there + power))
     assert moved.pumps == alone.pumps
     assert moved.other_wells[0].well == alone.well
-    assert moved.well is not None
     assert not moved.well.pumps
     first, second = alone.chain_year, moved.chain_year
     assert first == second
@@ -196,15 +194,12 @@ def test_each_well_has_what_hangs_in_it() -> None:
     case = Case(file)
     assert case.casing is None  # one body alone
     fit = case.other_wells[0].casing
-    assert fit is not None
     assert fit.bore == pytest.approx(36 * INCH)
-    assert case.hand_pump is not None
     assert case.hand_pump.static_level == pytest.approx(14 * FOOT)
 
 
 def test_a_well_that_falls_dry_takes_its_own_pumps_along() -> None:
     case = Case(two_wells())
-    assert case.outages is not None
     dry = {each.name: each for each in case.outages.outages if each.key.startswith("well_")}
     gives = {
         name: {cell.source for cell in event.cells if cell.kind != "stored" and cell.volume > 0.0}

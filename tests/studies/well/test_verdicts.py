@@ -56,7 +56,6 @@ class TestJudgements:
         text = QUIET.format(depth="200 ft", static="50 ft", bore="", test=test)
         results = study(text)
         assert verdict(results, "test fit", "step test").status == "caution"
-        assert results.well is not None
         assert results.well.well_loss == 0.0
         assert results.well.specific_capacity / GPM * FOOT == pytest.approx(0.5)
         assert not any(v.rule.key == "well loss" for v in results.verdicts)
@@ -97,7 +96,6 @@ class TestJudgements:
 
     def test_water_in_the_casing_by_hand(self) -> None:
         well = study(low_yield(WELLS[0][0])).well
-        assert well is not None
         assert well.water_area == pytest.approx(CASING, rel=1e-9)
         # UFC 3-230-02, Table 1: 1.47 gal/ft in 6 in; the drop pipe takes 0.074 of it.
         assert well.water_area / (GALLON / FOOT) == pytest.approx(1.50 - 0.074, abs=0.005)
@@ -111,8 +109,6 @@ flow = "0, 1, 2 gpm"
 head = "500, 400, 200 ft"
 """
         alone, beside = (study(low_yield(WELLS[0][0]) + more).well for more in ("", other))
-        assert alone is not None
-        assert beside is not None
         assert beside.water_area == alone.water_area
         assert beside.pumps[0] == alone.pumps[0]
         assert beside.together is None
@@ -131,7 +127,6 @@ def test_what_a_sound_well_would_save_and_the_flow_with_less_loss() -> None:
     assert found.status == "caution"
     assert found.quantity == pytest.approx(0.5, rel=1e-3)
     assert found.reason.parts["flow"] == pytest.approx(10 * GPM, rel=1e-4)
-    assert found.remedy is not None
     parts = found.remedy.parts
     assert parts["slower"] == pytest.approx(30 / 7 * GPM, rel=1e-3)
     assert parts["flow"] == pytest.approx(10 * GPM, rel=1e-4)
