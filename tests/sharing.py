@@ -29,7 +29,7 @@ from wellsolar import beside
 from wellsolar.physics.array import best_resistance, resistive, string_layouts
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.tank import stratified
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.table import EVERY, GIVEN, Table
 from wellsolar.studies import case as case_module
 from wellsolar.studies.case import Case, _Asked

@@ -14,50 +14,57 @@ import pytest
 
 from tests.running import Done, apart, here
 from wellsolar import kinds
-from wellsolar.results import (
-    ArrayCircuit,
-    ArrayMatch,
-    BurnTime,
-    CouplingMonth,
-    CouplingWay,
-    CurrentCeiling,
-    DarkDay,
+from wellsolar.results import Results
+from wellsolar.results.hand import (
     DischargePoint,
-    Diversion,
-    Duty,
     HandDuty,
     HandPlace,
     HandPumpResult,
     HandSpell,
     HandTask,
     HandWorker,
-    HeadPiece,
+    LiftResult,
+)
+from wellsolar.results.heat import (
+    DarkDay,
     HeatDay,
     HeatedTankResult,
     HeatMonth,
-    HeatSafety,
     HeatStart,
     HouseholdMonth,
     HouseholdYear,
-    LiftResult,
-    MatchResult,
     NobodyHome,
     OneDayDesign,
-    PressureTankResult,
-    PumpResult,
-    Results,
-    StartResult,
-    StockElement,
-    StringLayout,
     SunPoint,
-    SupplyMonth,
-    SupplyResult,
-    TankCycle,
+)
+from wellsolar.results.heat_safety import (
+    ArrayCircuit,
+    BurnTime,
+    HeatSafety,
     TankPressure,
     TapWater,
+)
+from wellsolar.results.match import (
+    ArrayMatch,
+    CouplingMonth,
+    CouplingWay,
+    CurrentCeiling,
+    Diversion,
+    MatchResult,
+    StockElement,
+    StringLayout,
     Thresholds,
+)
+from wellsolar.results.pumps import (
+    Duty,
+    HeadPiece,
+    PressureTankResult,
+    PumpResult,
+    StartResult,
+    TankCycle,
     WireResult,
 )
+from wellsolar.results.supply import SupplyMonth, SupplyResult
 from wellsolar.studies.pump.verdicts import CUT_OUT, VELOCITY, YIELD
 from wellsolar.studies.safety.contacts import CONTACTS
 from wellsolar.units import Quantity

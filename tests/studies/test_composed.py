@@ -24,7 +24,9 @@ from tests.properties.whole.named import FEW, NAMED, tables_of
 from tests.properties.whole.strategy import sample
 from wellsolar import Case, Options, site_from
 from wellsolar.data import fitting_table, pipes, wiring
-from wellsolar.results import Duty, HandPumpResult, PumpResult, Results
+from wellsolar.results import Results
+from wellsolar.results.hand import HandPumpResult
+from wellsolar.results.pumps import Duty, PumpResult
 from wellsolar.site.schema import PumpTable, Site
 
 G = 9.80665

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from wellsolar import kinds
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.ends import OF_HEAT, judged_at_ends
 from wellsolar.studies.hand.lever import FORCE, TRAVEL

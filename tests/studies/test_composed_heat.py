@@ -25,7 +25,8 @@ from tests.studies.composing import (
     plane_light,
 )
 from wellsolar.data import wiring
-from wellsolar.results import HeatedTankResult, TankSafety
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.heat_safety import TankSafety
 from wellsolar.site.schema import Site
 
 OF_A_CURVE = ("ridge_house", "south_slope", "series", "dim")

@@ -14,7 +14,8 @@ from tests.properties.whole.named import tables_of
 from tests.studies.composing import DAY, HOUR, case_of
 from tests.studies.test_composed_power import best_of, feeding
 from wellsolar import Case, Options, site_from
-from wellsolar.results import Outage, OutageCell, OutageResult, PumpResult
+from wellsolar.results.outages import Outage, OutageCell, OutageResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import Site
 
 BEST = ("yes", "short cycling", "by hand", "by gravity", "no")

@@ -24,7 +24,10 @@ from tests.studies.composing import (
     plane_light,
 )
 from wellsolar.data import wiring
-from wellsolar.results import ArrayCircuit, SunPoint, SupplyYearResult, WireResult
+from wellsolar.results.heat import SunPoint
+from wellsolar.results.heat_safety import ArrayCircuit
+from wellsolar.results.pumps import WireResult
+from wellsolar.results.supply import SupplyYearResult
 from wellsolar.site.schema import ArrayTable, Site
 
 MONTHS = range(1, 13)

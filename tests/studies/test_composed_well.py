@@ -26,7 +26,8 @@ from tests.studies.test_composed import (
     studied,
 )
 from wellsolar.data import pipes, wiring
-from wellsolar.results import PumpInWell, PumpResult, WellResult
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import PumpTable, Site
 
 HOUR = 3600.0

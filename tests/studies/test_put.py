@@ -13,7 +13,7 @@ from pathlib import Path
 
 from tests.site_texts import EXAMPLES
 from wellsolar import Case
-from wellsolar.results import CardBlock, CardResult
+from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.results.moves import Step
 from wellsolar.results.readings import SheetResult
 from wellsolar.site.loading.read import load_site

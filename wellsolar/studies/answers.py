@@ -4,25 +4,16 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.constants import DAY
-from wellsolar.results import (
-    Answer,
-    ChainYearResult,
-    DivertedTankResult,
-    HandPumpResult,
-    HandTask,
-    HeatDay,
-    HeatedTankResult,
-    HeaterRankingResult,
-    LiftResult,
-    MatchResult,
-    OutageResult,
-    PressureTankResult,
-    PumpResult,
-    RangeResult,
-    RankingResult,
-    Results,
-)
+from wellsolar.results import Results
 from wellsolar.results.entries import DAYS
+from wellsolar.results.hand import HandPumpResult, HandTask, LiftResult
+from wellsolar.results.heat import DivertedTankResult, HeatDay, HeatedTankResult
+from wellsolar.results.match import HeaterRankingResult, MatchResult
+from wellsolar.results.outages import OutageResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
+from wellsolar.results.ranges import RangeResult
+from wellsolar.results.supply import ChainYearResult, RankingResult
+from wellsolar.results.whole import Answer
 from wellsolar.studies.sun.days import MONTH_NAMES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, Verdict, say

@@ -8,37 +8,27 @@ from typing import TYPE_CHECKING, Generic, Literal, TypeVar, overload
 
 from wellsolar.beside import beside
 from wellsolar.errors import UnknownName
-from wellsolar.results import (
+from wellsolar.results import Results
+from wellsolar.results.card import CardResult
+from wellsolar.results.figures import FigureData
+from wellsolar.results.hand import HandPumpResult, LiftResult
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
+from wellsolar.results.heat_safety import ArrayResult
+from wellsolar.results.match import HeaterRankingResult, MatchResult
+from wellsolar.results.outages import OutageResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
+from wellsolar.results.ranges import RangeResult
+from wellsolar.results.readings import SheetResult
+from wellsolar.results.supply import (
     AllocationResult,
-    ArrayResult,
-    CardResult,
-    CasingResult,
     ChainYearResult,
-    DivertedTankResult,
-    FigureData,
-    FrostResult,
-    HandPumpResult,
-    HeatedTankResult,
-    HeaterRankingResult,
-    Job,
-    LiftResult,
-    MatchResult,
-    OtherWellResult,
-    OutageResult,
-    Photograph,
-    PressureTankResult,
-    PumpResult,
-    RangeResult,
     RankingResult,
-    Results,
-    StudyPart,
     SunYearResult,
     SupplyResult,
     SupplyYearResult,
-    WellResult,
 )
-from wellsolar.results.readings import SheetResult
-from wellsolar.results.whole import SizedKey
+from wellsolar.results.well import CasingResult, FrostResult, OtherWellResult, WellResult
+from wellsolar.results.whole import Job, Photograph, SizedKey, StudyPart
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import path_of, value_at
 from wellsolar.site.schema import Site

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from wellsolar.beside import beside
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.intervals import Value, intervals_of
 from wellsolar.units import Quantity

@@ -13,7 +13,7 @@ from wellsolar import kinds
 from wellsolar.reports.charts.house import HEIGHT, HOUSE, VESSELS, draw_well
 from wellsolar.reports.charts.style import WIDTH
 from wellsolar.reports.figures.plots import Above, Axis, WellPanel, value
-from wellsolar.results import WellDrawing
+from wellsolar.results.figures import WellDrawing
 from wellsolar.verdicts import say
 
 GALLON = 231 * 0.0254**3

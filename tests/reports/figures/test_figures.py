@@ -15,7 +15,9 @@ from wellsolar.reports.figures import well
 from wellsolar.reports.figures.all import plots
 from wellsolar.reports.figures.outage import outage_plot
 from wellsolar.reports.figures.plots import Axis, BarPanel, MatrixPanel, WellPanel
-from wellsolar.results import OutageResult, Results, WellDrawing
+from wellsolar.results import Results
+from wellsolar.results.figures import WellDrawing
+from wellsolar.results.outages import OutageResult
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import USUAL, study_site
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tests.site_texts import EXAMPLES
-from wellsolar.results import CardBlock, CardResult
+from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.starter import starter_text
 from wellsolar.studies.case import study_site

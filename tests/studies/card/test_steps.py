@@ -15,7 +15,7 @@ from tests.studies.card.cards import (
     steps,
     texts,
 )
-from wellsolar.results import CardResult
+from wellsolar.results.card import CardResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.units import Quantity

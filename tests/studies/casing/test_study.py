@@ -7,7 +7,7 @@ import math
 import pytest
 
 from tests.studies.casing.bodies import FOOT, fit, studied, text_of
-from wellsolar.results import CasingResult
+from wellsolar.results.well import CasingResult
 
 INCH = 0.0254
 

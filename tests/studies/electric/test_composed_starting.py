@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 from tests.studies.pump.deep_pump import BASE, PUMP
 from wellsolar import kinds
 from wellsolar.data import rows
-from wellsolar.results import WireResult
+from wellsolar.results.pumps import WireResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.electric.starting import (
     dip_verdicts,

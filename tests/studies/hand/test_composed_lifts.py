@@ -17,7 +17,7 @@ from scipy.optimize import brentq
 from tests.studies.hand.village import VILLAGE, WATER, G, changed
 from wellsolar import Case, kinds
 from wellsolar.data import rows
-from wellsolar.results import HandDuty, HandPumpResult
+from wellsolar.results.hand import HandDuty, HandPumpResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.hand.lever import FORCE, INTO_TANK, force_verdict, travel_verdict
 from wellsolar.studies.hand.other_lifts import study_lifts

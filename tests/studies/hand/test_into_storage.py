@@ -11,7 +11,7 @@ import pytest
 
 from tests.sharing import Case
 from tests.studies.hand.village import VILLAGE, G, changed, studied, verdict
-from wellsolar.results import OutageCell
+from wellsolar.results.outages import OutageCell
 from wellsolar.site.loading.read import parse_site
 
 UP = 'delivers = "storage tank"\n'

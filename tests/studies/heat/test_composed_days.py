@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from tests.studies.heat.ridge_tank import BY_VOLUME, COLD, DAY, HOT, LOSS, RIDGE, ROOM, VOLUME
-from wellsolar.results import HeatDay
+from wellsolar.results.heat import HeatDay
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.heat.days import ArrayDay, TankInSun, heat_days, nobody_home
 from wellsolar.studies.heat.tank import TankAtWork, work_of

@@ -12,7 +12,7 @@ from tests.site_texts import EXAMPLES
 from tests.studies.heat.ridge_tank import KWH, RIDGE, edited
 from tests.studies.supply.houses import STATIONS
 from wellsolar.physics.sun import weather_files
-from wellsolar.results import HeatedTankResult
+from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.case import Case

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from tests.studies.heat.ridge_tank import ALONE, RIDGE, TWO, UPPER, edited, tank_of, verdict_of
-from wellsolar.results import HouseholdYear
+from wellsolar.results.heat import HouseholdYear
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.verdicts import changes_of

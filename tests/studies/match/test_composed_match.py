@@ -21,7 +21,7 @@ from tests.studies.composing import HOUR, case_of, diode, parameters
 from tests.studies.test_composed_power import coldest, factor_of, fed, loop_of
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.physics.array import module, stock_elements, string_layouts
-from wellsolar.results import ArrayMatch, CouplingWay, Thresholds
+from wellsolar.results.match import ArrayMatch, CouplingWay, Thresholds
 from wellsolar.studies.array.heater_circuit import elements_on_arrays
 from wellsolar.studies.match import verdicts as match_verdicts_module
 from wellsolar.studies.match.designs import _straight

@@ -15,7 +15,8 @@ from pvlib import pvsystem
 from scipy.optimize import brentq
 
 from wellsolar.physics.array import module, module_fit
-from wellsolar.results import HeaterRow, Results
+from wellsolar.results import Results
+from wellsolar.results.match import HeaterRow
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Options, study_site
 

@@ -10,7 +10,8 @@ import math
 from scipy.optimize import brentq
 
 from tests.site_texts import EXAMPLES
-from wellsolar.results import Fix, Outage, OutageResult, Results
+from wellsolar.results import Results
+from wellsolar.results.outages import Fix, Outage, OutageResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.studies.outage.huts import HAND, HUT, example, outages
-from wellsolar.results import OutageResult
+from wellsolar.results.outages import OutageResult
 
 TWO_PUMPS = (
     HUT

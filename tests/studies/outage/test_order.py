@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from tests.studies.outage.huts import HAND, HUT
-from wellsolar.results import Outage, OutageCell, Store
+from wellsolar.results.outages import Outage, OutageCell, Store
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.outage import sources
 from wellsolar.studies.outage.equipment import Event, Wanted

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.studies.outage.huts import GALLON, event, example, outages
-from wellsolar.results import OutageResult
+from wellsolar.results.outages import OutageResult
 
 SITE = """
 [site]

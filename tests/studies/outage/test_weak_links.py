@@ -16,7 +16,7 @@ from tests.studies.outage.huts import (
     verdict,
     with_fix,
 )
-from wellsolar.results import Fix, Outage, OutageResult
+from wellsolar.results.outages import Fix, Outage, OutageResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
-from wellsolar.results import CardBlock, CardResult
+from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.results.moves import (
     ALL_HEAT,
     ALL_PUMPS,

@@ -23,7 +23,7 @@ from tests.studies.plumbing.machine import (
     unlisted,
 )
 from wellsolar import site_from
-from wellsolar.results import CardResult
+from wellsolar.results.card import CardResult
 from wellsolar.results.moves import (
     ALL_HEAT,
     ALL_PUMPS,

@@ -15,7 +15,8 @@ from fluids.friction import friction_factor
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
-from wellsolar.results import PumpResult, Results
+from wellsolar.results import Results
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict, changes_of

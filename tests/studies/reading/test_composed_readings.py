@@ -17,7 +17,7 @@ from scipy.optimize import brentq
 
 from tests.studies.composing import HOUR, PSI, case_of, diode, parameters
 from tests.studies.test_composed import level_at, pieces_of
-from wellsolar.results import Duty
+from wellsolar.results.pumps import Duty
 from wellsolar.results.readings import Cause, ReadingResult
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.site.schema import PumpTable, Site

@@ -6,7 +6,8 @@ All are invented: no real house, well, pump or module.
 from __future__ import annotations
 
 from tests.site_texts import edited, studied_text
-from wellsolar.results import HeatSafety, Results
+from wellsolar.results import Results
+from wellsolar.results.heat_safety import HeatSafety
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.verdicts import Verdict, changes_of

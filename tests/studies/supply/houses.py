@@ -10,7 +10,8 @@ from importlib.resources import files
 from pathlib import Path
 
 from tests.site_texts import NO_LOSSES
-from wellsolar.results import RankedPump, Results
+from wellsolar.results import Results
+from wellsolar.results.supply import RankedPump
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import USUAL, Options, study_site
 

@@ -21,7 +21,7 @@ from tests.studies.supply.houses import changed, made_year, simple
 from wellsolar.physics.hydraulics.demand import hourly_volumes
 from wellsolar.physics.supply.chain import Chain, OtherFiller
 from wellsolar.physics.supply.stepper import DrawNumbers, TankNumbers, WellNumbers
-from wellsolar.results import ChainYearResult
+from wellsolar.results.supply import ChainYearResult
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.pump.study import pump_on_well

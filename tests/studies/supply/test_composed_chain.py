@@ -24,7 +24,7 @@ from tests.studies.supply.test_chain_year import (
 from wellsolar.physics.supply.chain import Chain, ChainYear
 from wellsolar.physics.supply.stepper import TankNumbers
 from wellsolar.physics.supply.year import SupplyYear
-from wellsolar.results import ChainYearResult
+from wellsolar.results.supply import ChainYearResult
 from wellsolar.site.loading.read import SiteFile, load_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.supply import chain_year

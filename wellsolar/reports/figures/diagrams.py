@@ -7,8 +7,17 @@ from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.reports.figures.plots import DiagramPanel, Plot, value
-from wellsolar.results import FigureData, Results
-from wellsolar.results.figures import Branch, Parallel, Series, Sign, Thing, scheduled, things_in
+from wellsolar.results import Results
+from wellsolar.results.figures import (
+    Branch,
+    FigureData,
+    Parallel,
+    Series,
+    Sign,
+    Thing,
+    scheduled,
+    things_in,
+)
 from wellsolar.verdicts import Sentence, say
 
 MAIN: set[Sign] = {

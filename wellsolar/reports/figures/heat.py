@@ -14,15 +14,11 @@ from wellsolar.reports.figures.plots import (
     Plot,
     value,
 )
-from wellsolar.results import (
-    FigureData,
-    HeatedTankResult,
-    HouseholdYear,
-    Results,
-    SupplyYearResult,
-    TankDay,
-)
+from wellsolar.results import Results
 from wellsolar.results.entries import MONTHS
+from wellsolar.results.figures import FigureData, TankDay
+from wellsolar.results.heat import HeatedTankResult, HouseholdYear
+from wellsolar.results.supply import SupplyYearResult
 from wellsolar.verdicts import Sentence, say
 
 LONG_MONTHS = (

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel, Plot, value
-from wellsolar.results import Outage, OutageResult
 from wellsolar.results.entries import A_DAY, DAYS
+from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 

@@ -21,8 +21,10 @@ from wellsolar.reports.figures.plots import (
     value,
 )
 from wellsolar.reports.figures.well_drawing import well_plot
-from wellsolar.results import ChainYearResult, Duty, FigureData, PumpCurve, PumpResult, Results
-from wellsolar.results.figures import WellDrawing
+from wellsolar.results import Results
+from wellsolar.results.figures import FigureData, PumpCurve, WellDrawing
+from wellsolar.results.pumps import Duty, PumpResult
+from wellsolar.results.supply import ChainYearResult
 from wellsolar.verdicts import Sentence, say
 
 SPANS: tuple[tuple[str, str, Literal["min", "h"], float], ...] = (

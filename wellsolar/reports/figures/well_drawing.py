@@ -13,8 +13,9 @@ from wellsolar.reports.figures.plots import (
     WellPanel,
     value,
 )
-from wellsolar.results import FigureData, PumpResult, Results
-from wellsolar.results.figures import HungPump, WellDrawing
+from wellsolar.results import Results
+from wellsolar.results.figures import FigureData, HungPump, WellDrawing
+from wellsolar.results.pumps import PumpResult
 from wellsolar.verdicts import Sentence, say
 
 SCALE = "Depths are to scale, widths and what stands above the ground are not."

@@ -6,7 +6,8 @@ from typing import Any
 
 from wellsolar.reports.pages.html import page_of
 from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
-from wellsolar.results import CardBlock, CardResult, Results
+from wellsolar.results import Results
+from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.units import System
 
 SIZES = ((1700, 18), (2400, 16), (3100, 14), (3700, 13), (4760, 12), (5500, 11))

@@ -28,7 +28,8 @@ from wellsolar.reports.tables.sections import (
     number_text,
 )
 from wellsolar.reports.tables.todo import todo_lines
-from wellsolar.results import Job, Results
+from wellsolar.results import Results
+from wellsolar.results.whole import Job
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity, System
 

@@ -15,9 +15,10 @@ from wellsolar.reports.plain import as_sentence
 from wellsolar.reports.tables.sections import ORDER, answer, counts
 from wellsolar.reports.tables.todo import BY
 from wellsolar.reports.text.compare import Comparison, Judged
-from wellsolar.results import Outage, Results
+from wellsolar.results import Results
 from wellsolar.results.entries import A_DAY
 from wellsolar.results.figures import Sign, Thing
+from wellsolar.results.outages import Outage
 from wellsolar.results.parts import Cost
 from wellsolar.results.sizing import DesignFigures, FuelSaved
 from wellsolar.units import System, show

@@ -30,7 +30,8 @@ from wellsolar.reports.tables.sections import (
     ordered,
     sources_used,
 )
-from wellsolar.results import Job, Results
+from wellsolar.results import Results
+from wellsolar.results.whole import Job
 from wellsolar.units import System
 from wellsolar.verdicts import Verdict, as_typed
 

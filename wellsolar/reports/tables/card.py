@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Section
-from wellsolar.results import CardBlock, CardResult
+from wellsolar.results.card import CardBlock, CardResult
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 

@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells
-from wellsolar.results import DischargePoint, HandPumpResult, HandTask, LiftResult
 from wellsolar.results.entries import Entry
-from wellsolar.results.hand import HandDuty, HandSpell
+from wellsolar.results.hand import (
+    DischargePoint,
+    HandDuty,
+    HandPumpResult,
+    HandSpell,
+    HandTask,
+    LiftResult,
+)
 
 _LEVEL_UNKNOWN = "drawdown unknown: the water was taken as drawn down to the intake"
 

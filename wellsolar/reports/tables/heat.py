@@ -10,16 +10,19 @@ from wellsolar.reports.tables.heat_safety import (
     tap_section,
 )
 from wellsolar.reports.tables.pump import wire_rows
-from wellsolar.results import (
+from wellsolar.results.entries import CLOCK, Entry
+from wellsolar.results.heat import (
+    DarkDay,
     DivertedTankResult,
+    HeatDay,
     HeatedTankResult,
+    HeatMonth,
     HouseholdMonth,
     HouseholdYear,
     NobodyHome,
+    OneDayDesign,
     SunPoint,
 )
-from wellsolar.results.entries import CLOCK, Entry
-from wellsolar.results.heat import DarkDay, HeatDay, HeatMonth, OneDayDesign
 
 
 def heated_tank_sections(tank: HeatedTankResult) -> tuple[Section, ...]:

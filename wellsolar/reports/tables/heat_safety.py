@@ -5,17 +5,17 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.reports.rows import Listed, Row, Section, quantity
 from wellsolar.reports.tables.pump import wire_rows
-from wellsolar.results import (
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.heat_safety import (
     ArrayCircuit,
     ArrayResult,
     BurnTime,
     FedElement,
-    HeatedTankResult,
     HeatSafety,
+    TankPressure,
     TankSafety,
     TapWater,
 )
-from wellsolar.results.heat_safety import TankPressure
 
 
 def heat_safety_sections(tank: HeatedTankResult) -> tuple[Section, ...]:

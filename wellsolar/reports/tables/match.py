@@ -6,8 +6,11 @@ import math
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells, number_text
-from wellsolar.results import (
+from wellsolar.results.entries import MONTHS, Entry
+from wellsolar.results.match import (
     ArrayMatch,
+    CouplingMonth,
+    CouplingWay,
     CurrentCeiling,
     Diversion,
     HeaterRankingResult,
@@ -15,10 +18,10 @@ from wellsolar.results import (
     LeftOut,
     MatchResult,
     ModuleStep,
+    StockElement,
+    StringLayout,
     Thresholds,
 )
-from wellsolar.results.entries import MONTHS, Entry
-from wellsolar.results.match import CouplingMonth, CouplingWay, StockElement, StringLayout
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence, say
 

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells
-from wellsolar.results import Outage, OutageResult
 from wellsolar.results.entries import A_DAY, DAYS, EFFORT, MONTHS
-from wellsolar.results.outages import Store
+from wellsolar.results.outages import Outage, OutageResult, Store
 from wellsolar.units import Quantity
 
 NOTE_ON_MATRIX = (

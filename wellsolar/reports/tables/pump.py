@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Listed, Row, Section, quantity
-from wellsolar.results import (
+from wellsolar.results.entries import Entry
+from wellsolar.results.pumps import (
     CoolingResult,
     Duty,
+    FillPoint,
     FillResult,
     HeadPiece,
     PressureTankResult,
     PumpResult,
+    SpeedPoint,
     SpeedResult,
     StartResult,
     SuctionResult,
+    TankCycle,
+    ThrottlePoint,
     ThrottleResult,
     WireResult,
 )
-from wellsolar.results.entries import Entry
-from wellsolar.results.pumps import FillPoint, SpeedPoint, TankCycle, ThrottlePoint
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Sentence
 

@@ -39,7 +39,8 @@ from wellsolar.reports.tables.well import (
     other_well_sections,
     well_section,
 )
-from wellsolar.results import PumpResult, Results
+from wellsolar.results import Results
+from wellsolar.results.pumps import PumpResult
 from wellsolar.results.whole import SizedKey
 from wellsolar.verdicts import Status, Verdict
 

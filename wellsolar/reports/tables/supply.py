@@ -8,17 +8,20 @@ from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Listed, Section, cells, row
-from wellsolar.results import (
+from wellsolar.results.entries import MONTHS, Entry
+from wellsolar.results.supply import (
     AllocationResult,
+    ChainMonth,
     ChainYearResult,
+    PumpPower,
     RankedPump,
     RankingResult,
     SunYearResult,
+    SupplyMonth,
     SupplyResult,
     SupplyYearResult,
+    YearMonth,
 )
-from wellsolar.results.entries import MONTHS, Entry
-from wellsolar.results.supply import ChainMonth, PumpPower, SupplyMonth, YearMonth
 from wellsolar.units import Quantity
 
 SUN = Listed(SunYearResult, "source")

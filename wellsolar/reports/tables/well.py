@@ -7,12 +7,13 @@ from dataclasses import replace
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Listed, Row, Section, cells
-from wellsolar.results import CasingResult, FrostResult
 from wellsolar.results.entries import Entry
 from wellsolar.results.well import (
     Bridge,
     CasingBody,
+    CasingResult,
     CasingSection,
+    FrostResult,
     OtherWellResult,
     PulledString,
     PumpInWell,

@@ -9,8 +9,8 @@ from wellsolar.reports.plain import encodable
 from wellsolar.reports.tables.card import BLANKS, FAILED, HEADING, HOW, NEVER, NO_CARD
 from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.reports.text.layout import width_of, wrapped
-from wellsolar.results import CardBlock, CardResult, Results
-from wellsolar.results.card import BLANK
+from wellsolar.results import Results
+from wellsolar.results.card import BLANK, CardBlock, CardResult
 from wellsolar.units import System
 
 WIDEST = 80

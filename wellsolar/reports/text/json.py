@@ -23,8 +23,8 @@ from wellsolar.reports.tables.sections import (
     unit_name,
 )
 from wellsolar.reports.tables.todo import Line, todo_lines
-from wellsolar.results import SCHEMA, SCHEMA_VERSION, Job, Results
-from wellsolar.results.whole import ToDo
+from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
+from wellsolar.results.whole import Job, ToDo
 from wellsolar.sources import SOURCES
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Sentence, Verdict

@@ -15,8 +15,8 @@ from wellsolar.reports.plain import as_sentence, ended
 from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.sections import counts
 from wellsolar.reports.text.layout import columns, wrapped
-from wellsolar.results import Answer, Results
-from wellsolar.results.whole import ToDo
+from wellsolar.results import Results
+from wellsolar.results.whole import Answer, ToDo
 from wellsolar.units import System
 from wellsolar.verdicts import Assumption, Trade
 

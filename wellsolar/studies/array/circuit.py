@@ -17,7 +17,8 @@ from wellsolar.physics.array import module, resistive
 from wellsolar.physics.array.stock_elements import ROUND_OFF
 from wellsolar.physics.electric import cable
 from wellsolar.physics.sun import tilted_plane
-from wellsolar.results import ArrayCircuit, ArrayResult, WireResult
+from wellsolar.results.heat_safety import ArrayCircuit, ArrayResult
+from wellsolar.results.pumps import WireResult
 from wellsolar.site.schema import ArrayTable, ModuleTable, PumpTable, Site
 from wellsolar.studies.array.cold_voltage import cold_of, cold_voltages, greatest_allowed
 from wellsolar.studies.array.coupling import Direct

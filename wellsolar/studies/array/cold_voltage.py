@@ -9,7 +9,7 @@ from wellsolar import kinds
 from wellsolar.data import wiring as wire_table
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable
-from wellsolar.results import ArrayCircuit
+from wellsolar.results.heat_safety import ArrayCircuit
 from wellsolar.site.schema import ArrayTable, ModuleTable, Site
 from wellsolar.units import Quantity, show
 from wellsolar.verdicts import (

@@ -13,7 +13,8 @@ from wellsolar.physics.sun import tilted_plane
 from wellsolar.physics.sun.days import DayOfSun
 from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray, Floats
-from wellsolar.results import SunPoint, WireResult
+from wellsolar.results.heat import SunPoint
+from wellsolar.results.pumps import WireResult
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.cold_voltage import cold_of
 from wellsolar.studies.array.coupling import (

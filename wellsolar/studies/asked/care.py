@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from wellsolar.results import Care
+from wellsolar.results.whole import Care
 from wellsolar.site.schema import Site
 from wellsolar.verdicts import say
 

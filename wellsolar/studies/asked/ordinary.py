@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from wellsolar import kinds
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.fields import Usual
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile

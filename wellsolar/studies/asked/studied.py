@@ -6,18 +6,12 @@ from collections.abc import Collection
 from typing import Protocol
 
 from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.results import (
-    DivertedTankResult,
-    HandPumpResult,
-    HeatedTankResult,
-    LiftResult,
-    OtherWellResult,
-    PressureTankResult,
-    PumpResult,
-    StudyPart,
-    WellResult,
-)
+from wellsolar.results.hand import HandPumpResult, LiftResult
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
 from wellsolar.results.readings import SheetResult
+from wellsolar.results.well import OtherWellResult, WellResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import Site
 from wellsolar.studies.supply.diversion import DivertedHeat

@@ -4,7 +4,6 @@ work."""
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.results import HandPumpResult, HandTask, LiftResult, PumpResult
 from wellsolar.results.card import (
     AMPERES,
     GAUGE,
@@ -15,6 +14,7 @@ from wellsolar.results.card import (
     WATER,
     CardBlock,
 )
+from wellsolar.results.hand import HandPumpResult, HandTask, LiftResult
 from wellsolar.results.moves import (
     ALL_HEAT,
     ALL_PUMPS,
@@ -36,6 +36,7 @@ from wellsolar.results.moves import (
     Step,
     pump_switch,
 )
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site import part_names
 from wellsolar.studies.card.site import (
     FILLING,

@@ -6,9 +6,10 @@ import math
 from dataclasses import dataclass, field
 
 from wellsolar.constants import US_GALLON
-from wellsolar.results import HandPumpResult, LiftResult, OutageCell, PumpResult
+from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.moves import Move, Step
-from wellsolar.results.outages import Outage, OutageResult
+from wellsolar.results.outages import Outage, OutageCell, OutageResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import ArrayTable, Site
 from wellsolar.studies.electric.supplies import supplies_of
 from wellsolar.studies.house.chain import fillers, hand_goal

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wellsolar.physics.hand.human_power import LONGEST_EFFORT
-from wellsolar.results import OutageCell
 from wellsolar.results.card import DAY, DAYS, PERSONS, TIME, WATER, WHOLE_HOURS
 from wellsolar.results.moves import (
     GENERATOR,
@@ -20,7 +19,7 @@ from wellsolar.results.moves import (
     Step,
     pump_switch,
 )
-from wellsolar.results.outages import Outage
+from wellsolar.results.outages import Outage, OutageCell
 from wellsolar.studies.card.boxes import PUMPS_OFF, hand_done, pumps_off
 from wellsolar.studies.card.site import (
     INTO_HOUSE,

@@ -7,9 +7,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from wellsolar.results import OutageResult
 from wellsolar.results.card import CardBlock, CardResult
-from wellsolar.results.outages import Outage
+from wellsolar.results.outages import Outage, OutageResult
 from wellsolar.site import part_names
 from wellsolar.studies.card.boxes import boxes_of, letters_of
 from wellsolar.studies.card.site import Seen

@@ -13,7 +13,9 @@ from wellsolar.constants import FOOT
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.well import casing_fit as casing
 from wellsolar.physics.well.casing_fit import Section
-from wellsolar.results import CasingBody, CasingResult, CasingSection, PumpResult, StudyPart
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.well import CasingBody, CasingResult, CasingSection
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.casing.bodies import Hanging, bodies_of, diameters, hanging, pulling
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM

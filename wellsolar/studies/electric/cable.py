@@ -9,7 +9,7 @@ from wellsolar.data import wiring
 from wellsolar.data.wiring import Wire
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import cable, motor
-from wellsolar.results import WireResult
+from wellsolar.results.pumps import WireResult
 from wellsolar.site.schema import Cable, Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to

@@ -11,7 +11,7 @@ from wellsolar import kinds
 from wellsolar.data.wiring import wires
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
-from wellsolar.results import StartResult, WireResult
+from wellsolar.results.pumps import StartResult, WireResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.cable import (
     LOCKED_ROTOR_POWER_FACTOR,

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from wellsolar.constants import DAY
-from wellsolar.results import HeatedTankResult, PumpResult, WellResult
 from wellsolar.results.figures import (
     FigureData,
     HungPump,
@@ -23,6 +22,9 @@ from wellsolar.results.figures import (
     scheduled,
     things_in,
 )
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.well import WellResult
 from wellsolar.site.schema import OtherWellTable, PumpTable, Site
 from wellsolar.studies.figures.pipes import water_of
 from wellsolar.studies.figures.wires import power_of

@@ -13,7 +13,6 @@ from wellsolar.physics.hand.human_power import EFFORT_AGE_FACTORS, EFFORT_AGES
 from wellsolar.physics.hydraulics import fill, pressure_tank, pump, suction
 from wellsolar.physics.hydraulics.pipe import FrictionLoss
 from wellsolar.physics.sun import tilted_plane
-from wellsolar.results import HandLift
 from wellsolar.results.form import (
     Cubics,
     HandWhatIf,
@@ -23,6 +22,7 @@ from wellsolar.results.form import (
     PumpWhatIf,
     WhatIf,
 )
+from wellsolar.results.hand import HandLift
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Direct
 from wellsolar.studies.array.heater_circuit import LIGHT_WIND, MILD_AIR, plate_of

@@ -9,14 +9,8 @@ import numpy as np
 from wellsolar.constants import DAY
 from wellsolar.physics.hand import human_power
 from wellsolar.physics.hydraulics import demand
-from wellsolar.results import (
-    HandLift,
-    HandPlace,
-    HandTask,
-    HandWorker,
-    PressureTankResult,
-)
-from wellsolar.results.hand import PlaceKey
+from wellsolar.results.hand import HandLift, HandPlace, HandTask, HandWorker, PlaceKey
+from wellsolar.results.pumps import PressureTankResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import daily_use, survival_volume
 

@@ -13,7 +13,8 @@ from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.physics.hand import forces as hand_forces
 from wellsolar.physics.hand import human_power
 from wellsolar.physics.hand import pump as hand_pump
-from wellsolar.results import DischargePoint, HandDuty, HandPlace, HandWorker, PressureTankResult
+from wellsolar.results.hand import DischargePoint, HandDuty, HandPlace, HandWorker
+from wellsolar.results.pumps import PressureTankResult
 from wellsolar.site.schema import HandPumpTable
 from wellsolar.studies.hand.effort import flow_at, people_power
 from wellsolar.studies.well.drawdown import WaterLevel

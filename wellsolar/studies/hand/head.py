@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
-from wellsolar.results import HandPumpResult
+from wellsolar.results.hand import HandPumpResult
 from wellsolar.site.schema import HandPumpTable, LiftTable, Site
 from wellsolar.studies.hand.lever import GREATEST_FORCE
 from wellsolar.studies.house.chain import hand_goal, hangs_in_well

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from wellsolar import kinds
-from wellsolar.results import HandDuty, HandPumpResult
+from wellsolar.results.hand import HandDuty, HandPumpResult
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.well.total_head import DEEPER_WATER

@@ -15,7 +15,8 @@ from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.physics.hand import pump as hand_pump
 from wellsolar.physics.hydraulics import water
-from wellsolar.results import DischargePoint, HandPlace, LiftResult, StudyPart
+from wellsolar.results.hand import DischargePoint, HandPlace, LiftResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import LiftTable, Site
 from wellsolar.studies.hand.effort import ARMS, hand_tasks, worker_of
 from wellsolar.studies.hand.handle import LEAST_HEAD, discharge_point

@@ -5,14 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.results import (
-    HandDuty,
-    HandPlace,
-    HandPumpResult,
-    HandSpell,
-    PressureTankResult,
-    StudyPart,
-)
+from wellsolar.results.hand import HandDuty, HandPlace, HandPumpResult, HandSpell
+from wellsolar.results.pumps import PressureTankResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.hand.effort import (
     flow_at,

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from wellsolar import kinds
-from wellsolar.results import DischargePoint, HandPumpResult, HandTask
+from wellsolar.results.hand import DischargePoint, HandPumpResult, HandTask
 from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.hand.handle import BELOW_LEVEL, GREATEST_EFFICIENCY

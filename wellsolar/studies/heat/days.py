@@ -14,7 +14,7 @@ from wellsolar.physics.sun.year import HourlyYear, month_of_days
 from wellsolar.physics.tank import events, overheating
 from wellsolar.physics.tank.stratified import TankRun
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import DarkDay, HeatDay, HeatStart, NobodyHome
+from wellsolar.results.heat import DarkDay, HeatDay, HeatStart, NobodyHome
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_circuits
 from wellsolar.studies.heat.tank import TankAtWork

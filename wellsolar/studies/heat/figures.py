@@ -8,8 +8,8 @@ import numpy as np
 
 from wellsolar.physics.array import resistive
 from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.results import HeatedTankResult
 from wellsolar.results.figures import ArrayCurve, FigureData, LoadLine, TankDay
+from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Direct, Switched
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, element_on_array

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
-from wellsolar.results import HeatDay, HeatedTankResult, OneDayDesign
+from wellsolar.results.heat import HeatDay, HeatedTankResult, OneDayDesign
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.circuit import limits_of, within_plate
 from wellsolar.studies.array.coupling import Switched

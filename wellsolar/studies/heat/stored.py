@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from wellsolar import kinds
 from wellsolar.constants import HOUR
 from wellsolar.physics.tank.hot_water import heating_energy
-from wellsolar.results import HeatedTankResult
+from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.house.demand import TapDraw, draws_of_day
 from wellsolar.studies.safety.guarded_tank import TANK

@@ -11,12 +11,8 @@ from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.tank import expansion, hot_water
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import (
-    DivertedTankResult,
-    HeatedTankResult,
-    StudyPart,
-)
-from wellsolar.results.heat import Household
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult, Household
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import cold_assumed, cold_voltages
 from wellsolar.studies.array.heater_circuit import (

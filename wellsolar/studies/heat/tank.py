@@ -20,7 +20,7 @@ from wellsolar.physics.tank import hot_water, insulation, scald, stratified
 from wellsolar.physics.tank.kernel import step_tanks
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun
 from wellsolar.physics.types import FloatArray, Floats
-from wellsolar.results import BurnTime, TapWater
+from wellsolar.results.heat_safety import BurnTime, TapWater
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, circuit_of, plate_of
 from wellsolar.studies.sun.days import STEP

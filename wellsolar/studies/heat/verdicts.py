@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from wellsolar import kinds
 from wellsolar.constants import US_GALLON
-from wellsolar.results import DivertedTankResult, HeatDay, HeatedTankResult, HouseholdYear
+from wellsolar.results.heat import DivertedTankResult, HeatDay, HeatedTankResult, HouseholdYear
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.heat.one_day import hot_in_one_day

@@ -15,7 +15,7 @@ from wellsolar.physics.tank.events import Schedule
 from wellsolar.physics.tank.hot_water import element_heat_at_tap
 from wellsolar.physics.tank.stratified import Start, Tank, TankRun, begun_as_it_ends
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import HeatMonth, HouseholdMonth, HouseholdYear
+from wellsolar.results.heat import HeatMonth, HouseholdMonth, HouseholdYear
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_power
 from wellsolar.studies.heat.tank import GridElement, SecondTank, TankAtWork

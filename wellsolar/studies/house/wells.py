@@ -12,7 +12,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import HandPumpTable, OtherWellTable, PumpTable, Site, WellTable
 from wellsolar.site.table import made_once
 from wellsolar.units import Quantity

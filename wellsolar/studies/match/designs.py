@@ -15,7 +15,13 @@ from wellsolar.physics.array.best_resistance import power_by_resistance
 from wellsolar.physics.array.stock_elements import ROUND_OFF, ElementChoice
 from wellsolar.physics.sun.year import HOUR, PlaneYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import CouplingWay, CurrentCeiling, LeftOut, StockElement, StringLayout
+from wellsolar.results.match import (
+    CouplingWay,
+    CurrentCeiling,
+    LeftOut,
+    StockElement,
+    StringLayout,
+)
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.circuit import driven_to, each_driven_to, limits_of
 from wellsolar.studies.array.cold_voltage import cold_voltages

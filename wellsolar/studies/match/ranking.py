@@ -19,13 +19,9 @@ from wellsolar.physics.tank import (
 from wellsolar.physics.tank.ranking import HeaterDesign, HeaterRanking, RankedHeater
 from wellsolar.physics.tank.screen import TapSide
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import (
-    HeatedTankResult,
-    HeaterRankingResult,
-    HeaterRow,
-    ModuleStep,
-    StudyPart,
-)
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.match import HeaterRankingResult, HeaterRow, ModuleStep
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.coupling import Tracking
 from wellsolar.studies.array.heater_circuit import (

@@ -14,17 +14,16 @@ from wellsolar.physics.array.best_resistance import ResistanceSet
 from wellsolar.physics.array.connection import CouplingYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import (
+from wellsolar.results.match import (
     ArrayMatch,
     CouplingMonth,
     CouplingWay,
     Diversion,
     MatchResult,
-    PressureTankResult,
-    PumpResult,
-    StudyPart,
     Thresholds,
 )
+from wellsolar.results.pumps import PressureTankResult, PumpResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.coupling import (
     Direct,

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from wellsolar import kinds
 from wellsolar.physics.array import best_resistance, module
 from wellsolar.physics.sun.year import HOUR
-from wellsolar.results import ArrayMatch, HeaterRankingResult, HeaterRow, StockElement
+from wellsolar.results.match import ArrayMatch, HeaterRankingResult, HeaterRow, StockElement
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.circuit import limits_of, within_plate
 from wellsolar.studies.array.cold_voltage import cold_voltages

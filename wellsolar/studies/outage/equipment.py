@@ -6,14 +6,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar.physics.sun.year import HourlyYear
-from wellsolar.results import (
-    DivertedTankResult,
-    HandPumpResult,
-    HeatedTankResult,
-    LiftResult,
-    PressureTankResult,
-    PumpResult,
-)
+from wellsolar.results.hand import HandPumpResult, LiftResult
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric.supplies import has_inverter

@@ -13,7 +13,8 @@ from wellsolar.physics.sun.year import HOUR, YearOfHours
 from wellsolar.physics.supply import battery as battery_year
 from wellsolar.physics.supply import storage
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import DarkRun, PumpResult
+from wellsolar.results.outages import DarkRun
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
 from wellsolar.studies.electric.supplies import (

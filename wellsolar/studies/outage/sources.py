@@ -8,16 +8,9 @@ from functools import cached_property
 
 from wellsolar.constants import DAY
 from wellsolar.physics.hand.human_power import LONGEST_EFFORT
-from wellsolar.results import (
-    HandPumpResult,
-    LiftResult,
-    Outage,
-    OutageCell,
-    PumpResult,
-    Store,
-)
-from wellsolar.results.hand import PlaceKey
-from wellsolar.results.outages import PressureState
+from wellsolar.results.hand import HandPumpResult, LiftResult, PlaceKey
+from wellsolar.results.outages import Outage, OutageCell, PressureState, Store
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.house import chain as house

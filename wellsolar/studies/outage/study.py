@@ -6,15 +6,9 @@ import math
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.results import (
-    DivertedTankResult,
-    HeatedTankResult,
-    HotWater,
-    HouseholdYear,
-    Outage,
-    OutageResult,
-    StudyPart,
-)
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult, HouseholdYear
+from wellsolar.results.outages import HotWater, Outage, OutageResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.house.wells import FIRST, name_of, views

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.results import Fix, Outage, WeakLink
+from wellsolar.results.outages import Fix, Outage, WeakLink
 from wellsolar.site.schema import Site
 from wellsolar.studies.asked.changed_site import changed_site, may_be_written
 from wellsolar.studies.hand.handle import BELOW_LEVEL

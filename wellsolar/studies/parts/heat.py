@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from wellsolar import kinds
 from wellsolar.physics.tank import overheating
-from wellsolar.results import FedElement, TankPressure
+from wellsolar.results.heat_safety import FedElement, TankPressure
 from wellsolar.results.parts import State
 from wellsolar.site.part_names import (
     COLD,

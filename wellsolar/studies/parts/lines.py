@@ -18,8 +18,9 @@ from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.data import wiring as wire_table
-from wellsolar.results import Results, WireResult
+from wellsolar.results import Results
 from wellsolar.results.parts import Part, State
+from wellsolar.results.pumps import WireResult
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.locate import key_text, path_of
 from wellsolar.site.schema import Cable, Pipe, Site

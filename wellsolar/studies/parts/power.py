@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics.electric import cable
-from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import ArrayTable, PumpTable
 from wellsolar.studies.array.cold_voltage import cold_voltages
 from wellsolar.studies.electric.motor_guards import OVERLOAD, SHOCK

@@ -7,8 +7,8 @@ import math
 from wellsolar import kinds
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.physics.hydraulics import pressure_tank, suction
-from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.part_names import HOUSE_MAIN, TANK_DRAIN, TANK_RELIEF
 from wellsolar.site.schema import PressureTankTable
 from wellsolar.studies.electric.motor_guards import motor_cycle

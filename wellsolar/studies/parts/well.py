@@ -9,8 +9,8 @@ from wellsolar.data import pipes
 from wellsolar.data.fitting_table import OTHER
 from wellsolar.physics.hydraulics import disinfection
 from wellsolar.physics.hydraulics.pipe import cross_section
-from wellsolar.results import PumpResult
 from wellsolar.results.parts import State
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.part_names import OTHER_FITTING
 from wellsolar.site.schema import Pipe, PumpLine, PumpTable, Site
 from wellsolar.studies.casing.bodies import NOTHING, strings_of

@@ -11,7 +11,7 @@ from wellsolar import kinds
 from wellsolar.physics.electric import motor
 from wellsolar.physics.hydraulics import pipe, pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.starting import NEAR_SURGE, larger, surge_status
 from wellsolar.studies.electric.supplies import on_solar_drive

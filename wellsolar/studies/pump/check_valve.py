@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics.hydraulics import pipe
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.well.total_head import MORE_LIFT, line_of
 from wellsolar.units import Quantity

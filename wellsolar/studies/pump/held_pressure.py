@@ -15,7 +15,13 @@ from wellsolar.constants import DAY, HOUR
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import demand, fill, pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
-from wellsolar.results import PumpResult, SpeedPoint, SpeedResult, ThrottlePoint, ThrottleResult
+from wellsolar.results.pumps import (
+    PumpResult,
+    SpeedPoint,
+    SpeedResult,
+    ThrottlePoint,
+    ThrottleResult,
+)
 from wellsolar.site.schema import ConstantPressureValveTable, PumpTable, Site
 from wellsolar.studies.house.chain import Link, links
 from wellsolar.studies.house.demand import LIST_FLOW

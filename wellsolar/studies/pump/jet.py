@@ -7,7 +7,7 @@ on its plate. The maker's own table by lift and pressure is taken, for the pipes
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import PumpTable
 from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.pump.suction_lift import OTHER_PUMP, prime_verdicts

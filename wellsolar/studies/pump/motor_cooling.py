@@ -5,7 +5,7 @@ from __future__ import annotations
 from wellsolar import kinds
 from wellsolar.constants import HORSEPOWER
 from wellsolar.physics.hydraulics import cooling
-from wellsolar.results import CoolingResult, Duty
+from wellsolar.results.pumps import CoolingResult, Duty
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import hangs_in_well, link_of
 from wellsolar.units import Quantity

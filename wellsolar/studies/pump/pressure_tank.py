@@ -14,15 +14,15 @@ from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.physics.hydraulics import fill, pressure_tank, suction
 from wellsolar.physics.hydraulics.fill import Fill
-from wellsolar.results import (
+from wellsolar.results.pumps import (
     Duty,
     FillPoint,
     FillResult,
     PressureTankResult,
     PumpResult,
-    StudyPart,
     TankCycle,
 )
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import PressureTankTable, PumpTable, Site
 from wellsolar.studies.electric.motor_guards import at_the_best, motor_cycle
 from wellsolar.studies.house.chain import links

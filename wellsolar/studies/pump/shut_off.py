@@ -13,7 +13,7 @@ from wellsolar.constants import BAR, PSI, STANDARD_GRAVITY
 from wellsolar.data import pipes
 from wellsolar.data.pipes import PressureClass
 from wellsolar.physics.hydraulics import pressure_tank, water
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import (
     Link,

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from wellsolar import kinds
 from wellsolar.constants import PSI
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import Site, StorageTankTable
 from wellsolar.studies.electric.motor_guards import motor_cycle
 from wellsolar.studies.house.chain import (

@@ -10,16 +10,16 @@ from wellsolar.constants import DAY
 from wellsolar.physics.electric import cable
 from wellsolar.physics.hydraulics import pump
 from wellsolar.physics.hydraulics.pump import HeadCurve
-from wellsolar.results import (
+from wellsolar.results.pumps import (
     Duty,
     FillResult,
     HeadPiece,
     PumpResult,
     StartResult,
-    StudyPart,
     ThrottleResult,
     WireResult,
 )
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.electric import starting

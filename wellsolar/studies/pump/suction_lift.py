@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics.hydraulics import suction, water
-from wellsolar.results import Duty, SuctionResult
+from wellsolar.results.pumps import Duty, SuctionResult
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.well.total_head import DEEPER_WATER, Line

@@ -13,7 +13,7 @@ from wellsolar import kinds
 from wellsolar.constants import DAY, FOOT, PSI
 from wellsolar.physics.hydraulics import pipe, pressure_tank
 from wellsolar.physics.hydraulics.pump import HeadCurve, operating_point
-from wellsolar.results import Duty, PumpResult
+from wellsolar.results.pumps import Duty, PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.house.demand import DAILY_KEYS, use_less

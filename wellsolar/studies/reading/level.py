@@ -9,7 +9,7 @@ import numpy as np
 
 from wellsolar import kinds
 from wellsolar.physics.well import levels as well
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
 from wellsolar.site.schema import WellTable
 from wellsolar.studies.asked.studied import Studied

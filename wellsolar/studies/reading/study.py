@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.results import Answer, Results
+from wellsolar.results import Results
 from wellsolar.results.readings import (
     GuardResult,
     GuardState,
     ReadingResult,
     ReadingsResult,
 )
+from wellsolar.results.whole import Answer
 from wellsolar.site.readings.file import Readings, check_lines, check_pumps
 from wellsolar.site.readings.table import KEYS, READINGS
 from wellsolar.studies.asked.cautions import there

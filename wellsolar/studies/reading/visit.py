@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import OnArray

@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.results import ArrayCircuit, FedElement
+from wellsolar.results.heat_safety import ArrayCircuit, FedElement
 from wellsolar.site.schema import ElementTable
 from wellsolar.studies.array.cold_voltage import hangs_on_the_cold, open_in_the_cold
 from wellsolar.studies.sold.standard_sizes import next_up

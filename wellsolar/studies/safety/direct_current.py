@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from wellsolar import kinds
-from wellsolar.results import ArrayResult, FedElement, HeatedTankResult, StudyPart
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.heat_safety import ArrayResult, FedElement
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.circuit import (
     WiredGroup,

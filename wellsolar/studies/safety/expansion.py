@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from wellsolar import kinds
-from wellsolar.results import TankPressure, TankSafety
+from wellsolar.results.heat_safety import TankPressure, TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import TANK, temperature
 from wellsolar.studies.safety.numbers import HOUSE_PRESSURE, RELIEF_MARGIN

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.tank import overheating
-from wellsolar.results import DivertedTankResult, HeatedTankResult, TankSafety
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
+from wellsolar.results.heat_safety import TankSafety
 from wellsolar.site.schema import MixingValveTable, SecondTankTable, WaterHeaterTable
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Change, set_to

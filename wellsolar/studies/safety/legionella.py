@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wellsolar.results import DivertedTankResult
+from wellsolar.results.heat import DivertedTankResult
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import (
     TANK,

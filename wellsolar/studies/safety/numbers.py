@@ -12,7 +12,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import heating_element
 from wellsolar.physics.hydraulics import pressure_tank, suction
 from wellsolar.physics.tank import expansion, overheating
-from wellsolar.results import FedElement, HeatSafety, TankPressure, TankSafety
+from wellsolar.results.heat_safety import FedElement, HeatSafety, TankPressure, TankSafety
 from wellsolar.site.schema import ArrayTable, ElementTable, SecondTankTable, Site, WaterHeaterTable
 from wellsolar.studies.array.circuit import array_circuit
 from wellsolar.studies.array.cold_voltage import cold_of

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from wellsolar import kinds
 from wellsolar.constants import DAY
 from wellsolar.physics.tank import overheating
-from wellsolar.results import HeatedTankResult
+from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.schema import ElementTable, Site, WaterHeaterTable
 from wellsolar.studies.safety.contacts import breaks_of
 from wellsolar.studies.safety.direct_current import studied_element

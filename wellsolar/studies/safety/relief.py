@@ -6,7 +6,7 @@ import math
 
 from wellsolar import kinds
 from wellsolar.physics.tank import overheating
-from wellsolar.results import TankSafety
+from wellsolar.results.heat_safety import TankSafety
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import (
     BOILING_MARGIN,

@@ -8,7 +8,7 @@ from typing import Literal
 from wellsolar import kinds
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.tank import scald
-from wellsolar.results import TankSafety
+from wellsolar.results.heat_safety import TankSafety
 from wellsolar.site.schema import MixingValveTable, WaterHeaterTable
 from wellsolar.studies.safety.guarded_tank import (
     SPREAD,

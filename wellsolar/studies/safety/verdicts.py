@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from wellsolar.results import FedElement, HeatedTankResult
+from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.heat_safety import FedElement
 from wellsolar.site.schema import ArrayTable, Site, WaterHeaterTable
 from wellsolar.studies.array.circuit import WiredGroup
 from wellsolar.studies.array.heater_circuit import OnArray

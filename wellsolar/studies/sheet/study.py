@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from wellsolar.results import StudyPart
 from wellsolar.results.moves import ALL_HEAT, ALL_PUMPS, HEATER_WATER, HOT_TAP, Move
 from wellsolar.results.readings import SheetResult, SheetStep
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.part_names import BYPASS, COLD, HEATER_DRAIN, HOUSE_MAIN, TANK_DRAIN
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site

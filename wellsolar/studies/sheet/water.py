@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from wellsolar import kinds
-from wellsolar.results import HandPumpResult
+from wellsolar.results.hand import HandPumpResult
 from wellsolar.results.moves import (
     ALL_HEAT,
     ALL_PUMPS,

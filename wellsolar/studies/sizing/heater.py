@@ -28,7 +28,7 @@ from wellsolar.physics.tank import events, hot_water
 from wellsolar.physics.tank.ranking import drawn_year
 from wellsolar.physics.tank.screen import TapSide, screen_tanks
 from wellsolar.physics.types import FloatArray, Progress
-from wellsolar.results import HeatedTankResult
+from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.loading.stock import Item
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.cold_voltage import COLD_VOLTAGE

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from wellsolar import kinds
 from wellsolar.data import wiring
-from wellsolar.results import DivertedTankResult, HeatedTankResult
+from wellsolar.results.heat import DivertedTankResult, HeatedTankResult
 from wellsolar.site.loading.stock import Stock
 from wellsolar.studies.array.heater_circuit import OnArray, element_on_array
 from wellsolar.studies.asked.studied import Studied

@@ -12,7 +12,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.kinds import Kind
 from wellsolar.physics.array.module import POINTS_ALONE, FiveParameters, ModuleRating, fill_factor
 from wellsolar.physics.array.module_fit import fit_five_parameters
-from wellsolar.results import StudyPart
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import ModuleTable, Site
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Place, Rule, Verdict, remedy, say

@@ -23,7 +23,7 @@ from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import PlaneMonths, SunYearResult
+from wellsolar.results.supply import PlaneMonths, SunYearResult
 from wellsolar.site.inputs import open_input
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.locate import line_of, lines_of

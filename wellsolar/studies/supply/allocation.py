@@ -11,7 +11,8 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.sun.year import HOUR, HourlyYear, PlaneYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import AllocationResult, GroupShare, Move, StudyPart, SupplyYearResult
+from wellsolar.results.supply import AllocationResult, GroupShare, Move, SupplyYearResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import ArrayTable, ElementTable, Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of
 from wellsolar.studies.sun.module_sheet import parameters_of

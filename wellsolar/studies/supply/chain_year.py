@@ -31,16 +31,11 @@ from wellsolar.physics.supply.stepper import (
 from wellsolar.physics.supply.storage import PowerCurve, flow_in_sun
 from wellsolar.physics.supply.year import by_day, days_are_short
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import (
-    ChainMonth,
-    ChainYearResult,
-    PumpInWell,
-    PumpResult,
-    StudyPart,
-    TankLevels,
-)
 from wellsolar.results.entries import DAYS
-from wellsolar.results.supply import PumpPower
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.supply import ChainMonth, ChainYearResult, PumpPower, TankLevels
+from wellsolar.results.well import PumpInWell
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house import chain as house

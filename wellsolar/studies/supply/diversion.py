@@ -16,7 +16,9 @@ from wellsolar.physics.array import diversion, heating_element
 from wellsolar.physics.array.diversion import DivertedYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import Diversion, PressureTankResult, PumpResult, StudyPart
+from wellsolar.results.match import Diversion
+from wellsolar.results.pumps import PressureTankResult, PumpResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.array.heater_circuit import plate_of
 from wellsolar.studies.house.demand import DAILY_KEYS

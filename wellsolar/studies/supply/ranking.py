@@ -16,7 +16,8 @@ from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.ranking import ALLOWED_SHORT_DAYS, PumpChoice
 from wellsolar.physics.types import Progress
-from wellsolar.results import PressureTankResult, PumpResult, RankedPump, RankingResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
+from wellsolar.results.supply import RankedPump, RankingResult
 from wellsolar.site.loading.stock import NO_STOCK, Stock
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.pump.study import study_pumps

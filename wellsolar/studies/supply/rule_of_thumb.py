@@ -7,7 +7,9 @@ import math
 from wellsolar import kinds
 from wellsolar.constants import DAY, TEST_IRRADIANCE
 from wellsolar.physics.sun.year import HourlyYear, monthly_horizontal_totals, monthly_totals
-from wellsolar.results import PumpResult, StudyPart, SupplyMonth, SupplyResult
+from wellsolar.results.pumps import PumpResult
+from wellsolar.results.supply import SupplyMonth, SupplyResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.supplies import on_the_sun
 from wellsolar.studies.house.chain import has_cistern

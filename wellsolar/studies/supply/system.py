@@ -25,7 +25,7 @@ from wellsolar.physics.supply.battery import BatterySystem
 from wellsolar.physics.supply.storage import PowerCurve
 from wellsolar.physics.supply.year import SupplyYear
 from wellsolar.physics.types import FloatArray
-from wellsolar.results import PressureTankResult, PumpResult
+from wellsolar.results.pumps import PressureTankResult, PumpResult
 from wellsolar.site.schema import ArrayTable, PumpTable, Site
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.house.wells import at_well

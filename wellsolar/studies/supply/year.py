@@ -15,13 +15,9 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.sun.year import HOUR, HourlyYear
 from wellsolar.physics.supply import ranking
 from wellsolar.physics.supply.year import SupplyYear, days_are_short
-from wellsolar.results import (
-    PressureTankResult,
-    PumpResult,
-    StudyPart,
-    SupplyYearResult,
-    YearMonth,
-)
+from wellsolar.results.pumps import PressureTankResult, PumpResult
+from wellsolar.results.supply import SupplyYearResult, YearMonth
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.chain import link_of
 from wellsolar.studies.house.demand import short_days

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 
 from wellsolar import kinds
 from wellsolar.constants import INCH
-from wellsolar.results import FrostResult, StudyPart
+from wellsolar.results.well import FrostResult
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.schema import PumpLine, Site

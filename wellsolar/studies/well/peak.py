@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 from wellsolar import kinds
 from wellsolar.constants import DAY, HOUR
 from wellsolar.physics.hydraulics.demand import storage_for_peak
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.results.well import PumpInWell
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.motor_guards import motor_cycle

@@ -22,7 +22,7 @@ from wellsolar.physics.well import (
     step_drawdown as step_test,
 )
 from wellsolar.physics.well.level_in_time import PumpedDay, WellModel
-from wellsolar.results import PumpResult, StudyPart
+from wellsolar.results.pumps import PumpResult
 from wellsolar.results.well import (
     Bridge,
     CasingResult,
@@ -31,6 +31,7 @@ from wellsolar.results.well import (
     PumpsTogether,
     WellResult,
 )
+from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.house.demand import daily_use, peak_flow

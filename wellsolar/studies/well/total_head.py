@@ -18,7 +18,7 @@ from wellsolar.physics.hydraulics import jet, pipe, water
 from wellsolar.physics.hydraulics.pipe import cross_section
 from wellsolar.physics.hydraulics.pump import HeadCurve
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.results import HeadPiece
+from wellsolar.results.pumps import HeadPiece
 from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
 from wellsolar.site.table import made_once
 from wellsolar.studies.house.chain import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.physics.well import step_drawdown as step_test
-from wellsolar.results import PumpResult
+from wellsolar.results.pumps import PumpResult
 from wellsolar.results.well import PumpInWell, WellResult
 from wellsolar.site.schema import Site
 from wellsolar.studies.house.demand import use_less
