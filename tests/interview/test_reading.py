@@ -208,6 +208,15 @@ ANSWERS = [
     ("array.guards", "none",
      {"array[1].ground_fault_protection": False, "array[1].arc_fault_protection": False,
       "array[1].rapid_shutdown": False}),
+    ("array.guards", "all but rapid shutdown",
+     {"array[1].ground_fault_protection": True, "array[1].arc_fault_protection": True,
+      "array[1].rapid_shutdown": False}),
+    ("array.guards", "ground fault, no arc fault, rapid shutdown",
+     {"array[1].ground_fault_protection": True, "array[1].arc_fault_protection": False,
+      "array[1].rapid_shutdown": True}),
+    ("array.guards", "no arc fault", {"array[1].arc_fault_protection": False}),
+    ("job", "for the owner on May 4th, 2027 by the installer",
+     {"job.made_for": "the owner", "job.made_by": "the installer", "job.date": "2027-05-04"}),
     ("water_heater.high_limit_lower", "the thermostat's relay",
      {"water_heater.element[1].high_limit_switches": "same relay"}),
     ("water_heater.high_limit_lower", "own relay 300 V, 32 A, both poles",
@@ -267,6 +276,9 @@ def test_a_drawdown_is_counted_from_the_water_at_rest_and_a_height_from_the_bott
 
 
 UNCLEAR = [
+    ("hand_pump", "lever 30 in", 'cannot read "lever 30 in"'),
+    ("well.casing_bore", "4 in sch 40", "nominal size"),
+    ("job", "for the owner, 31 June 2027", "is no day"),
     ("power.kept_apart", "by hand", "expected all, no, or such as grid and inverter"),
     ("array.guards", "a fuse", "expected all, none, or some of"),
     ("site.code_edition", "2031", "is more than was asked"),

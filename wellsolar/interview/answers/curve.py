@@ -22,6 +22,12 @@ _AT = re.compile(r"\s*(?:@|\bat\b)\s*", re.IGNORECASE)
 _TWO_LISTS = re.compile(
     r"^([\d.,/\s+-]+)([a-z][a-z/]*(?: per [a-z]+)?)[\s,]+([\d.,/\s+-]+)([a-z']+)$", re.IGNORECASE
 )
+_SHUT_OFF = re.compile(
+    rf"\bshut[- ]?off(?: head)?(?: is| of| at|:|=)?\s*({NUMBER}\s*[a-z']*)", re.IGNORECASE
+)
+_PAIRED = re.compile(rf"^{NUMBER} {NUMBER}(?:\s*[,;]\s*{NUMBER} {NUMBER})+$")
+"""Pairs of bare numbers, a flow and its head, between commas."""
+
 _ONE_POINT = (
     "one point alone: the curve through it is a stand-in by a published rule, until you give more "
     "points of its sheet"
@@ -40,7 +46,8 @@ def read_curve(answer: str, question: Question, system: System) -> Reading:
     """Flow and head points, or the flows alone, of a question whose parts are flow and head;
     Unclear where the answer is neither."""
     flow, head = question.parts
-    if _AT.search(answer):
+    answer = _SHUT_OFF.sub(r"0 at \1", answer)
+    if _AT.search(answer) or _PAIRED.match(answer):
         reading = _with_name(_pairs(answer, flow, head, system), question)
         one = flow.path not in reading.values
         return replace(reading, notes=(_ONE_POINT,)) if one else reading
@@ -107,7 +114,8 @@ def _pairs(answer: str, flow: Part, head: Part, system: System) -> dict[Path, Va
     """Pairs by rising flow, whatever their order on the sheet."""
     points = []
     for pair in re.split(r"[,;]|\band\b", answer):
-        ends = _AT.split(pair.strip())
+        plain = re.fullmatch(rf"({NUMBER}) ({NUMBER})", pair.strip())
+        ends = _AT.split(pair.strip()) if plain is None else list(plain.groups())
         if len(ends) != 2:
             raise Unclear(
                 f"cannot read {quoted(pair.strip())}: expected pairs such as 5 gpm at 300 ft"

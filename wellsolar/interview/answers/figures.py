@@ -6,38 +6,14 @@ import re
 from fractions import Fraction
 
 _ONES = {
-    word: number
-    for number, word in enumerate(
-        [
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-        ],
-        1,
-    )
-}
+    "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14,
+    "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
+}  # fmt: skip
 _TENS = {
-    word: 10 * number
-    for number, word in enumerate(
-        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2
-    )
-}
+    "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70,
+    "eighty": 80, "ninety": 90,
+}  # fmt: skip
 _PARTS = {
     "half": 2,
     "third": 3,
@@ -61,12 +37,21 @@ _RUN = re.compile(
     r"(?:(?<=[fdrhs])[ -]of[ -]an?(?=\s)|(?<=half)[ -]an?(?=\s))?",
     re.IGNORECASE,
 )
+_SO_MANY = re.compile(
+    rf"\b({'|'.join(list(_ONES)[1:9])})[ -](?=\d|(?:{'|'.join([*list(_ONES)[9:], *_TENS])})\b"
+    r"[^,;]*\b(?:tanks|batteries|modules|panels|elements)\b)",
+    re.IGNORECASE,
+)
+"""A number of things before the size of each."""
+
 _MINUS = re.compile(r"\b(?:minus|negative)\s+(?=\d)", re.IGNORECASE)
 
 
 def in_figures(text: str) -> str:
     """An answer with its number words as figures, such as `1/2 gallon a minute`; a text without
     any stays as it is."""
+    text = "0" if text.lower() == "zero" else text
+    text = _SO_MANY.sub(lambda match: f"{_ONES[match[1].lower()]} x ", text)
     return _MINUS.sub("-", _RUN.sub(lambda run: _figure(run.group()), text))
 
 
@@ -92,8 +77,10 @@ def _figure(run: str) -> str:
         elif word in ("a", "an", "of"):
             continue
         else:
-            last = int(word) if word.isdigit() else _ONES.get(word) or _TENS[word]
-            current += last
+            said = int(word) if word.isdigit() else _ONES.get(word) or _TENS[word]
+            # "One eighty" leaves out the hundred.
+            current = 100 * current + said if said >= 10 > last == current > 0 else current + said
+            last = said
         apart = False
     whole = int(total) + current
     if not part:

@@ -32,6 +32,7 @@ _JOINT = "\ue000"
 
 _FILLING = re.compile(
     r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground|dc"
+    r"|sets?|disconnect|switch|isolator|both|edition|neutral"
     r"|about|around|roughly|maybe|only|just|say|there|are)\b[ ,]*)+$",
     re.IGNORECASE,
 )
@@ -42,7 +43,7 @@ _COMMA = re.compile(r"\s*,(?!\d{3}(?!\d))\s*")
 _OUTSIDE = re.compile(r"^\d+\s*mm$", re.IGNORECASE)
 _SIZE = re.compile(r"^(.*?)\s*(?:in\.?|inch|inches|\")?$", re.IGNORECASE)
 _GAUGE = re.compile(
-    r"^(?:#|no\.?\s*)?(\d+(?:/0)?)\s*(?:[/-]\s*[23])?\s*(?:awg|ga\.?|gauge)?(?:\s*wire)?$",
+    r"^(?:#|no\.?\s*)?(\d+(?:/0)?)\s*(?:[/-]\s*[23])?\s*(?:awg|ga\.?|gauge)?(?:\s*(?:wire|cable|copper|cu))*$",
     re.IGNORECASE,
 )
 _KEPT = "\ue001"
@@ -82,6 +83,7 @@ _WRONG_KIND = re.compile(r"(?<![\w/])(?:ac|alternating current)(?![\w/])", re.IG
 """Left of an answer where alternating current is no word of the question: what it rates is no
 rating for direct current."""
 
+_JACKETS = re.compile(r"\b(?:submersible|flat|round|twisted|stranded|solid|direct burial)\b", re.I)
 _WIRES = re.compile(r"\b(?:[234]|two|three|four)[- ]?wires?\b", re.IGNORECASE)
 _YES = re.compile(r"^(?:yes|yep|yeah|y|sure)\b[\s,;:.!-]+(?=\S)", re.IGNORECASE)
 
@@ -114,14 +116,23 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
         pieces = [rest]
     refused: list[Unclear] = []
     bare = False
+    label = ""
     for piece in pieces:
         said = _TRAILING.sub("", piece.strip(" ,;"))
         if not said.strip(".") or _FILLING.match(said):
             continue
+        if label and re.search(
+            rf"{re.escape(label)}[\s:=]+(?:of |is |at )?{re.escape(said)}", rest
+        ):
+            said = f"{label} {said}"
+            refused.pop()
+        label = ""
         try:
             _place(said, numbers, values, system)
         except Unclear as error:
             refused.append(error)
+            # A name that nobody asked for takes its number with it.
+            label = said if re.fullmatch(r"[A-Za-z][A-Za-z ]*", said) else ""
         else:
             bare = bare or re.fullmatch(NUMBER, said) is not None
     if refused and (bare or not values or _WRONG_KIND.search(rest)):
@@ -174,7 +185,7 @@ def _whole_names(text: str, parts: tuple[Part, ...]) -> str:
     if "gauge" in forms:
         text = _CONDUCTORS.sub(lambda match: f", {match[1] or match[2]}{_KEPT}AWG, ", text)
         text = _SQUARE.sub(lambda match: f"{match[1].replace(',', '.')}{_KEPT}mm2, ", text)
-        text = _WIRES.sub(" ", text).strip(" ,")
+        text = _JACKETS.sub(" ", _WIRES.sub(" ", text)).strip(" ,")
     return text
 
 
@@ -204,11 +215,17 @@ def _take_word(text: str, part: Part, values: dict[Path, Value]) -> str:
 def _pieces(text: str, parts: list[Part]) -> list[str]:
     """The pieces of an answer; one that is led by a name keeps it."""
     names = sorted((name for part in parts for name in part.said), key=len, reverse=True)
-    if names:
+    if names and not _behind(text, names):
         listed = "|".join(re.escape(name) for name in names)
         led = rf"(?<!\w)({listed})(?!\w)\s*(?:is|of|at|=|:)?\s*(?=[+-]?[\d.])"
         text = re.sub(led, rf", \1{_JOINT}", text, flags=re.IGNORECASE)
     return [piece for piece in _BREAK.split(text) if piece and piece.strip()]
+
+
+def _behind(text: str, names: list[str]) -> bool:
+    """Whether names stand behind their numbers, as in `40 voc 9.7 isc`, by the ends of both."""
+    listed = "|".join(re.escape(name) for name in names)
+    return re.search(rf"^[\d.].*(?<!\w)(?:{listed})$", text, re.IGNORECASE) is not None
 
 
 def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: System) -> None:

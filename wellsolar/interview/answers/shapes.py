@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 from wellsolar.interview.answers.question import Unclear
 from wellsolar.interview.answers.spellings import NUMBER
-from wellsolar.kinds import LENGTH
+from wellsolar.kinds import LENGTH, PRESSURE
 from wellsolar.units import Quantity, to_unit
 from wellsolar.wording import quoted
 
 _VALVE = re.compile(r"[,;]?\s*(?:constant.pressure )?valve[^,;]*", re.IGNORECASE)
+_VALVE_BEHIND = re.compile(
+    rf"[,;]?\s*(?:with |and )?(?:an? )?({NUMBER}\s*(?:psi|bar|kpa|lbs)?)\s*"
+    r"(?:constant.pressure )?valve$",
+    re.IGNORECASE,
+)
 _PAIR = re.compile(
     rf"^({NUMBER})\s*(?!to\b|and\b)([a-z]*)\s*(?:/|\bto\b|\band\b|-| )\s*({NUMBER})\s*([a-z]*)$",
     re.IGNORECASE,
@@ -28,6 +34,23 @@ _ROWS_OF = re.compile(
 _ALL_TOLD = re.compile(
     r"^(\d{1,4})\s*(?:(?:x|of|\*)\s*\d+\s*w(?:atts?)?\b)?(?:\s*(?:modules?|panels?))?$",
     re.IGNORECASE,
+)
+_OF_WATTS = re.compile(
+    r"\b(\d{1,3})\s*(?:x|of|\*)\s*[1-9]\d\d(?:\s*w(?:atts?)?)?\b", re.IGNORECASE
+)
+"""A number of modules of so many watts: no array has a hundred rows."""
+
+_SIDE_BY_SIDE = re.compile(
+    r"^(\d{1,3})\s*(?:modules? |panels? )?(?:all )?(?:in parallel|side by side)$", re.IGNORECASE
+)
+_TOLD_TWICE = re.compile(r"^\d{1,4}\s*(?:modules?|panels?)?\s*[(:]\s*([^()]+?)\)?$", re.IGNORECASE)
+_A_ROW = re.compile(
+    r"^(\d{1,4})\s*(?:modules? |panels? )?(?:per|a|in each|each) (?:string|row)[\s,]+"
+    r"(\d{1,4}) (?:strings|rows)$",
+    re.IGNORECASE,
+)
+_DIVIDED = re.compile(
+    r"^(\d{1,4})\s*(?:modules?|panels?)?\s*in ([1-9]\d{0,3}) (?:strings|rows)$", re.IGNORECASE
 )
 LONGEST_ROW = 16
 """Modules that may be meant as one row where only their number is told: our mark."""
@@ -48,6 +71,13 @@ _POINTS = "|".join(sorted(_COMPASS, key=len, reverse=True))
 _TOWARD = re.compile(
     rf"\b(?:facing |faces |toward |towards |to the |due )*({_POINTS})\b", re.IGNORECASE
 )
+_SHORT = {"N": 0, "NE": 45, "E": 90, "SE": 135, "S": 180, "SW": 225, "W": 270, "NW": 315}
+_TOWARD_SHORT = re.compile(
+    r"\b(?:facing|faces|due|towards?)\s+(NE|NW|SE|SW|N|E|S|W)\b", re.IGNORECASE
+)
+_PITCH = re.compile(r"\b(\d{1,2})\s*(?:/|in|:)\s*12\b(?:\s*pitch)?,?\s*", re.IGNORECASE)
+"""A roof's rise on twelve, as carpenters tell its slope."""
+
 _BELOW_ZERO = re.compile(
     r"(\d+(?:\.\d+)?)\s*((?:°|deg(?:rees)?)?\s*[fc]?)\s*below(?: zero)?\b(?!\s*(?:the )?gr)",
     re.IGNORECASE,
@@ -74,6 +104,29 @@ _AMPERE_HOURS = re.compile(
     re.IGNORECASE,
 )
 _SHORT_KILO = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)\s*k(?![a-z])", re.IGNORECASE)
+_SOME_EACH = re.compile(
+    r"(?<![\w.])(\d{1,2})\s*(?:x|\*)\s*(\d+(?:\.\d+)?)\s*(kw|kva)(?!\s*h)", re.IGNORECASE
+)
+_SOME_AMPERE_HOURS = re.compile(
+    r"(?:(\d{1,2})\s*(?:x|\*|of)\s*)?(\d+(?:\.\d+)?)\s*a(?:mp[- ]?)?\s?h(?:ours?|rs?)?[\s,@/x]*"
+    r"(?:at )?(\d+(?:\.\d+)?)\s*v(?:olts?)?\b",
+    re.IGNORECASE,
+)
+_BY_BUCKET = re.compile(
+    r"\b(\d+(?:\.\d+)?)\s*(gal(?:lon)?s?|l(?:it(?:er|re))?s?)(?:\s*buckets?)?\s*"
+    r"(?:every|in|per|each|fills in)\s*(\d+(?:\.\d+)?)?\s*(s(?:ec(?:ond)?s?)?|min(?:ute)?s?)\b",
+    re.IGNORECASE,
+)
+"""A measured volume and the time that it took."""
+
+_OTHER_HEADS = re.compile(r"\band (?:a|one|1) (?:baby|toddler|infant|child|kid)\b", re.IGNORECASE)
+_SUM = re.compile(r"^(\d{1,2})\s*\+\s*(\d{1,2})$")
+_ALONE = re.compile(r"^(?:just |only )?(?:me|myself|one of us|single)$", re.IGNORECASE)
+_PAIR_OF_PEOPLE = re.compile(
+    r"^(?:just |only )?(?:a |the )?(?:couple|us two|(?:the )?(?:two|2) of us"
+    r"|(?:me|my) and (?:my|me)\b[ \w]*|my (?:wife|husband|partner) and (?:me|I))$",
+    re.IGNORECASE,
+)
 _HEADS = re.compile(r"\b(\d+)\s*(?:adults?|kids?|child(?:ren)?|people|persons?)\b", re.IGNORECASE)
 _LONG = r"(\d+(?:\.\d+)?\s*(?:'|ft|feet|foot|m|metres?|meters?)?)"
 _DRAWDOWN = re.compile(
@@ -87,7 +140,7 @@ _DRAWN_TO = re.compile(
 )
 _HOURS = re.compile(
     r"\s*\bfor \d+(?:\.\d+)? ?(?:hours?|hrs?|h|minutes?|min)\b"
-    r"|^(?:pumped|made|gave|gives|makes)\s+",
+    r"|^(?:pumped|made|gave|gives|makes|bailed)\s+(?:at\s+)?",
     re.IGNORECASE,
 )
 _STRINGS = re.compile(
@@ -98,7 +151,7 @@ _STRINGS = re.compile(
 _DEGREES = re.compile(
     r"^(?:lat(?:itude)?\s*)?(-?\d{1,2}(?:\.\d+)?)(?!\s*(?:°|deg\w*)?\s*[fc]\b|\s*f?t\b|[\d.])"
     r"\s*(?:°|deg(?:rees)?)?\s*"
-    r"(?:(\d{1,2}(?:\.\d+)?)\s*(?:'|min)\s*)?(?:°|deg)?\s*(n(?:orth)?|s(?:outh)?)?\b(?!\w)(.*)$",
+    r"(?:(\d{1,2}(?:\.\d+)?)\s*(?:'|min(?:utes?)?)\s*)?(?:°|deg)?\s*(n(?:orth)?|s(?:outh)?)?\b(?!\w)(.*)$",
     re.IGNORECASE,
 )
 _EAST_WEST = re.compile(
@@ -111,9 +164,13 @@ _EAST_WEST = re.compile(
 def as_switch(text: str) -> str:
     """`40/60`, `40-60 psi`, `40 to 60` as two pressures; what is told of a valve stays behind
     them."""
+    text = _VALVE_BEHIND.sub(r", valve \1", text)
+    text = re.sub(r"^(\d+)\s*in\b[\s,/]*(\d+)\s*out$", r"\1/\2", text, flags=re.IGNORECASE)
     valve = _VALVE.search(text)
     pair = text if valve is None else text.replace(valve.group(0), "").strip(" ,;")
     pair = _ON_OFF.sub(r"\1/\2", pair)
+    # A switch has two pressures: what looks like a fraction is no such.
+    pair = re.sub(r"^(\d)/(\d)(?=\s*[a-z]*$)", r"\1 to \2", pair, flags=re.IGNORECASE)
     if _ONE_PRESSURE.match(pair) and valve is None:
         raise Unclear(f"{quoted(text)} is one pressure: give where it starts and where it stops")
     match = _PAIR.match(pair)
@@ -125,7 +182,9 @@ def as_switch(text: str) -> str:
 
 
 def as_tanks(text: str) -> str:
-    """`2 x 44 gal`, `two 44 gal tanks` as a volume and a count."""
+    """`2 x 44 gal`, `two 44 gal tanks` as a volume and a count; a drawdown behind it stands for
+    itself."""
+    text = re.sub(r"(?<=[\w.])\s+(?=(?:with )?(?:a )?drawdown\b)", ", ", text, flags=re.IGNORECASE)
     match = _SEVERAL.match(re.sub(r"(?<=\d) ?gallon(?= tank)", " gal", text))
     return f"{match.group(3)}, {match.group(1) or match.group(2)}" if match else text
 
@@ -133,9 +192,24 @@ def as_tanks(text: str) -> str:
 def as_strings(text: str) -> str:
     """`4 x 2`, `4S2P`, `2 rows of 4`, `4 in series, 2 in parallel` as two counts: in a row, and
     rows; Unclear where only the number of all is told."""
+    text = _OF_WATTS.sub(r"\1", text)
+    side_by_side = _SIDE_BY_SIDE.match(text)
+    if side_by_side is not None:
+        return f"1, {side_by_side.group(1)}"
+    text = re.sub(r"\b(?:one|two)\b", lambda word: str(1 + (word[0].lower() == "two")), text)
+    text = _TOLD_TWICE.sub(r"\1", _A_ROW.sub(r"\1 in series, \2 rows", text))
     run = _RUN_OF_CABLE.search(text)
     if run is not None and run.start() > 0:
-        return f"{as_strings(text[: run.start()].strip(' ,;'))}, {run.group().strip(' ,;')}"
+        behind = re.sub(
+            r"^(?:over|on|with|by)\s+", "", run.group().strip(" ,;"), flags=re.IGNORECASE
+        )
+        # A bare number behind the wire is how far it runs.
+        behind = re.sub(r"[\s,]+(?:of\s+)?(\d+(?:\.\d+)?)$", r", run \1", behind)
+        behind = re.sub(r"\s+of\s+(?=#|\d)", ", ", behind)
+        return f"{as_strings(text[: run.start()].strip(' ,;'))}, {behind}"
+    divided = _DIVIDED.match(text)
+    if divided is not None and int(divided[1]) % int(divided[2] or 1) == 0:
+        return f"{int(divided[1]) // int(divided[2])}, {divided[2]}"
     rows = _ROWS_OF.match(text)
     if rows is not None:
         return f"{rows.group(2)}, {rows.group(1)}"
@@ -158,8 +232,13 @@ def as_strings(text: str) -> str:
 
 
 def as_stand(text: str) -> str:
-    """`roof, 30 degrees, facing south` with the direction as a bearing."""
-    return _TOWARD.sub(lambda match: f"azimuth {_COMPASS[match[1].lower()]} deg", text)
+    """`roof, 30 degrees, facing south`, `4/12 pitch facing SE` with the direction as a bearing and
+    the pitch as a tilt."""
+    text = _PITCH.sub(
+        lambda match: f"tilt {math.degrees(math.atan(float(match[1]) / 12.0)):.1f} deg, ", text
+    )
+    text = _TOWARD_SHORT.sub(lambda match: f", azimuth {_SHORT[match[1].upper()]} deg", text)
+    return _TOWARD.sub(lambda match: f", azimuth {_COMPASS[match[1].lower()]} deg", text)
 
 
 def as_level(text: str) -> str:
@@ -172,7 +251,9 @@ def as_level(text: str) -> str:
 
 
 def as_bore(text: str) -> str:
-    """`DN 150` as millimetres; Unclear of an outside diameter."""
+    """`DN 150` as millimetres; Unclear of an outside diameter, and of a pipe's nominal size."""
+    if re.search(r"\bsch(?:edule)?\b", text, re.IGNORECASE):
+        raise Unclear(f"{quoted(text)} is a nominal size: give that inside, by a tape at its top")
     if re.search(r"\b(?:od|outside)\b", text, re.IGNORECASE):
         raise Unclear(
             f"{quoted(text)} is an outside diameter: give that inside, by a tape at its top"
@@ -181,7 +262,14 @@ def as_bore(text: str) -> str:
 
 
 def as_intake(bottom: Quantity | None, text: str) -> str:
-    """`10 ft off the bottom` as a depth, where that of the well is known."""
+    """`10 ft off the bottom` as a depth, where that of the well is known; near the bottom is
+    10 ft above it [common practice, no source]."""
+    text = re.sub(
+        r"^(?:near|close to|just off|at) (?:the )?bottom$",
+        "10 ft above the bottom",
+        text,
+        flags=re.I,
+    )
     off = _OFF_BOTTOM.match(text)
     if off is None:
         return text
@@ -194,12 +282,21 @@ def as_intake(bottom: Quantity | None, text: str) -> str:
 def as_test(static: Quantity | None, text: str) -> str:
     """`8 gpm, drew down to 101` as a flow and a level; a drawdown is counted from where the water
     stands at rest, Unclear where nobody knows that."""
-    text = _HOURS.sub("", text)
+    text = _BY_BUCKET.sub(_flow_of_bucket, _HOURS.sub("", text))
     drawn = _DRAWDOWN.search(text)
     if drawn is None:
         return _DRAWN_TO.sub(r", level ", text).strip(" ,")
     down = _drawn_down(drawn.group(1) or drawn.group(2), static, text)
     return f"{_DRAWDOWN.sub('', text).strip(' ,;')}, level {down}"
+
+
+def _flow_of_bucket(match: re.Match[str]) -> str:
+    """`5 gallons in 40 seconds` as a flow a minute."""
+    minutes = float(match[3] or 1.0) / (60.0 if match[4].lower().startswith("s") else 1.0)
+    if not minutes:
+        return match.group()
+    unit = "gpm" if match[2].lower().startswith("g") else "L/min"
+    return f"{float(match[1]) / minutes:.4g} {unit}"
 
 
 def _drawn_down(said: str, static: Quantity | None, text: str) -> str:
@@ -211,8 +308,58 @@ def _drawn_down(said: str, static: Quantity | None, text: str) -> str:
     return f"{to_unit(static, LENGTH, unit) + float(number):.4g} {unit}"
 
 
+def as_pipe(text: str) -> str:
+    """`10 ft lower` as less than nothing, `level` as nothing; the wall of a pipe beside its
+    size."""
+    text = re.sub(
+        r"(?<![\w.-])(\d+(?:\.\d+)?\s*(?:'|ft|feet|foot|m|metres?|meters?)?)\s*"
+        r"(?:lower|below(?: the well)?)\b",
+        r"higher by -\1",
+        text,
+        flags=re.IGNORECASE,
+    )
+    text = re.sub(r",\s*(?:all )?level\b", ", higher by 0", text, flags=re.IGNORECASE)
+    return re.sub(
+        r"(?:DN ?)?(\d+)(?: ?mm)?\s+(PE-? ?\d+)\s+((?:SDR|PN) ?\d+(?:\.\d+)?)",
+        r"\2 \1 mm \3",
+        text,
+        flags=re.IGNORECASE,
+    )
+
+
+def as_precharge(cut_in: Quantity | None, text: str) -> str:
+    """`2 psi below the cut-in` as a pressure, where the cut-in is known."""
+    below = re.match(
+        r"^(\d+(?:\.\d+)?)\s*(psi|bar|kpa|lbs?|pounds)?\s*(?:below|under|less than)(?: the)?"
+        r"(?: cut[- ]?in)?(?: pressure)?$",
+        text,
+        re.IGNORECASE,
+    )
+    if below is None:
+        return text
+    if cut_in is None:
+        raise Unclear(f"{quoted(text)}: give the pressure that the gauge shows")
+    unit = {"bar": "bar", "kpa": "kPa"}.get((below[2] or "").lower(), "psi")
+    return f"{to_unit(cut_in, PRESSURE, unit) - float(below[1]):.4g} {unit}"
+
+
 def as_element(text: str) -> str:
-    """`3380/4500 W, 208/240 V` as what it is at the higher voltage: plates give both."""
+    """`3380/4500 W, 208/240 V` as what it is at the higher voltage: plates give both; of two
+    alike, one."""
+    text = re.sub(r"\b(?:electric|lowboy|tall|short)\b\s*", "", text, flags=re.IGNORECASE)
+    text = re.sub(
+        r"\b(\d{4})\s*w?\s*/\s*(120|208|220|230|240|277|480)(?:\s*v\b)?",
+        r"\1 W, \2 V",
+        text,
+        flags=re.IGNORECASE,
+    )
+    text = re.sub(
+        r"\b(?:(?:two|2|dual|both)\s*(?:x\s*)?|(\d{3,4})\s*/\s*(?=\1\b))"
+        r"(\d{3,4})\s*(?:w(?:atts?)?\b)?(?:\s*elements?\b)?",
+        r"\2 W",
+        text,
+        flags=re.IGNORECASE,
+    )
     return re.sub(
         r"\b(\d{3,4})\s*/\s*(\d{3,4})(?=\s*[wv])",
         lambda match: f"{max(int(match[1]), int(match[2]))}",
@@ -222,7 +369,13 @@ def as_element(text: str) -> str:
 
 
 def as_people(text: str) -> str:
-    """`2 adults and 3 kids` as one number."""
+    """`2 adults and 3 kids`, `3 and a baby`, `just me` as one number."""
+    if _ALONE.match(text) or _PAIR_OF_PEOPLE.match(text):
+        return "1" if _ALONE.match(text) else "2"
+    text = _SUM.sub(lambda match: f"{int(match[1]) + int(match[2])}", text)
+    more = re.match(r"^(\d{1,2})\b", text)
+    if more is not None and _OTHER_HEADS.search(text):
+        return f"{int(more[1]) + 1}"
     counted = [int(number) for number in _HEADS.findall(text)]
     return f"{sum(counted)}" if len(counted) > 1 else text
 
@@ -234,10 +387,53 @@ def as_power(text: str) -> str:
         lambda match: f"{(words.get(match[1].lower()) or int(match[1])) * float(match[2]):g} kWh",
         text,
     )
+    text = re.sub(
+        r"[\s,;]*\b(?:no|without) (?:an? )?(?:battery|batteries|bank)\b",
+        "",
+        text,
+        flags=re.IGNORECASE,
+    )
+    text = _SOME_EACH.sub(lambda match: f"{int(match[1]) * float(match[2]):g} {match[3]}", text)
+    text = _SOME_AMPERE_HOURS.sub(
+        lambda match: f"{int(match[1] or 1) * float(match[2]) * float(match[3]) / 1000.0:.4g} kWh",
+        text,
+    )
     text = _AMPERE_HOURS.sub(
         lambda match: f"{float(match[1]) * float(match[2]) / 1000.0:.4g} kWh", text
     )
     return _SHORT_KILO.sub(r"\1 kW", text)
+
+
+def as_generator(text: str) -> str:
+    """`3500/4000 peak` as what it gives for as long as one likes, the lesser."""
+    pair = re.match(
+        r"^(?:a )?(?:portable )?(\d{3,5})\s*w?(?:atts?)?\s*/\s*(\d{3,5})\b", text, re.IGNORECASE
+    )
+    if pair is not None:
+        return f"{min(int(pair[1]), int(pair[2]))} W"
+    plain = re.sub(r"^(?:a )?(?:portable|standby)\s+", "", text, flags=re.IGNORECASE)
+    # Hundreds and thousands are watts, not kilowatts.
+    return re.sub(r"^(\d{3,5})$", r"\1 W", plain)
+
+
+def as_grid(text: str) -> str:
+    """`200 amp service`, `240 V` as a yes: who knows its size has it."""
+    service = r"^\d{2,3}\s*(?:a|amps?|v|volts?)\b(?:\s*(?:service|panel|main|grid))*$"
+    return "yes" if re.match(service, text, re.IGNORECASE) else text
+
+
+def as_hand_pump(text: str) -> str:
+    """`2 in cylinder at 120 ft`, `120 ft of drop pipe`: a depth, called by its name."""
+    long = r"(\d+(?:\.\d+)?\s*(?:'|ft|feet|foot|m|metres?|meters?)(?!\w))"
+    text = re.sub(
+        rf"\b(?:at|down to|hangs at|set at)\s+{long}", r", depth \1", text, flags=re.IGNORECASE
+    )
+    return re.sub(
+        rf"{long}\s*(?:of )?(?:deep|down|drop(?: pipe)?|of pipe)\b",
+        r", depth \1",
+        text,
+        flags=re.IGNORECASE,
+    ).strip(" ,")
 
 
 def as_place(text: str) -> str:

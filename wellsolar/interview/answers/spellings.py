@@ -38,12 +38,32 @@ _AHEAD = re.compile(
     re.IGNORECASE,
 )
 _BEHIND = re.compile(
-    r"(?:\s+(?:deep|down|below(?: the)?(?: ground| grade| surface)?|wide|long|inside|in all|or so"
-    r"|each|higher|high|from (?:the )?(?:top(?: of (?:the )?casing)?|ground|grade|surface)"
-    r"|in the well|to the water))+$",
+    r"(?:\s+(?:deep|down|below(?: the)?(?: ground| grade| surface)?|bg[ls]|wide|long|inside|in all"
+    r"|or so|each|higher|high|from (?:the )?(?:top(?: of (?:the )?casing)?|ground|grade|surface)"
+    r"|in the well|(?:away )?(?:to|from) (?:the )?(?:water|house|tank|heater|panels?|modules?"
+    r"|array|well|pump|inverter)|(?:in )?diameter|i\.?d\.?|static|total|steel|pvc|plastic|copper"
+    r"|dug|drilled|bored|driven|lithium|li-?ion|lifepo4|lfp|lead(?:[- ]acid)?|agm|gel|propane|lp"
+    r"|natural gas|gas(?:oline)?|petrol|diesel|portable|standby|split[- ]phase|(?:pv )?hybrid"
+    r"|bifacial|mono(?:crystalline)?|electric|tall|short|lowboy|on (?:the )?grid|red button"
+    r"|(?:manual|hand) reset|sustained|steady|air ?lift(?:ed)?|bailer(?: test)?))+$",
     re.IGNORECASE,
 )
-"""What people put around a number without meaning more by it."""
+"""What people put around a number without meaning more by it, or to say of what sort the thing
+is where the file does not ask that."""
+
+_HYPHENED = re.compile(
+    r"(\d)-(?=(?:foot|feet|ft|inch|in|metre|meter|m|gallon|gal|litre|liter|volt|v|amp|watt|w|kw|hp"
+    r"|psi|gpm)\b)",
+    re.IGNORECASE,
+)
+_REMARK = re.compile(
+    r"(?<=\d)\s*-?ish\b"
+    r"|[\s,;]+(?:(?:as far as |that )?I (?:think|guess|believe|know|was told)|if I remember\w*"
+    r"(?: right(?:ly)?)?|(?:by|per|from|says|according to) (?:the )?(?:driller'?s? )?"
+    r"(?:log|label|plate|sheet))[.!]?$",
+    re.IGNORECASE,
+)
+"""Said of how well somebody knows a number, or of where it stands."""
 
 _SHARES = {"half": "50", "half of it": "50", "all": "100", "all of it": "100", "1/2": "50",
            "1/3": "33", "2/3": "67", "1/4": "25", "3/4": "75"}  # fmt: skip
@@ -54,6 +74,11 @@ _TO = re.compile(r"\s+(?:to|through|thru)\s+|\s*\.\.+\s*", re.IGNORECASE)
 _DASHED = re.compile(rf"^({_VALUE})\s*([^\d\s-][^\d-]*)?\s*-\s*({_VALUE})\s*([^\d-]*)$")
 _MIXED = re.compile(rf"^\d+-{_PART}")
 _BETWEEN = re.compile(r"^(?:between|from)\s+(.*?)\s+(?:and|to)\s+(.*)$", re.IGNORECASE)
+_GIVE_OR_TAKE = re.compile(
+    rf"^({_VALUE})\s*([^\d+\u00b1]*?)\s*(?:\+/?-|\u00b1|plus or minus|give or take)\s*"
+    rf"({_VALUE})\s*(\D*)$",
+    re.IGNORECASE,
+)
 _LIKELIEST = re.compile(r"^([^()]+)\(([^()]+)\)\s*([^()\d]*)$")
 _LENGTHS = (kinds.LENGTH, kinds.BORE, kinds.HEAD)
 _SPACED_LIST = re.compile(rf"\s+(?={NUMBER})")
@@ -68,6 +93,7 @@ def clean(text: str) -> str:
         text = re.sub(rf"(?<=\d)\s*{mark}", f" {written}", text).replace(mark, written)
     text = text.translate(_MARKS).replace("''", '"')
     text = re.sub(r"(\d)\s*v(?:olts?)?\s*(ac|dc)\b", r"\1 V, \2", text, flags=re.IGNORECASE)
+    text = _REMARK.sub("", _HYPHENED.sub(r"\1 ", text))
     plain = "".join(each if each.isprintable() else " " for each in text)
     return " ".join(plain.split())[:_LONGEST]
 
@@ -79,9 +105,12 @@ def spelled(text: str, kind: Kind, unit: str) -> str:
     text = _BEHIND.sub("", _AHEAD.sub("", text))
     if kind is kinds.FRACTION and text.lower() in _SHARES:
         return f"{_SHARES[text.lower()]} %"
+    if kind is kinds.FRACTION and re.fullmatch(r"0?\.\d+", text):
+        return f"{_decimal(100 * Fraction(text))} %"
     together = _FEET_INCHES.match(text)
     if together is not None and kind in _LENGTHS:
         return _in_one_unit(together)
+    text = _GIVE_OR_TAKE.sub(_either_side, text)
     likeliest = _LIKELIEST.match(text)
     if likeliest is not None:
         first, inner, tail = (part.strip() for part in likeliest.groups())
@@ -172,6 +201,15 @@ def _range(first: str, second: str, kind: Kind, unit: str) -> str:
     except UnreadableQuantity:
         return f"{one} .. {other}"
     return f"{one} .. {other}"
+
+
+def _either_side(match: re.Match[str]) -> str:
+    """`180 +/- 5 ft` as its two ends."""
+    middle, unit, off, last = match.groups()
+    about, by = value_of(middle), value_of(off)
+    if about is None or by is None or (unit and last.strip() and unit != last.strip()):
+        return match.group()
+    return f"{_decimal(about - by)} to {_decimal(about + by)} {last or unit}".strip()
 
 
 def _unit_in(text: str) -> str:

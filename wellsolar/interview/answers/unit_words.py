@@ -11,7 +11,7 @@ _WORDS = {
     "ft": ("foot", "feet", "ft", "'"),
     "in": ("inch", "inches", "in", '"'),
     "yd": ("yard", "yards"),
-    "m": ("metre", "metres", "meter", "meters", "mtr", "m"),
+    "m": ("metre", "metres", "meter", "meters", "mtr", "mtrs", "m"),
     "cm": ("centimetre", "centimetres", "centimeter", "centimeters", "cm"),
     "mm": ("millimetre", "millimetres", "millimeter", "millimeters", "mm"),
     "gpm": (

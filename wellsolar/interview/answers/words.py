@@ -11,19 +11,21 @@ from wellsolar.site.edit import Word
 from wellsolar.site.schema import CodeEdition
 
 YES_NO: dict[Word, str] = {
-    True: "yes, yep, yeah, y, true, sure",
-    False: "no, nope, n, none, false, nothing",
+    True: "yes, yep, yeah, y, true, sure, i think so, i believe so",
+    False: "no, nope, n, none, false, nothing, i don't think so, i think not",
 }
 """What people say for a switch."""
 
 _POLES: dict[Word, str] = {
-    2: "both conductors, both poles, two poles, 2 poles, two conductors, both",
-    1: "one conductor, one pole, 1 pole, a single conductor, one",
+    2: "both conductors, both poles, two poles, 2 poles, two conductors, both, two pole, 2 pole, "
+    "2-pole, two-pole, double pole, double-pole, four pole, 4 pole, 4-pole, four-pole",
+    1: "one conductor, one pole, 1 pole, a single conductor, one, single pole, single-pole, "
+    "1-pole",
 }
 
 SAID: dict[str, dict[Word, str]] = {
     "site.code_edition": {
-        year: f"the {year} edition, NEC {year}, {year} NEC, {year}"
+        year: f"the {year} edition, NEC {year}, {year} NEC, NEC{year}, {year}, '{year % 100}"
         for year in get_args(CodeEdition)
     },
     "piping.drop_pipe.material": {
@@ -58,14 +60,15 @@ SAID: dict[str, dict[Word, str]] = {
         "variable speed": "variable-speed, variable, VFD, constant pressure",
     },
     "pump.overload": {
-        "in the motor": "in its motor, motor, thermally protected, thermal protector",
+        "in the motor": "in its motor, motor, thermally protected, thermal protector, thermal, "
+        "built in, built-in, internal",
         "in its box": "in the box, control box, box, drive, soft starter, in the drive",
-        "in a starter": "starter, relay, motor starter",
+        "in a starter": "starter, overload relay, relay, motor starter",
         "none": "nothing, no protection, no",
     },
     "power.generator_neutral": {
-        "floating": "not bonded, unbonded",
-        "bonded": "bonded to its frame, joined to its frame",
+        "floating": "not bonded, unbonded, floating neutral",
+        "bonded": "bonded to its frame, joined to its frame, bonded neutral",
     },
     "power.transfer_neutral": {
         "joined": "left joined, not switched",
@@ -73,7 +76,7 @@ SAID: dict[str, dict[Word, str]] = {
     },
     "array.place": {
         "roof": "on the roof, on a roof, garage roof, barn roof, shed roof, barn, garage",
-        "ground": "on the ground, ground mount, pole mount, pole, rack",
+        "ground": "on the ground, ground mount, pole mount, pole, rack, in the field, field, yard",
         "open structure": "carport, trellis, canopy",
     },
     "array.reaches": {
@@ -81,6 +84,10 @@ SAID: dict[str, dict[Word, str]] = {
         "outside wall": "outside of the wall, outer wall, outside",
         "equipment building": "equipment hut, hut, shed",
         "building": "in the house, into the house, house, indoors",
+    },
+    "water_heater.supplies_apart": {
+        True: "separate box, own box, separate boxes",
+        False: "same box, together",
     },
     "array.isolator_poles": _POLES,
     "water_heater.element.high_limit_poles": _POLES,
@@ -95,8 +102,9 @@ SAID: dict[str, dict[Word, str]] = {
     "hand_pump.delivers": {"tank": "house", "storage tank": "cistern", "spout": "bucket"},
     "water_heater.element.coupling": {
         "direct": "straight wire, straight, a plain wire, plain wire, no controller",
-        "switched": "switched by relays, relays",
-        "tracking": "through a controller, a controller, controller, electronics",
+        "switched": "switched by relays, relays, relay",
+        "tracking": "through a controller, a controller, MPPT controller, MPPT, controller, "
+        "electronics",
     },
     "water_heater.element.thermostat_switches": {
         "relay": "DC relay, relay for direct current, solid state relay, contactor, DC contactor",

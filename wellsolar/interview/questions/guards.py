@@ -12,7 +12,7 @@ from typing import Any
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.named import ALL, SAYS, read_named
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
-from wellsolar.interview.answers.shapes import as_stand
+from wellsolar.interview.answers.shapes import as_generator, as_grid, as_stand
 from wellsolar.interview.questions.pumps import hangs
 from wellsolar.site.locate import Path
 from wellsolar.studies.electric.motor_guards import GUARDED_SINCE
@@ -88,6 +88,7 @@ def _supplies(facts: Facts) -> list[Question]:
             "Is there a generator, or shall there be one? Give its rating, or say no.", "7 kW",
             helps="What it gives for as long as one likes, by its plate.",
             parts=(Part(("power", "generator_rating"), "generator", unit="kW"),),
+            before=as_generator,
             declines=True,
             no_takes="keys",
             open="whether it starts the pumps",
@@ -108,6 +109,7 @@ def _grid() -> Question:
         "power.grid", "Is the house joined to the public grid? Yes or no.", "yes",
         helps="What feeds the house besides must never meet it: it kills who works on the line.",
         parts=(Part(("power", "grid"), "grid"),),
+        before=as_grid,
         offer=Offer("yes", "as most houses are [common practice, no source]"),
     )  # fmt: skip
 
@@ -307,9 +309,9 @@ def _modules(facts: Facts) -> list[Question]:
         "A plain wire from modules to an element has none of them by itself. Of several groups "
         "the file can tell each.",
         parts=(
-            _of_all(facts, "ground_fault_protection", "ground fault", "ground"),
-            _of_all(facts, "arc_fault_protection", "arc fault", "arc"),
-            _of_all(facts, "rapid_shutdown", "rapid shutdown", "rapid", "shut"),
+            _of_all(facts, "ground_fault_protection", "ground fault", "ground", "gfp", "gfd"),
+            _of_all(facts, "arc_fault_protection", "arc fault", "arc", "afci", "afd"),
+            _of_all(facts, "rapid_shutdown", "rapid shutdown", "rapid", "shut", "rsd"),
         ),
         reads=read_named,
         open="whether a fault of their direct current is found and put out",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question
-from wellsolar.interview.answers.shapes import as_power
+from wellsolar.interview.answers.shapes import as_hand_pump, as_power
 from wellsolar.kinds import LENGTH
 
 BELOW_WATER = 6.096
@@ -28,7 +28,9 @@ def hand_pump(facts: Facts) -> list[Question]:
                 Part((*place, "bore"), "bore",
                      said=("bore", "brass cylinder", "cylinder")),
                 Part((*place, "stroke"), "stroke", said=("stroke",)),
+                Part((*place, "cylinder_depth"), "depth", said=("depth",), optional=True),
             ),
+            before=as_hand_pump,
             declines=True,
             open="what people can pump by hand when everything fails",
         )

@@ -62,6 +62,8 @@ def _thermostat() -> Question:
             Part((*place, "thermostat"), "thermostat"),
             Part((*place, "switch_voltage"), "made for", optional=True),
             Part((*place, "switch_current"), "and", optional=True),
+            Part(("water_heater", "mixing_valve", "outlet"), "mixing valve", optional=True,
+                 said=("mixing valve", "mixer")),
         ),
         open="whether the tank is hot enough, and whether it can overheat",
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Question, Reading, Unclear
@@ -11,10 +12,18 @@ from wellsolar.site.locate import Path
 from wellsolar.units import System
 from wellsolar.wording import quoted
 
-_DAY = re.compile(r"\b\d{4}-\d{1,2}-\d{1,2}\b")
+_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
+_MONTH = rf"({'|'.join(_MONTHS)})[a-z]*\.?"
+_DAY = re.compile(
+    r"\b(\d{4})-(\d{1,2})-(\d{1,2})\b"
+    rf"|\b(\d{{1,2}})(?:st|nd|rd|th)?(?: of)? {_MONTH},? (\d{{4}})\b"
+    rf"|\b{_MONTH} (\d{{1,2}})(?:st|nd|rd|th)?,? (\d{{4}})\b"
+    r"|\b(\d{1,2})[/.](\d{1,2})[/.](\d{4})\b",
+    re.IGNORECASE,
+)
+_ON = re.compile(r"\bon\s*(?=,|$)", re.IGNORECASE)
 _PHONE = re.compile(r"(?:\b(?:phone|tel\.?|call)\s*)?(\+?\d[\d ()/-]{5,}\d)", re.IGNORECASE)
 _BY = re.compile(r"(?:^|[,;]|\s)\s*by\s+([^,;]+)", re.IGNORECASE)
-_FOR = re.compile(r"^\s*(?:for\s+)?([^,;]+)", re.IGNORECASE)
 
 
 def papers(facts: Facts) -> list[Question]:
@@ -44,14 +53,43 @@ def _read_papers(answer: str, question: Question, system: System) -> Reading:
     """The day and the telephone by their look, who does the work behind `by`, the owner first."""
     owner, by, day, phone = (part.path for part in question.parts)
     values: dict[Path, Value | None] = {}
-    for path, look in ((day, _DAY), (phone, _PHONE), (by, _BY)):
+    notes: tuple[str, ...] = ()
+    told = _DAY.search(answer)
+    if told is not None:
+        when = _date(told, system)
+        values[day] = when.isoformat()
+        if told.group(10):
+            notes = (f"taken as {when.day} {_MONTHS[when.month - 1].capitalize()} {when.year}",)
+        answer = _ON.sub("", f"{answer[: told.start()]},{answer[told.end() :]}")
+    for path, look in ((phone, _PHONE), (by, _BY)):
         match = look.search(answer)
         if match is not None:
             values[path] = (match.group(1) if look.groups else match.group()).strip()
             answer = f"{answer[: match.start()]},{answer[match.end() :]}"
-    rest = _FOR.match(answer.strip(" ,;"))
-    if rest is not None and rest.group(1).strip():
-        values[owner] = rest.group(1).strip()
+    rest, *more = [piece.strip() for piece in re.split(r"[,;]", answer) if piece.strip()] or [""]
+    if rest:
+        values[owner] = re.sub(r"^for\s+", "", rest, flags=re.IGNORECASE)
     if not values:
         raise Unclear(f"{quoted(answer)} names nobody: expected such as {question.like}")
-    return Reading(values)
+    return Reading(
+        values, notes, left_out=tuple(f"{quoted(piece)} is more than was asked" for piece in more)
+    )
+
+
+def _date(told: re.Match[str], system: System) -> date:
+    """A day as told; of two numbers below thirteen the first is the month in the US."""
+    year, month, day, day_2, month_2, year_2, month_3, day_3, year_3, first, second, year_4 = (
+        told.groups()
+    )
+    if first:
+        month, day = (first, second) if system == "US" else (second, first)
+        if int(month) > len(_MONTHS):
+            month, day = day, month
+    named = month_2 or month_3
+    number = _MONTHS.index(named.lower()) + 1 if named else int(month)
+    try:
+        return date(int(year or year_2 or year_3 or year_4), number, int(day or day_2 or day_3))
+    except ValueError as error:
+        raise Unclear(
+            f"{quoted(told.group())} is no day: {error}; write it as 2027-05-04"
+        ) from None

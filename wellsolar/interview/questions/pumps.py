@@ -13,6 +13,7 @@ from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces
 from wellsolar.interview.answers.shapes import as_intake
+from wellsolar.interview.answers.spellings import NUMBER
 from wellsolar.interview.answers.words import spellings
 from wellsolar.kinds import FLOW, HEAD, LENGTH, VOLTAGE
 from wellsolar.site.edit import Value
@@ -110,6 +111,14 @@ IN_ITS_OWN = re.compile(
 )
 """What says of two pumps that each has a well."""
 
+_POWER = re.compile(rf"{NUMBER}\s*-?\s*(?:hp|horse\w*|k?w|k?watts?)\b", re.IGNORECASE)
+_SO_MANY = re.compile(
+    r"(?<![\w./-])(?:[12]|one|two)\b(?!\s*(?:[./]|\d|-?\s*(?:hp|horse|wires?|phase|ph\b|v\b|volt|k?w\b"
+    r"|watt|gpm|gal|a\b|amp|ft|in\b)))",
+    re.IGNORECASE,
+)
+"""How many pumps there are, and no number of a plate."""
+
 ELSEWHERE = "pump in the other well"
 """What the second of them is called."""
 
@@ -130,8 +139,12 @@ def _count() -> Question:
 
 
 def _read_count(answer: str, question: Question, system: System) -> Reading:
-    match = re.search(r"\b(?:\d+|one|two)\b", answer, re.IGNORECASE)
+    match = _SO_MANY.search(answer)
     number = {"1": 1, "one": 1, "2": 2, "two": 2}.get(match.group().lower()) if match else None
+    plate: dict[Path, Value | None] = {}
+    if number != 2 or _POWER.search(answer):
+        plate = _on_the_plate(answer, system)
+        number = number or (1 if plate else None)
     if number is None:
         raise Unclear(f"{quoted(answer)}: expected 1, 2 or no; more can be added in the file")
     values: dict[Path, Value | None] = {}
@@ -141,7 +154,23 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
     for index, (name, role) in enumerate(names):
         values[("pump", index, "name")] = name
         values[("pump", index, "role")] = role
-    return Reading(values, choice=str(number))
+    return Reading(values | plate, choice=str(number))
+
+
+def _on_the_plate(answer: str, system: System) -> dict[Path, Value | None]:
+    """What an answer tells of the first pump's motor besides how many there are."""
+    told = _POWER.search(answer)
+    if told is None:
+        return {}
+    parts = tuple(
+        part for part in _plate("pump", "", ("pump", 0)).parts
+        if part.path[-1] in ("rated_power", "voltage", "phases")
+    )  # fmt: skip
+    try:
+        plain = _NOT_ASKED.sub(" ", answer[told.start() :])
+        return dict(in_pieces(plain, parts, system).values)
+    except Unclear:
+        return {}
 
 
 def _one_pump(facts: Facts, index: int, pump: Any) -> list[Question]:

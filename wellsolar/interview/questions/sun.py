@@ -107,7 +107,8 @@ def _place() -> Question:
         "weather office or airport has the record.",
         parts=(
             Part(("site", "latitude"), "latitude"),
-            Part(("site", "altitude"), "altitude", optional="wanted"),
+            Part(("site", "altitude"), "altitude", optional="wanted",
+                 said=("altitude", "elevation", "elev", "alt")),
             Part(("sun", "record_low"), "record low", optional="wanted"),
             Part(("site", "longitude"), "longitude", optional=True, said=("longitude",)),
         ),
@@ -135,8 +136,19 @@ def _sky() -> Question:
     )  # fmt: skip
 
 
+_ABOUT = re.compile(r"^(?:about|around|roughly|approximately|some|maybe)\s+", re.IGNORECASE)
+_SKIES = {"sunny|dry|desert": "75 %", "middling|average|ordinary|mixed": "60 %",
+          "cloudy|dull|overcast": "50 %"}  # fmt: skip
+"""Words for a sky, and its share of a clear one's sun: common practice, no source."""
+
+
 def _read_sky(answer: str, question: Question, system: System) -> Reading:
     monthly, share = question.parts
+    answer = _ABOUT.sub("", answer)
+    for word, part_of_clear in _SKIES.items():
+        if re.fullmatch(rf"(?:it'?s |mostly |very |quite )*(?:{word})", answer, re.IGNORECASE):
+            note = f"taken as {part_of_clear} of a clear sky, until you have the twelve means"
+            return Reading({share.path: part_of_clear}, notes=(note,))
     if len(list_pieces(answer)) == 1:
         bare = re.fullmatch(r"0?\.\d+", answer)
         mean = re.match(r"(\d+(?:\.\d+)?)(?!\s*%)(?:\s*(?:sun|peak|kwh|hours).*)?$", answer, re.I)
@@ -184,7 +196,7 @@ def _array(key: str, index: int, name: str, feeds: str, what: str, like: str) ->
             Part((*place, "series"), "in series"),
             Part((*place, "parallel"), "side by side", optional=True),
             Part((*place, "cable", "gauge"), "wire", optional="wanted"),
-            Part((*place, "cable", "length"), "one way", optional="wanted"),
+            Part((*place, "cable", "length"), "one way", optional="wanted", said=("run",)),
         ),
         before=as_strings,
         declines=True,
