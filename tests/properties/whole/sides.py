@@ -800,6 +800,8 @@ STATES = (
                 ("bonded", "switched", "pass"), ("floating", "joined", "pass"),
                 ("bonded", "joined", "caution"), ("floating", "switched", "caution"))
         ),
+        State("generator start", "unknown", {
+            "power.generator_rating": "5 kVA", f"{PUMP}.locked_rotor_current": None, HP: None}),
         State("motor overload", "unknown", {}),
         State("motor overload", "fail", {f"{PUMP}.overload": "none"}),
         State("motor overload", "pass", {f"{PUMP}.overload": "in the motor"}),
@@ -814,6 +816,18 @@ STATES = (
     )),
     States("pumps", "two", {}, (
         State("pumps at once on the well", "pass", {"power.pump_changeover": True}),
+    )),
+    States("pumps", "two_pipe_jet", {"well.specific_capacity": None,
+                                    f"{PUMP}.intake_depth": "82 ft"}, (
+        # At rest it stands 69.5 ft below the pump, within the 70 ft of its table.
+        State("jet lift", "unknown", {"well.static_level": "63.5 ft"}),
+    )),
+    States("well", "poor_well", {}, (
+        State("peak flow", "unknown", {"demand.daily_use": None, "demand.peak_flow": None,
+                                       "site.people": None}),
+        State("day's water from the well", "pass", {f"{PUMP}.restart_after": None}),
+        State("day's water from the well", "unknown", {f"{PUMP}.restart_after": None,
+                                                       "demand.daily_use": "900 gal/day"}),
     )),
     States("well", "steady", {}, (
         State("check valve's place", "unknown", {}),
@@ -846,6 +860,8 @@ STATES = (
                                    "pump[2].foot_valve": False}),
     )),
     States("pumps", "poor_well", {}, (
+        State("filling run", "unknown", {"storage_tank.volume": "17 gal",
+                                         "storage_tank.fills_below": None}),
         State("booster runs dry", "pass", {}),
         State("booster runs dry", "pass", {"storage_tank.stops_below": None}),
         State("booster runs dry", "unknown", {"storage_tank.stops_below": None,
@@ -885,6 +901,11 @@ STATES = (
         State("closed well", "pass", {}),
     )),
     States("arrays", "south_slope", {**DRY, "site.code_edition": 2017}, (
+        # 6 x 32.6 V in warm cells: about 165 V in full sun, 162 V with cells at 70 degC.
+        State("operating voltage", "pass", {"array[2].least_input_voltage": "155 V"}),
+        State("operating voltage", "caution", {"array[2].least_input_voltage": "163.5 V"}),
+        State("operating voltage", "fail", {"array[2].least_input_voltage": "180 V"}),
+        State("operating voltage", "unknown", {"array[2].least_input_voltage": None}),
         State("ground fault", "fail", {GROUND: False}),
         State("ground fault", "unknown", {GROUND: None}),
         State("ground fault", "pass", {GROUND: False, **CLEAR, "site.code_edition": 2014}),
@@ -917,6 +938,10 @@ STATES = (
         State("pv overcurrent", "pass", {"array[2].parallel": 3, "array[2].string_fuse": "20 A"}),
     )),
     States("heated_tank", "south_slope", DRY, (
+        # In no cold that is told: as much at 25 degC as its plate is too much in any.
+        State("element load", "unknown", {"sun.record_low": None, f"{ELEMENT}.rated_voltage":
+                                          "150 V", f"{ELEMENT}.rated_power": "1484 W"}),
+        State("reaches temperature", "unknown", {}),
         State("vacuum relief", "pass", {}),
         State("vacuum relief", "unknown", {"water_heater.vacuum_relief": None}),
         State("vacuum relief", "caution", {"water_heater.vacuum_relief": False}),
@@ -965,6 +990,9 @@ STATES = (
     States("matching", "south_slope", {**DRY, f"{ELEMENT}.fed_by": "inverter"}, (
         State("surplus for the element", "unknown", {}),
     )),
+    States("matching", "south_slope", DRY, (
+        State("matched to the array", "unknown", {}),
+    )),
     States("matching", "south_slope", {f"{ELEMENT}.fed_by": "inverter"}, (
         State("surplus for the element", "pass", {}),
         State("surplus for the element", "caution", {"power.other_use": "60 kWh"}),
@@ -983,6 +1011,9 @@ STATES = (
         State("matched to the array", "caution", {
             f"{ELEMENT}.rated_power": "1500 W", "aim.sun_share": "20 %",
             "aim.hot_evenings": "5 %", "aim.sun_evenings": "99 %"}),
+        State("switching thresholds", "pass", {
+            f"{ELEMENT}.coupling": "switched", f"{ELEMENT}.switch_irradiances": "476 W/m2",
+            f"{ELEMENT}.switched_resistances": "15, 60 ohm"}),
         State("switching thresholds", "caution", {
             f"{ELEMENT}.coupling": "switched", f"{ELEMENT}.switch_irradiances": "900 W/m2",
             f"{ELEMENT}.switched_resistances": "15, 60 ohm"}),

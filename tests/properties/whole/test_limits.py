@@ -166,6 +166,28 @@ def test_a_remedy_beyond_a_limit_works(rule: str) -> None:
     assert not wrong, "\n".join(wrong)
 
 
+RULES_OF_STATES = sorted({state.rule for _, state in ALL_STATES})
+
+
+@pytest.mark.parametrize("rule", RULES_OF_STATES, ids=lambda rule: f"0: {rule}")
+def test_a_remedy_of_a_state_works(rule: str) -> None:
+    """As beyond a limit."""
+    wrong = []
+    for number, (group, state) in enumerate(ALL_STATES):
+        before = of_state(number) if state.rule == rule else []
+        verdict = worst_of(before, rule)
+        if verdict is None or verdict.remedy is None:
+            continue
+        changes = {each.path: each.value for each in changes_of(verdict.remedy)}
+        assert bool(changes) != bool(verdict.remedy.by_hand), STATE_NAMES[number]
+        if changes:
+            tables, case = _site_of_states(STATES.index(group))
+            tables = _changed(with_given(tables, state.given), changes)
+            other = _beside(case, tables, *state.given, *changes)
+            wrong += _wrong_after(before, verdict, list(other.said(group.study).verdicts))
+    assert not wrong, "\n".join(wrong)
+
+
 IN_WORDS: dict[tuple[str, str], dict[str, str]] = {
     ("booster's peak", "17.5 gpm"): {"peak": "17.5 gpm"},
     ("check valve opening", ""): {"speed": "0.956 ft/s"},
@@ -223,7 +245,10 @@ def test_a_remedy_in_words_has_its_figures(told: tuple[str, str]) -> None:
             assert part == pytest.approx(float(read(value, part.kind)), rel=0.006), name
 
 
-@pytest.mark.parametrize("rule", ["pumps at once on the well", "runs dry", "yield"])
+PROTECTED = ("pumps at once on the well", "runs dry", "yield")
+
+
+@pytest.mark.parametrize("rule", PROTECTED, ids=lambda rule: f"0: {rule}")
 def test_only_a_pump_with_its_protection_claims_it(rule: str) -> None:
     for number in (n for n, (_, row) in enumerate(ROWS) if row.rule == rule):
         verdict, given = worst_of(turned(number, False), rule), ROWS[number][1].given

@@ -246,8 +246,9 @@ def _surplus_verdict(site: Site, element: ElementTable, result: Diversion) -> Ve
     """What the element takes of the battery's surplus."""
     fine = result.used_ratio >= LEAST_USE
     to_try = None
-    if not fine and result.room is not None and result.room < result.power:
-        to_try = _smaller(site, element, result.room)
+    waits = result.room is not None and result.room < result.power
+    if not fine and waits and result.spilled > 0.0:
+        to_try = _smaller(site, element, float(result.room or 0.0))
     elif not fine:
         to_try = remedy(
             "feed it from an array of its own: the battery has no surplus to give",
