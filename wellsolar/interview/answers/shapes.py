@@ -314,11 +314,11 @@ def as_pipe(text: str) -> str:
     text = re.sub(
         r"(?<![\w.-])(\d+(?:\.\d+)?\s*(?:'|ft|feet|foot|m|metres?|meters?)?)\s*"
         r"(?:lower|below(?: the well)?)\b",
-        r"higher by -\1",
+        r"higher -\1",
         text,
         flags=re.IGNORECASE,
     )
-    text = re.sub(r",\s*(?:all )?level\b", ", higher by 0", text, flags=re.IGNORECASE)
+    text = re.sub(r",\s*(?:all )?level\b", ", higher 0", text, flags=re.IGNORECASE)
     return re.sub(
         r"(?:DN ?)?(\d+)(?: ?mm)?\s+(PE-? ?\d+)\s+((?:SDR|PN) ?\d+(?:\.\d+)?)",
         r"\2 \1 mm \3",

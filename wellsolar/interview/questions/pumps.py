@@ -113,8 +113,8 @@ IN_ITS_OWN = re.compile(
 
 _POWER = re.compile(rf"{NUMBER}\s*-?\s*(?:hp|horse\w*|k?w|k?watts?)\b", re.IGNORECASE)
 _SO_MANY = re.compile(
-    r"(?<![\w./-])(?:[12]|one|two)\b(?!\s*(?:[./]|\d|-?\s*(?:hp|horse|wires?|phase|ph\b|v\b|volt|k?w\b"
-    r"|watt|gpm|gal|a\b|amp|ft|in\b)))",
+    r"(?<![\w./-])(?:[12]|one|two)\b(?!\s*(?:[./'\"]|\d|-?\s*(?:hp|horse|wires?|phase|ph\b|v\b|volt"
+    r"|k?w\b|watt|gpm|gal|a\b|amp|ft|in\b)))",
     re.IGNORECASE,
 )
 """How many pumps there are, and no number of a plate."""
