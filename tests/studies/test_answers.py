@@ -17,7 +17,8 @@ from pathlib import Path
 from typing import Any
 
 from tests.reports.tables.made import BARE, FULL, Made
-from wellsolar.results import Answer, Results
+from wellsolar.results import Results
+from wellsolar.results.whole import Answer
 from wellsolar.studies.answers import answers
 from wellsolar.studies.rules import all_rules
 from wellsolar.verdicts import Sentence, Verdict, remedy, say

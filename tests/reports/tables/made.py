@@ -29,8 +29,9 @@ SEVERAL = 2
 LEFT_EMPTY = {
     "Results.verdicts", "Results.assumptions", "Results.figures", "Results.todo",
     "Results.cautions", "Results.care", "SheetStep.moves", "SheetStep.after",
+    "SizingResult.results", "SizingResult.failed", "SizingResult.changes",
 }  # fmt: skip
-"""What no section shows."""
+"""What no section shows, and what the test of a design puts there itself."""
 
 FULL, BARE = "full", "bare"
 """With everything that can be there, and with nothing that can be missing."""
@@ -111,18 +112,22 @@ def _place(path: str) -> int:
 class Made:
     """Results of one sort.
 
+    Parameters:
+        sort: `FULL` or `BARE`
+        of: the class of what is made
+
     results: what the report is made of
     paths: every number, and where in the results it stands
     words: every text, likewise
     """
 
-    def __init__(self, sort: str) -> None:
+    def __init__(self, sort: str, of: type = Results) -> None:
         self.sort = sort
         self.primes = _primes(FIRST)
         self.paths: dict[float, str] = {}
         self.words: dict[str, str] = {}
         self.sums: dict[float, str] = {}
-        self.results: Results = self._one(Results, "")
+        self.results: Any = self._one(of, "")
         self._sum_siblings()
 
     def _one(self, result: type, path: str) -> Any:

@@ -1,0 +1,146 @@
+"""Every number and word on the page of a design, on that of three, and in their JSON is the field
+that it is meant to be.
+
+`sizing.txt` says which field stands where, and in which kind of unit. The designs are made up,
+another prime in each field. Where a page is to show something else, edit the table by hand, or
+write it anew by `python -m tests.reports.text.test_sizing` and read each line that has changed.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+from unittest import mock
+
+from tests.reports.tables.made import FULL, Made
+from tests.reports.text.test_beside_results import judged
+from wellsolar import kinds
+from wellsolar.reports.text import designs, sizing
+from wellsolar.results import Results
+from wellsolar.results.sizing import DESIGNS, DesignFigures, DesignSet, SizingResult
+from wellsolar.units import Quantity
+from wellsolar.verdicts import Change, say
+
+TABLE = Path(__file__).with_name("sizing.txt")
+
+
+@dataclass(frozen=True)
+class Three:
+    """Designs beside each other, and what each comes to."""
+
+    least: SizingResult
+    ordinary: SizingResult
+    reserve: SizingResult
+    of_least: DesignFigures
+    of_ordinary: DesignFigures
+    of_reserve: DesignFigures
+
+
+@cache
+def made() -> Made:
+    return Made(FULL, Three)
+
+
+BEFORE_CHANGES = (made,)
+"""What `tests.mutation` may make once: nothing that it changes has a part in it."""
+
+PIECES = ("pumping_level", "elevation", "suction", "drop_pipe", "lateral", "fittings",
+          "treatment", "velocity", "pressure", "none of them")  # fmt: skip
+"""Each in turn: of two pressures with one piece each."""
+
+
+def whole(design: SizingResult, place: int = 0) -> SizingResult:
+    """A design with what is not made up: verdicts, changes, and the pieces of a head."""
+    pumps = []
+    for pump in design.pumps:
+        duties = [
+            replace(duty, pieces=tuple(
+                replace(piece, key=PIECES[(place + 2 * number + nth) % len(PIECES)])
+                for nth, piece in enumerate(duty.pieces)
+            ))
+            for number, duty in enumerate(pump.duties)
+        ]  # fmt: skip
+        pumps.append(replace(pump, duties=tuple(duties)))
+    checked = Results(
+        file="", site_name="", site_note="", system="SI", verdicts=judged(), cautions=("scald",)
+    )
+    first, second = design.parts
+    return replace(
+        design, pumps=tuple(pumps), results=checked, changes=(Change("a.key", '"a value"'),),
+        parts=(replace(first, tried=7, shut_out={"a rule": 3, "another": 5}), second),
+    )  # fmt: skip
+
+
+def three() -> DesignSet:
+    results = made().results
+    return DesignSet(
+        {which: whole(getattr(results, which), place) for place, which in enumerate(DESIGNS)},
+        {which: getattr(results, f"of_{which}") for which in DESIGNS},
+    )
+
+
+def _told(value: float, kind: kinds.Kind, system: str) -> str:
+    source = made().source(Quantity(value, kind)).replace(" ", "_")
+    return f"<{source}:{kind.name.replace(' ', '_')}>"
+
+
+def pages() -> Iterator[str]:
+    found = three()
+    of = made()
+    wide = {"WIDTH": 100_000, "show": _told}
+    with mock.patch.multiple(sizing, **wide), mock.patch.multiple(designs, COLUMN=400, **wide):
+        for place in range(0, len(PIECES), 4):
+            design = whole(of.results.ordinary, place)
+            yield f"a design {place}"
+            shown = sizing.page(design, "SI", "site.toml", True)
+            lines = shown.splitlines()
+            yield from lines if place == 0 else [each for each in lines if "pieces" in each]
+        yield "three designs"
+        yield designs.designs_page(found, "SI", "site.toml", "ordinary", True)
+    yield "one without a reason"
+    lacking = replace(found.made["least"], failed=say("why not"), lacking=("a.key", "b.key"))
+    yield sizing.page(lacking, "SI", "site.toml")
+
+
+def _leaves(found: Any, path: str = "") -> Iterator[str]:
+    """Every value of a JSON with its path."""
+    if isinstance(found, dict):
+        for key, each in found.items():
+            yield from _leaves(each, f"{path}.{made().source(key)}".lstrip("."))
+    elif isinstance(found, list):
+        for place, each in enumerate(found):
+            yield from _leaves(each, f"{path}[{place}]")
+    elif isinstance(found, (int, float)) and not isinstance(found, bool):
+        yield f"{path} = {made().source(Quantity(found, kinds.COUNT))}"
+    else:
+        yield f"{path} = {made().source(str(found))}"
+
+
+def shown() -> str:
+    text = made().source("\n".join(pages()))
+    lines = [" ".join(each.split()) for each in text.splitlines()]
+    return "\n".join([*lines, "as JSON", *of_json(), ""])
+
+
+def of_json() -> list[str]:
+    """All of a design, and of the three beside it one for all."""
+    found = three()
+    data = json.loads(sizing.as_text(found.made["ordinary"], "SI", found))
+    leaves = [*_leaves(data)]
+    by_design = [[each.replace(which, "DESIGN") for each in leaves
+                  if each.startswith(f"designs.{which}.")] for which in DESIGNS]  # fmt: skip
+    assert by_design[0] == by_design[1] == by_design[2]
+    kept = [each for each in leaves if not each.startswith("designs.")]
+    return [*kept, *by_design[0]]
+
+
+def test_every_number_of_a_design_is_the_field_that_the_table_names() -> None:
+    assert shown().splitlines() == TABLE.read_text("utf-8").splitlines()
+
+
+if __name__ == "__main__":
+    TABLE.write_text(shown(), "utf-8")
