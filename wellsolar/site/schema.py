@@ -1026,6 +1026,12 @@ class ElementTable(Table):
     """Direct voltage that the contacts, or the relay or controller they drive, are rated for."""
     switch_current: Annotated[Current, Usual("1 A .. 200 A")] | None = None
     """Direct current that the same may break."""
+    surplus_switch: Literal["relay", "proportional", "none"] | None = None
+    """What lets a battery's surplus, and no more, onto an element on the inverter: a relay or
+    contactor that closes while the battery is full, a controller that gives as much as is left in
+    proportion, or none."""
+    surplus_switch_current: Annotated[Current, Usual("5 A .. 63 A")] | None = None
+    """Alternating current that this relay or controller is rated for."""
     high_limit_switches: Literal["AC", "DC", "relay", "same relay", "nothing"] | None = None
     """What the tank's high limit acts on in this element's circuit: its own contacts, rated for
     alternating or direct current, a relay of its own, the thermostat's relay, or nothing there."""

@@ -58,6 +58,7 @@ RELAYS = {
     f"{_ELEMENT}.switch_irradiances": "750 W/m2",
 }
 SURPLUS = {f"{_ELEMENT}.fed_by": "inverter"}
+SWITCHED = {f"{_ELEMENT}.surplus_switch": "relay", f"{_ELEMENT}.surplus_switch_current": "25 A"}
 
 LINES: dict[str, Line] = {
     # Pumps and their well
@@ -278,6 +279,9 @@ LINES: dict[str, Line] = {
     "modules of the tank used": Line("south_slope", "an element too small", ("heat ranking",)),
     "surplus for the element": Line("south_slope", "more use of the battery", MATCH, SURPLUS),
     "element on the inverter": Line("south_slope", "a smaller inverter", MATCH, SURPLUS),
+    "switch for the surplus": Line(
+        "south_slope", "a relay that carries less", MATCH, {**SURPLUS, **SWITCHED}
+    ),
     # Outages
     "water when one thing fails": Line("village_borehole", "more people", OUTAGE),
     "water in the worst outage": Line("village_borehole", "more people", OUTAGE),

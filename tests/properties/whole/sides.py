@@ -679,6 +679,12 @@ TWO_CURRENTS = Group("heated_tank", "ridge_house", DRY, (
 ROOM = Group("matching", "south_slope", {**DRY, f"{ELEMENT}.fed_by": "inverter"}, (
     Sides("element on the inverter", "power.inverter_rating", "3.8 kW", "3.79 kW", "fail",
           "3.79 kW", "3800 W at its rated 240 V", "power.inverter_rating"),
+    Sides("switch for the surplus", f"{ELEMENT}.surplus_switch_current", "19.8 A", "19.6 A",
+          "caution", "19.6 A", "1.25 x 3800 W / 240 V: 19.79 A",
+          f"{ELEMENT}.surplus_switch_current", given={f"{ELEMENT}.surplus_switch": "relay"}),
+    Sides("switch for the surplus", f"{ELEMENT}.surplus_switch_current", "15.9 A", "15.7 A",
+          "fail", "15.7 A", "3800 W / 240 V: 15.83 A", f"{ELEMENT}.surplus_switch",
+          kept="caution", given={f"{ELEMENT}.surplus_switch": "proportional"}, apart=0.27),
 ))  # fmt: skip
 
 TRACKED = Group("matching", "south_slope", {
@@ -997,6 +1003,8 @@ STATES = (
         State("surplus for the element", "pass", {}),
         State("surplus for the element", "caution", {"power.other_use": "60 kWh"}),
         State("element on the inverter", "caution", {}),
+        State("switch for the surplus", "unknown", {}),
+        State("switch for the surplus", "caution", {f"{ELEMENT}.surplus_switch": "none"}),
     )),
     States("matching", "south_slope", {}, (
         State("matched to the array", "pass", {}),

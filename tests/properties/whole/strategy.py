@@ -442,6 +442,10 @@ def element(pen: Pen, fed_by: str, position: str) -> Tables:
     }
     if fed_by in ("grid", "inverter"):
         made["thermostat_switches"] = "AC"
+        if fed_by == "inverter" and pen.some(2):
+            made["surplus_switch"] = pen.pick("relay", "proportional", "none")
+            if made["surplus_switch"] != "none":
+                made["surplus_switch_current"] = pen.pick("25 A", "16 A", "40 A")
         return made
     made["thermostat_switches"] = pen.pick("relay", "DC", "AC")
     made["switch_voltage"] = pen.pick("300 V", "125 V", "600 V")

@@ -380,6 +380,11 @@ POWER = (
         (("power.generator_neutral", to("bonded")), ("power.transfer_neutral", to("joined"))),
     ),
     one("a smaller inverter", "power.inverter_rating", times(0.3)),
+    one(
+        "a relay that carries less",
+        "water_heater.element[].surplus_switch_current",
+        times(0.3),
+    ),
     one("a smaller surge", "power.inverter_surge", times(0.4)),
     one("an inverter of another voltage", "power.inverter_voltage", to("400 V")),
     one("an inverter that wastes more", "power.inverter_efficiency", if_none("60 %", times(0.7))),

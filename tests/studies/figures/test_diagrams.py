@@ -226,6 +226,9 @@ def test_each_thing_of_ridge_house_has_the_ratings_of_its_file() -> None:
          "GR-1, grid, single-phase, alternating current, t"),
         (('fed_by = "grid"', 'fed_by = "inverter"'), "GR-1, grid, , alternating current, t\nCB-3",
          "CB-3, breaker of upper element"),
+        (('fed_by = "grid"', 'fed_by = "inverter"\nsurplus_switch = "relay"\n'
+          'surplus_switch_current = "25 A"'), "proportional",
+         "relay switch for the surplus, 25.0 A, alternating current"),
         (('battery_energy = "15 kWh"\n', ""), "kWh", "B-1, battery, , direct current, \n"),
         (('inverter_rating = "6 kW"\n', ""), "6000 VA",
          "INV-1, inverter, 12000 VA for a start, 240 V, alternating current, h\n"),

@@ -9,6 +9,9 @@ from CoolProp.CoolProp import PropsSI
 
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part, status
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import study_site
+from wellsolar.studies.parts.study import study_parts
 
 
 def test_a_tank_hotter_than_120_wants_valves_at_tank_and_fixtures() -> None:
@@ -66,6 +69,30 @@ def test_a_tank_that_the_battery_heats_has_its_valves_too() -> None:
     # Both elements at 4500 W: 30 709 Btu/h of 3.41214 Btu/h each watt.
     assert "30710 Btu/h" in part(found, "heater relief valve").size.text("US")
     assert not [each for each in found.parts if each.item == "relay or controller"]
+
+
+@pytest.mark.parametrize(
+    ("keys", "state", "size"),
+    [
+        ("", "to check", "closes while the battery is full"),
+        ('surplus_switch = "none"', "to add", "closes while the battery is full"),
+        # 3800 W at 240 V are 15.8 A.
+        ('surplus_switch = "relay"\nsurplus_switch_current = "10 A"', "to change", "10.0 A"),
+        ('surplus_switch = "relay"\nsurplus_switch_current = "25 A"', "in the file", "25.0 A"),
+    ],
+)
+def test_an_element_on_the_surplus_has_what_keeps_it_off_while_the_battery_is_not_full(
+    keys: str, state: str, size: str
+) -> None:
+    text = (EXAMPLES / "south_slope.toml").read_text(encoding="utf-8")
+    assert '"3800 W"' in text
+    fed = 'fed_by = "hot water"'
+    assert fed in text
+    file = parse_site(text.replace(fed, f'fed_by = "inverter"\n{keys}'))
+    found = study_parts(file.site, study_site(file, ("match",)))
+    switch = part(found, "relay or controller", "element on the inverter")
+    assert switch.state == state
+    assert size in switch.size.text("US")
 
 
 def test_a_tank_downstream_has_its_own_element_and_relief() -> None:

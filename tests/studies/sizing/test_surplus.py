@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from wellsolar.studies.case import Case
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.heated_tank import heater_of
-from wellsolar.studies.sizing.surplus import SWITCH
+from wellsolar.studies.supply.diversion import SWITCHED
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "ridge_house.toml"
 
@@ -43,7 +44,11 @@ def test_the_surplus_is_taken_where_it_does_what_is_asked_with_no_more_modules(
     assert modules.heat < surplus.heat < surplus.offered / 3
     assert surplus.passes
     parts = {each.part: each for each in made.sized}
-    assert parts[SWITCH].candidate.label == "on while the battery is full"
+    switch = parts[SWITCHED.key]
+    assert switch.passes
+    # 1500 W at 240 V are 6.25 A, a load that is on for hours: 7.8 A.
+    assert parts["element"].candidate.label.startswith("1500 W 240 V")
+    assert switch.candidate.label == "relay, 10 A, closes while the battery is full"
     smaller = parts["element"].smaller
     assert smaller is None or smaller.short is not None
 
@@ -56,3 +61,17 @@ def test_a_tank_on_the_surplus_is_judged_by_its_evenings_and_guarded(made: Draft
     assert evening.status == "pass"
     assert "by the battery's surplus alone" in evening.reason.text("US")
     assert "fail" not in {each.status for each in said.values()}
+
+
+def test_the_switch_for_the_surplus_stands_in_the_design_and_on_the_sheet(made: Draft) -> None:
+    text = design_text(made.part.text, made.sets)
+    told = {each["key"]: each for each in tomllib.loads(text)["sized"]}
+    switch = told["water_heater.element[1].surplus_switch"]
+    assert switch["rule"] == SWITCHED.key
+    assert "with none: only its thermostat switches it" in switch["reason"]
+    case = Case(parse_site(text))
+    said = {each.rule.key: each.status for each in case.diverted_heat.part.verdicts}
+    assert said[SWITCHED.key] == "pass"
+    lines = [line for step in case.sheet.steps for line in step.lines]
+    own = [each for each in lines if each.proves == "water_heater.element[1].surplus_switch"]
+    assert [each.text for each in own] == ["relay switch for the surplus, lower element"]

@@ -111,6 +111,11 @@ SAID: dict[str, dict[Word, str]] = {
         "DC": "DC contacts, direct current",
         "AC": "AC contacts, ordinary thermostat, thermostat itself, thermostat, ordinary",
     },
+    "water_heater.element.surplus_switch": {
+        "relay": "a relay, contactor, a contactor, auxiliary relay",
+        "proportional": "a controller, controller, electronic, electronics, in proportion",
+        "none": "no, nothing, not at all, its thermostat alone, thermostat",
+    },
     "water_heater.mixing_valve.standard": {
         f"ASSE {number}": f"{number}" for number in (1016, 1017, 1070, 1082, 1084)
     },

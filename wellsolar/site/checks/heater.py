@@ -29,6 +29,7 @@ def water_heater(site: SimpleNamespace) -> Mistakes:
         yield from _fed_by(path, element, names)
         yield from _switching(path, element)
         yield from _high_limit(path, element)
+        yield from _surplus_switch(path, element)
         yield from _electronics(path, element)
         yield from _above_inlet(site, (*path, "thermostat"), element.thermostat)
     outlet: Any = None if heater.mixing_valve is None else heater.mixing_valve.outlet
@@ -91,6 +92,26 @@ def _high_limit(path: Path, element: SimpleNamespace) -> Mistakes:
             (*path, "high_limit_switches"),
             f'"same relay" is the one that the thermostat drives, and thermostat_switches is '
             f"{quoted(switches)}: name what the high limit opens",
+        )
+
+
+def _surplus_switch(path: Path, element: SimpleNamespace) -> Mistakes:
+    switch, rating = element.surplus_switch, element.surplus_switch_current
+    if isinstance(element.fed_by, str) and element.fed_by != "inverter":
+        for key, value in (("surplus_switch", switch), ("surplus_switch_current", rating)):
+            if value is not None:
+                told = quoted(value) if key == "surplus_switch" else as_given(value)
+                yield (
+                    (*path, key),
+                    f"{told} lets a battery's surplus onto an element on the inverter, and "
+                    f"{quoted(element.fed_by)} feeds this one: leave {key} out, or give "
+                    'fed_by = "inverter"',
+                )
+    elif switch == "none" and rating is not None:
+        yield (
+            (*path, "surplus_switch_current"),
+            f'{as_given(rating)} is what a switch is rated for, and surplus_switch is "none": '
+            "name the switch, or leave its current out",
         )
 
 

@@ -188,7 +188,16 @@ class _Wiring:
         breaker = self.turned("breaker", f"breaker of {element.position} element", told=False)
         set_to = ("set to {}", element.thermostat)
         guard = self.tags.thing("contacts", "thermostat and high limit", set_to, carries=AC)
-        return self.element(element, [breaker, guard])
+        return self.element(element, [breaker, *self.surplus_switch(element), guard])
+
+    def surplus_switch(self, element: ElementTable) -> list[Branch]:
+        """What lets the battery's surplus alone onto an element."""
+        if element.surplus_switch in (None, "none"):
+            return []
+        sign: Sign = "contacts" if element.surplus_switch == "relay" else "controller"
+        name = f"{element.surplus_switch} switch for the surplus"
+        rated = ("{}", element.surplus_switch_current)
+        return [self.tags.thing(sign, name, rated, carries=AC)]
 
     def element(self, element: ElementTable, before: Iterable[Branch]) -> Branch:
         """An element behind its guards; its tag is its place in the file."""

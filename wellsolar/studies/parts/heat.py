@@ -44,6 +44,8 @@ from wellsolar.studies.safety.relief import CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.safety.scald import FIXTURES, MIXING, SAFE_OUTLET, STANDARD
 from wellsolar.studies.safety.two_supplies import APART as CURRENTS_APART
 from wellsolar.studies.safety.two_supplies import MAINS_LIMIT
+from wellsolar.studies.supply.diversion import SUBJECT as SURPLUS_ELEMENT
+from wellsolar.studies.supply.diversion import SWITCHED
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, say
 
@@ -97,6 +99,7 @@ def heat_parts(lines: Lines) -> None:
         _element(lines, element, next((each for each in fed if each.element is element), None))
     for each in fed:
         _contacts(lines, each)
+    _surplus_switch(lines, heater)
     apart = lines.verdict(CURRENTS_APART, TANK)
     size = say("a box or partition of its own for the modules' wires at the heater")
     told = lines.claim("parts the modules' wires from the others", heater, "supplies_apart")
@@ -183,6 +186,28 @@ def _contacts(lines: Lines, fed: Fed) -> None:
     lines.add(
         "relay or controller", size, contacts,
         of=fed.numbers.array, state=state, why=remedy_of(contacts),
+    )  # fmt: skip
+
+
+def _surplus_switch(lines: Lines, heater: WaterHeaterTable) -> None:
+    """What keeps the element on the inverter off while the battery is not full."""
+    switched = lines.verdict(SWITCHED, SURPLUS_ELEMENT)
+    if switched is None:
+        return
+    element = next(each for each in heater.element if each.fed_by == "inverter")
+    there = element.surplus_switch not in (None, "none")
+    size = say("closes while the battery is full; by the element's alternating current")
+    state: State = "to check" if switched.status == "unknown" else "to add"
+    if there:
+        size = sized(
+            lines.claim("{}, closes while the battery is full", element, "surplus_switch"),
+            lines.claim("{} of alternating current", element, "surplus_switch_current"),
+        )
+        states: dict[str, State] = {"pass": "in the file", "unknown": "to check"}
+        state = states.get(switched.status, "to change")
+    lines.add(
+        "relay or controller", size, switched, of=SURPLUS_ELEMENT, state=state,
+        why=remedy_of(switched),
     )  # fmt: skip
 
 

@@ -107,10 +107,11 @@ GUARDS = (
 valve at the fixture: ASSE 1016 and 1070, from memory."""
 
 TESTED = {guard.flag for guard in GUARDS} | {
-    "needs_priming", "overload", "covered", "overflow", "stops_below",
+    "needs_priming", "overload", "covered", "overflow", "stops_below", "surplus_switch",
 }  # fmt: skip
 """Flags with a line of the sheet: those above, one that strokes after a rest prove, what stops a
-motor, read off its plate, and what is looked at on the storage tank."""
+motor, read off its plate, what is looked at on the storage tank, and what is tried with the
+heater on."""
 
 
 def refuse_unproven(rules: Iterable[Rule]) -> None:

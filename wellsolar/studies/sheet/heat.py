@@ -115,6 +115,7 @@ def _thermostats(job: Job) -> SheetStep:
     visit = Visit(job, Readings("sheet", {}))
     lines = [line for line in boxes_of("hot_water", visit)
              if not line.text.startswith("mixed water")]  # fmt: skip
+    lines += _surplus_switches(job.site)
     before = (
         "Watch from outside, covers on: the current stops, or the tank's top gets no hotter. One "
         "that runs past the upper end: off at once at every supply, and off until it is mended. "
@@ -123,6 +124,22 @@ def _thermostats(job: Job) -> SheetStep:
     moves = (*filling(), Move(ALL_HEAT, ON))
     after = (Move(ALL_HEAT, OFF),)
     return SheetStep("hot_water", "Thermostats", before, tuple(lines), "heat", moves, after)
+
+
+def _surplus_switches(site: Site) -> list[SheetLine]:
+    """What keeps an element on the inverter off while the battery is not full."""
+    assert site.water_heater is not None
+    return [
+        SheetLine(
+            f"{each.surplus_switch} switch for the surplus, {each.position} element",
+            None,
+            "open while the battery is below its setting, closed above: by its lamp, or by a "
+            "clamp on insulated wire",
+            f"water_heater.element[{number}].surplus_switch",
+        )
+        for number, each in enumerate(site.water_heater.element, 1)
+        if each.surplus_switch not in (None, "none")
+    ]
 
 
 def _second_tank(heater: WaterHeaterTable) -> list[SheetStep]:

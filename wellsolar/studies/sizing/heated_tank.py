@@ -34,9 +34,9 @@ from wellsolar.studies.sizing.heater import (
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial
-from wellsolar.studies.sizing.surplus import CLOSES, SWITCH, OnSurplus, on_surplus
+from wellsolar.studies.sizing.surplus import OnSurplus, on_surplus
 from wellsolar.studies.sold.standard_sizes import sizes
-from wellsolar.studies.supply.diversion import SURPLUS, element_on_inverter
+from wellsolar.studies.supply.diversion import element_on_inverter
 from wellsolar.units import Quantity, System, in_file, read
 from wellsolar.verdicts import Change, Sentence, Verdict, say, set_to
 
@@ -221,8 +221,6 @@ def _on_surplus(begun: _Begun) -> OnSurplus | None:
 def _by_surplus(surplus: OnSurplus, others: tuple[HeatWay, ...]) -> Draft:
     """The draft with a tank on the battery's surplus."""
     draft = surplus.draft
-    switch = Trial(Candidate(CLOSES), draft.case, ())
-    draft = draft.chosen(Sized(SWITCH, switch, None, True, 1, least=SURPLUS.key))
     tank = draft.case.diverted_tank
     assert tank is not None
     return replace(guards_of(draft, tank), ways=(replace(surplus.way, taken=True), *others))

@@ -3,7 +3,7 @@ and from bursting, and the cable from the modules."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 from typing import NamedTuple
@@ -26,6 +26,7 @@ from wellsolar.studies.safety.relief import BOILING, CAPACITY, RELIEF, VACUUM
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.search import Candidate, Choice
 from wellsolar.studies.sold.standard_sizes import Sold, sizes
+from wellsolar.studies.supply.diversion import SWITCHED, element_on_inverter, surplus_switch
 from wellsolar.units import System, in_file, show
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
@@ -92,7 +93,7 @@ def guards_of(
             (),
             part.rules,
             settles=part.settles,
-            judge=judge_cable if part.rules[: len(CABLE)] == CABLE else judge,
+            judge=part.judge or (judge_cable if part.rules[: len(CABLE)] == CABLE else judge),
         )
         draft = draft.choose(choice, listed)
     return draft
@@ -102,6 +103,7 @@ class _Part(NamedTuple):
     """What is chosen, the rules that hold it, and what is sold, smallest first.
 
     settles: True where it can settle what its rules leave open; listed: of the user's stock
+    judge: what says its verdicts, where that are not the guards of the tank
     """
 
     name: str
@@ -109,6 +111,7 @@ class _Part(NamedTuple):
     candidates: list[Candidate]
     settles: bool = True
     listed: Sequence[Candidate] = ()
+    judge: Callable[[Studied], Sequence[Verdict]] | None = None
 
 
 def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
@@ -127,6 +130,8 @@ def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
     yield from _expansion(draft)
     if on is not None:
         yield from _cable(on, draft.stock, asked)
+    if (there := element_on_inverter(draft.case.site)) is not None:
+        yield _surplus_switch(f"{there[1]}.surplus_switch")
 
 
 def _on_modules(element: str, group: str) -> Iterator[_Part]:
@@ -166,6 +171,24 @@ def _switch(part: str, rule: Rule, beside: Sequence[Change], voltage: str, curre
         )
         for volts, amperes in product(_sold("switch voltage"), _sold("switch current"))
     ])  # fmt: skip
+
+
+def _surplus_switch(key: str) -> _Part:
+    """The relay that lets a battery's surplus alone onto the element on the inverter."""
+
+    def judge(case: Studied) -> Sequence[Verdict]:
+        there = element_on_inverter(case.site)
+        return () if there is None else (surplus_switch(case.site, *there),)
+
+    relays = [
+        Candidate(
+            f"relay, {amperes}, closes while the battery is full",
+            (set_to(key, "relay"), set_to(f"{key}_current", amperes)),
+        )
+        for amperes in _sold("switch current")
+    ]
+    without = Candidate("none", (set_to(key, "none"),))
+    return _Part(SWITCHED.key, (SWITCHED,), [without, *relays], judge=judge)
 
 
 def _sold(what: Sold) -> list[str]:

@@ -20,11 +20,8 @@ from wellsolar.studies.supply.diversion import ROOM, SURPLUS, Spill, spill_of
 from wellsolar.units import Quantity, read, show
 from wellsolar.verdicts import Change, Verdict, say, set_to
 
-ELEMENT, SWITCH = "element", "switch for the surplus"
-"""What the parts are called."""
-
-CLOSES = "on while the battery is full"
-"""What the switch has to do; the site file has no key for it."""
+ELEMENT = "element"
+"""What the part is called."""
 
 
 @dataclass(frozen=True)
@@ -110,10 +107,9 @@ def _way(draft: Draft, spill: Spill) -> HeatWay:
         heat=None if year is None else year.year.pv_heat,
         offered=float(spill.energy.sum()),
         needs=say(
-            "{power} of the inverter's {rating}, a switch that is {switch}",
+            "{power} of the inverter's {rating}, a relay that closes while the battery is full",
             power=Quantity(0.0 if power is None else power.power, kinds.POWER),
             rating="rating" if rating is None else show(rating, rating.kind, draft.system),
-            switch=CLOSES,
         ),
         passes=found.passes,
     )

@@ -42,12 +42,17 @@ from wellsolar.verdicts import (
     Rule,
     Status,
     Verdict,
+    at_least,
     remedy,
     say,
     set_to,
 )
 
 SUBJECT = "element on the inverter"
+
+ON_FOR_HOURS = 1.25
+"""What a relay is rated for over the current of a load that is on for hours: common practice, no
+source."""
 
 LEAST_USE = 0.01
 """Part of what is spilled below which an element is as good as never on: our choice."""
@@ -68,6 +73,19 @@ ROOM = Rule(
     limit_is="at most",
     by="electrician",
     place=Place(section="match"),
+)
+
+SWITCHED = Rule(
+    "switch for the surplus",
+    "what lets the battery's surplus, and no more, onto the element?",
+    "a relay or controller that closes while the battery is full, rated for 1.25 x the element's "
+    "current, as it is on for hours, and never for less than that current",
+    "site's figures",
+    limit_is="at most",
+    safety=True,
+    by="electrician",
+    place=Place(section="match"),
+    claims=("surplus_switch",),
 )
 
 
@@ -231,14 +249,19 @@ def diverted_heat(
     if not isinstance(spill, Spill) or year is None:
         missing = () if isinstance(spill, Spill) else spill
         unknown = SURPLUS.unknown(SUBJECT, *missing)
-        return DivertedHeat(part=StudyPart((unknown, _room_verdict(site, element))))
+        others = (_room_verdict(site, element), surplus_switch(site, element, path))
+        return DivertedHeat(part=StudyPart((unknown, *others)))
     result, diverted = diversion_result(site, element, spill, year.hours.month, True)
     why = (
         "the battery's surplus is known by the hour of the year: the days of each month leave it "
         "out, and the year gives it where the modules' own element is, if they have one"
     )
     days = Assumption(f"{path}.fed_by", "inverter", why, "hourly supply")
-    verdicts = (_surplus_verdict(site, element, result), _room_verdict(site, element, result.room))
+    verdicts = (
+        _surplus_verdict(site, element, result),
+        _room_verdict(site, element, result.room),
+        surplus_switch(site, element, path),
+    )
     return DivertedHeat(result, diverted.power, StudyPart(verdicts, (days,)))
 
 
@@ -291,6 +314,53 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
         quantity=power,
         limit=left,
         remedy=None if status == "pass" else _smaller(site, element, left),
+    )
+
+
+def surplus_switch(site: Site, element: ElementTable, path: str) -> Verdict:
+    """Whether anything keeps the element off while the battery is not full, and bears its current.
+
+    Parameters:
+        element: on the inverter; path: its key path
+    """
+    key, rating = f"{path}.surplus_switch", element.surplus_switch_current
+    power = power_on_inverter(site, element)
+    current = power / float(site.power.inverter_voltage or plate_of(element)[1])
+    takes = Quantity(current, kinds.CURRENT)
+    wanted = Quantity(ON_FOR_HOURS * current, kinds.CURRENT)
+    sold = next_up("switch current", wanted, kinds.CURRENT) or wanted
+    kind = "relay" if element.surplus_switch in (None, "none") else element.surplus_switch
+    better = remedy(
+        "a relay or controller for {sold} (needs {wanted:up}) that closes while the battery is "
+        "full, by its voltage or state of charge, and opens again below",
+        [set_to(key, kind), set_to(f"{key}_current", sold)],
+        sold=sold,
+        wanted=wanted,
+    )
+    if element.surplus_switch is None:
+        why = "whether anything keeps the element off while the battery is not full is not given"
+        return SWITCHED.unknown(SUBJECT, key, why=why)
+    if element.surplus_switch == "none":
+        reason = say(
+            "only its thermostat switches it: by night too it takes {power} off the battery that "
+            "the pump has to run on; what is reckoned of its heat counts the surplus alone",
+            power=Quantity(power, kinds.POWER),
+        )
+        return SWITCHED.verdict("caution", SUBJECT, reason, remedy=better)
+    if rating is None:
+        why = "what current the switch for the surplus is rated for is not given"
+        return SWITCHED.unknown(SUBJECT, f"{key}_current", why=why)
+    enough = at_least(rating, wanted)
+    template = "it closes while the battery is full; rated for {rating}, and the element takes "
+    template += "{takes}" if enough else "{takes} for hours, which asks {wanted:up}"
+    return SWITCHED.verdict(
+        "pass" if enough else "caution" if at_least(rating, takes) else "fail",
+        SUBJECT,
+        say(template, rating=rating, takes=takes, wanted=wanted),
+        quantity=wanted,
+        limit=rating,
+        remedy=None if enough else better,
+        claims=[key],
     )
 
 
