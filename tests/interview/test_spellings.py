@@ -7,6 +7,7 @@ Publication 811, Appendix B (from memory). Degrees Fahrenheit: t_C = (t_F - 32) 
 
 from __future__ import annotations
 
+import calendar
 import math
 
 import pytest
@@ -14,7 +15,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wellsolar import kinds
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.figures import in_figures
+from wellsolar.interview.answers.shapes import as_stand
 from wellsolar.interview.answers.spellings import clean, spelled, spelled_list, value_of
+from wellsolar.interview.questions.papers import papers
 from wellsolar.kinds import Kind
 from wellsolar.units import read, read_list
 
@@ -168,3 +173,73 @@ def test_any_text_comes_out_as_a_text(text: str, wanted: tuple[Kind, str]) -> No
     assert isinstance(spelled(plain, kind, customary), str)
     assert isinstance(spelled_list(plain, kind, customary), str)
     assert value_of(plain) is None or math.isfinite(value_of(plain) or 0)
+
+
+SMALL = [
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
+    "nineteen",
+]  # fmt: skip
+TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
+
+
+def in_words(number: int) -> str:
+    """A number below a million as it is said, with no `and`."""
+    if number >= 1000:
+        rest = f" {in_words(number % 1000)}" if number % 1000 else ""
+        return f"{in_words(number // 1000)} thousand{rest}"
+    if number >= 100:
+        rest = f" {in_words(number % 100)}" if number % 100 else ""
+        return f"{SMALL[number // 100]} hundred{rest}"
+    if number < len(SMALL):
+        return SMALL[number]
+    return TENS[number // 10 - 2] + (f"-{SMALL[number % 10]}" if number % 10 else "")
+
+
+@pytest.mark.parametrize("number", [*range(3, 131), 180, 200, 999, 1000, 1200, 4019, 12_000])
+def test_numbers_in_words_are_their_figures(number: int) -> None:
+    words = in_words(number)
+    assert in_figures(f"{words} feet") == f"{number} feet"
+    assert in_figures(words.replace("hundred ", "hundred and ")) == str(number)
+    for part, figure in (("half", "1/2"), ("quarter", "1/4"), ("third", "1/3"), ("eighth", "1/8")):
+        assert in_figures(f"{words} and a {part} feet") == f"{number} {figure} feet"
+    if 20 <= number < 100:
+        assert in_figures(f"one {words} feet") == f"{100 + number} feet"
+
+
+@pytest.mark.parametrize(("words", "figure"), [
+    ("three quarters of an inch", "3/4 inch"), ("two thirds of a mile", "2/3 mile"),
+    ("five eighths", "5/8"), ("half a gallon", "1/2 gallon"), ("a hundred", "100"),
+    ("a thousand and one", "1001"), ("zero", "0"), ("minus ten", "-10"),
+])  # fmt: skip
+def test_parts_and_rounded_numbers_in_words(words: str, figure: str) -> None:
+    assert in_figures(words) == figure
+
+
+POINTS = ("north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest")
+
+
+def test_the_compass_runs_by_east_and_a_pitch_is_its_arc_tangent() -> None:
+    for number, point in enumerate(POINTS):
+        hyphened = point.replace("north", "north-").replace("south", "south-").rstrip("-")
+        letters = "".join(word[0] for word in hyphened.split("-")).upper()
+        for said in (point, hyphened, f"facing {point}", f"facing {letters}", f"due {letters}"):
+            assert f"azimuth {45 * number} deg" in as_stand(said), said
+    for rise in range(1, 13):
+        tilt = math.degrees(math.atan2(rise, 12))
+        for said in (f"{rise}/12 pitch", f"{rise} in 12"):
+            assert f"tilt {tilt:.1f} deg" in as_stand(said)
+
+
+@pytest.mark.parametrize("system", ["US", "SI"])
+def test_the_months_are_counted_from_january(system: str) -> None:
+    (asked,) = papers(Facts({}, {}, system))  # type: ignore[arg-type]
+    assert asked.reads is not None
+    for number, name in enumerate(calendar.month_name[1:], 1):
+        numbers = f"{number}/17/2027" if system == "US" else f"17/{number}/2027"
+        for said in (f"17 {name} 2027", f"{name[:3]} 17, 2027", f"2027-{number}-17", numbers):
+            values = asked.reads(f"by the installer, {said}", asked, system).values  # type: ignore[arg-type]
+            assert values["job", "date"] == f"2027-{number:02}-17", said
+        # Where both could be the month, each country writes its own first.
+        both = asked.reads(f"{number}/2/2027", asked, system).values["job", "date"]  # type: ignore[arg-type]
+        assert both == (f"2027-{number:02}-02" if system == "US" else f"2027-02-{number:02}")

@@ -99,6 +99,13 @@ def pages() -> Iterator[str]:
             shown = sizing.page(design, "SI", "site.toml", True)
             lines = shown.splitlines()
             yield from lines if place == 0 else [each for each in lines if "pieces" in each]
+        yield "a pump whose motor is hardly loaded, and one that lacks what can lack"
+        first, second = of.results.ordinary.pumps
+        loaded = replace(second, most_power=3.0, daily_run_time=5.0, daily_energy=35.0)
+        bare = replace(second, duties=second.duties[:1], least_shut_off=None, daily_energy=None)
+        design = replace(whole(of.results.ordinary), pumps=(first, loaded, bare))
+        shown = sizing.page(design, "SI", "site.toml", True)
+        yield from (each for each in shown.splitlines() if each.startswith("AND"))
         yield "three designs"
         yield designs.designs_page(found, "SI", "site.toml", "ordinary", True)
     yield "one without a reason"

@@ -32,11 +32,10 @@ _RUN = re.compile(
     rf"(?:(?:[ -]and)?(?:[ -]an?)?[ -](?:{_WORD})\b)*\b"
     # A word that counts something else than the quantity stays a word.
     r"(?![ -](?:conductors?|poles?|phase|ph\b|wires?|\d))"
-    # As one does that stands alone: it may be a word of the answer, such as of contacts.
-    r"(?!(?<=\bone)\s*(?:$|[,;]))(?!(?<=\btwo)\s*(?:$|[,;]))"
     r"(?:(?<=[fdrhs])[ -]of[ -]an?(?=\s)|(?<=half)[ -]an?(?=\s))?",
     re.IGNORECASE,
 )
+_ALONE = re.compile(r"\s*(?:$|[,;])")
 _SO_MANY = re.compile(
     rf"\b({'|'.join(list(_ONES)[1:9])})[ -](?=\d|(?:{'|'.join([*list(_ONES)[9:], *_TENS])})\b"
     r"[^,;]*\b(?:tanks|batteries|modules|panels|elements)\b)",
@@ -52,7 +51,14 @@ def in_figures(text: str) -> str:
     any stays as it is."""
     text = "0" if text.lower() == "zero" else text
     text = _SO_MANY.sub(lambda match: f"{_ONES[match[1].lower()]} x ", text)
-    return _MINUS.sub("-", _RUN.sub(lambda run: _figure(run.group()), text))
+    return _MINUS.sub("-", _RUN.sub(_unless_alone, text))
+
+
+def _unless_alone(run: re.Match[str]) -> str:
+    """The figure of number words; one or two that stand alone may be words of the answer, such as
+    of contacts."""
+    alone = run[0].lower() in ("one", "two") and _ALONE.match(run.string, run.end())
+    return run[0] if alone else _figure(run[0])
 
 
 def _figure(run: str) -> str:
