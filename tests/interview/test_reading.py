@@ -424,3 +424,15 @@ def test_a_storage_tank_between_two_pumps_is_asked_after() -> None:
         pump.pop("draws", None)
         pump.pop("delivers", None)
     assert asked(tables) == set()
+
+
+@pytest.mark.parametrize(
+    ("volts", "cells"),
+    [(36 * 0.575, None), (36 * 0.585, 36), (36 * 0.735, 36), (27.0, None), (48 * 0.575, None),
+     (48 * 0.585, 48), (54 * 0.65, 54), (60 * 0.65, 60), (66 * 0.65, 66), (72 * 0.65, 72),
+     (78 * 0.735, 78), (78 * 0.745, None)],
+)  # fmt: skip
+def test_cells_are_taken_from_0_58_to_0_74_volts_each(volts: float, cells: int | None) -> None:
+    """As the question says of itself: common practice, no source."""
+    answer = f"{volts:.2f} V, 9.7 A, {0.8 * volts:.2f} V, 9.2 A"
+    assert read_answer(answer, QUESTIONS["module"], "US").values.get(("module", "cells")) == cells

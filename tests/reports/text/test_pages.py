@@ -8,6 +8,7 @@ they tell that something moved, not that it is right.
 from __future__ import annotations
 
 import io
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,8 +20,18 @@ from tests.reports.text.test_beside_results import judged
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Row, Section, cells
 from wellsolar.reports.tables.readings import BLANK
-from wellsolar.reports.text.compare import Comparison, as_text, compare, compare_sections, heading
+from wellsolar.reports.text.compare import (
+    Comparison,
+    Judged,
+    Number,
+    as_text,
+    compare,
+    compare_sections,
+    heading,
+)
+from wellsolar.reports.text.compare_screen import FEW, compare_screen
 from wellsolar.reports.text.layout import columns, width_of
+from wellsolar.reports.text.screen import LINES
 from wellsolar.reports.text.terminal import write, write_sections
 from wellsolar.results import Results
 from wellsolar.results.entries import CLOCK
@@ -148,7 +159,8 @@ def of_comparison() -> str:
     with pytest.MonkeyPatch.context() as patched:
         patched.setenv("COLUMNS", "100")
         write_sections("Compared", heading(found), compare_sections(found, True), stream, "US")
-    return stream.getvalue() + as_text(found, "US")
+    screens = [compare_screen(found, "US", width) for width in (80, 44)]
+    return "\n".join([stream.getvalue() + as_text(found, "US"), *screens])
 
 
 def pages() -> str:
@@ -166,6 +178,45 @@ def test_pages_are_laid_out_like_this() -> None:
 @pytest.mark.parametrize("width", [40, 57, 72, 100])
 def test_no_line_is_wider_than_the_page(width: int) -> None:
     assert max(map(columns, page(width).splitlines())) <= width
+
+
+def of_two(hurt: int, fail: int, numbers: int) -> Comparison:
+    """Two sites of which one fails so many verdicts more, in some of which it can hurt, the last
+    of them; and that differ in so many numbers."""
+    made = tuple(
+        Judged(f"part {n}", f"rule {n}", "is it so?", ("pass", "fail"), n >= fail - hurt)
+        for n in range(fail)
+    )
+    values = Quantity(1.0, kinds.LENGTH), Quantity(2.0, kinds.LENGTH)
+    rows = tuple(Number("s", "k", "whole", f"number {n}", kinds.LENGTH, values, (True, True))
+                 for n in range(numbers))  # fmt: skip
+    return replace(compared(), verdicts=made, numbers=rows)
+
+
+@pytest.mark.parametrize("numbers", [0, 1, 4, 5, 30])
+@pytest.mark.parametrize(
+    ("hurt", "fail"), [(0, 0), (0, 3), (0, 12), (0, 40), (2, 2), (3, 40), (15, 15), (30, 40)]
+)
+def test_what_can_hurt_parts_two_sites_first_and_what_is_left_out_is_counted(
+    hurt: int, fail: int, numbers: int
+) -> None:
+    lines = compare_screen(of_two(hurt, fail, numbers), "US").splitlines()
+    rules = [line for line in lines if line.startswith("part ")]
+    shown = [line for line in lines if line.startswith("whole, number ")]
+    left = next((line for line in lines if line.startswith("Left out")), "")
+    counted = {word: int(many) for many, word in re.findall(r"(\d+) (\w+)", left)}
+    assert len(rules) + counted.get("verdicts", 0) == fail
+    assert len(shown) + counted.get("numbers", 0) == numbers
+    hurting = {f"part {n}, rule {n}" for n in range(fail - hurt, fail)}
+    assert hurting == {line.split("  ")[0] for line in rules[:hurt]}
+    assert all(line.split()[-2:] == ["pass", "fail"] for line in rules)
+    assert len(lines) <= LINES or (len(rules) == hurt and not shown)
+    assert bool(left) == (len(rules) + len(shown) < fail + numbers)
+    if left and hurt < 10:
+        assert len(lines) == LINES  # there is as much as has room
+        assert len(shown) >= min(FEW, numbers)
+    if not fail + numbers:
+        assert "No verdict or number differs." in lines
 
 
 @pytest.mark.parametrize(
