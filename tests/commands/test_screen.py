@@ -14,9 +14,12 @@ from wellsolar import commands
 from wellsolar.reports.text.layout import columns
 from wellsolar.reports.text.screen import LINES, WIDTH, coloured, screen
 from wellsolar.results import Results
+from wellsolar.results.whole import Answer, ToDo
 from wellsolar.site.cautions import CAUTIONS
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import Section, study_site
+from wellsolar.studies.rules import all_rules
+from wellsolar.verdicts import remedy, say
 
 EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
 SITES = sorted((CHECKOUT / "tests" / "sites").glob("*.toml"))
@@ -103,6 +106,61 @@ def test_what_can_hurt_outgrows_the_screen_rather_than_being_left_out() -> None:
     )  # fmt: skip
     lines = screen(many).splitlines()
     assert sum(line.startswith("UNKNOWN!") for line in lines) == 40
+
+
+def of_many(hurt: int, fail: int, caution: int, told: int) -> Results:
+    """A site with so much work that can hurt, as much that fails or is a caution, and answers."""
+    rules = all_rules()
+    way = remedy("do so", "by hand")
+    work = [
+        ToDo("work", say(f"do {name} {n}"), say(f"do {name} {n}"), say("why"), "owner",
+             (rules[rule].verdict(status, f"{name} {n}", say("why"), remedy=way),))
+        for name, status, rule, count in (
+            ("guard", "fail", "tank relief", hurt), ("pump", "fail", "yield", fail),
+            ("pipe", "caution", "yield", caution))
+        for n in range(count)
+    ]  # fmt: skip
+    answers = tuple(Answer(f"part {n}", say(f"answer {n}, in short")) for n in range(told))
+    return Results(
+        file="", site_name="Many", site_note="", system="US", todo=tuple(work), answers=answers,
+        verdicts=tuple(each for line in work for each in line.clears),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("told", [0, 1, 3, 9, 30])
+@pytest.mark.parametrize(
+    ("hurt", "fail", "caution"),
+    [(0, 0, 0), (0, 1, 1), (1, 5, 3), (0, 30, 0), (0, 9, 30), (12, 12, 12), (30, 3, 3)],
+)
+def test_what_is_not_shown_is_counted_and_answers_keep_their_place(
+    hurt: int, fail: int, caution: int, told: int
+) -> None:
+    lines = screen(of_many(hurt, fail, caution, told)).splitlines()
+    shown = {
+        "fail": sum(line.startswith(("FAIL ", "FAIL! ")) for line in lines),
+        "caution": sum(line.startswith("CAUTION ") for line in lines),
+        "answer": sum(bool(re.match(r"part \d+ {5}", line)) for line in lines),
+    }
+    left = next((line for line in lines if line.startswith("Left out: ")), "")
+    counted = {word: int(many) for many, word in re.findall(r"(\d+) ([a-z]+?)s?\b", left)}
+    for word, there in (("fail", hurt + fail), ("caution", caution), ("answer", told)):
+        assert shown[word] + counted.get(word, 0) == there, (word, left)
+    assert sum(line.startswith("FAIL! ") for line in lines) == hurt
+    assert len(lines) <= LINES or (shown["fail"], shown["caution"], shown["answer"]) == (
+        hurt,
+        0,
+        0,
+    )
+    if left and hurt < 20:
+        assert shown["answer"] >= min(3, told)
+        assert len(lines) == LINES
+    total = hurt + fail + caution
+    assert lines[0].startswith(
+        f"Many: {hurt + fail} of {total} check{'s' * (total > 1)} fail" if hurt + fail
+        else "Many: nothing to judge"
+    )  # fmt: skip
+    begun = re.findall(r"part \d+: answer \d+", " ".join(lines[:4]))
+    assert len(begun) >= min(told, 3)
 
 
 @pytest.mark.parametrize("name", ["ridge_house", "south_slope"])
