@@ -16,6 +16,8 @@ from pathlib import Path
 from typing import Any
 from unittest import mock
 
+import pytest
+
 from tests.reports.tables.made import FULL, Made
 from tests.reports.text.test_beside_results import judged
 from wellsolar import kinds
@@ -147,6 +149,26 @@ def of_json() -> list[str]:
 
 def test_every_number_of_a_design_is_the_field_that_the_table_names() -> None:
     assert shown().splitlines() == TABLE.read_text("utf-8").splitlines()
+
+
+@pytest.mark.parametrize(
+    ("survival", "told"),
+    [(1.04, "all of it"), (1.0, "all of it"), (0.997, "99 %"), (0.5, "50 %"), (0.0, "0 %")],
+)
+def test_what_is_short_of_survival_water_is_never_all_of_it(survival: float, told: str) -> None:
+    found = three()
+    figures = {which: DesignFigures(survival=survival) for which in DESIGNS}
+    shown = designs.designs_page(replace(found, figures=figures), "SI", "site.toml", "ordinary")
+    row = next(line for line in shown.splitlines() if line.startswith("survival water"))
+    assert row.split(maxsplit=2)[2].split("  ")[0] == told
+
+
+def test_of_a_long_path_the_headline_has_the_file() -> None:
+    design = whole(made().results.ordinary)
+    for folder in ("", "a/", f"{'long/' * 20}"):
+        first = sizing.page(design, "SI", f"{folder}site.toml").splitlines()[0]
+        head = "site.toml: 1 of 4 checks fails (can hurt), 1 unknown, 1 caution"
+        assert first == (f"{folder}{head}" if len(folder) < 3 else head)
 
 
 if __name__ == "__main__":

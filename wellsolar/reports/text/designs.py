@@ -156,7 +156,9 @@ def _figures(found: DesignFigures, system: System) -> dict[str, str]:
         told["hot evenings"] = f"{found.evenings} of {found.days}"
     if found.survival is not None:
         told["survival water"] = (
-            "all of it" if found.survival >= 1.0 else f"{100.0 * found.survival:.0f} %"
+            "all of it"
+            if found.survival >= 1.0
+            else f"{math.floor(100.0 * found.survival + 1e-9)} %"
         )
         told["short if dead"] = ", ".join(found.fails_in) or "nothing"
     if found.bought is not None:
