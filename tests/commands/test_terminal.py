@@ -10,6 +10,7 @@ from dataclasses import replace
 import pytest
 
 from wellsolar import kinds
+from wellsolar.reports import rows
 from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.plain import encodable, plain
 from wellsolar.reports.tables import sections as table
@@ -115,17 +116,17 @@ def test_every_number_is_printed_with_its_unit(results: Results, system: System)
     text = words(printed(results, system))
     for section in table.sections(results):
         for row in section.rows:
-            assert table.cell_text(row.quantity, system, row.nothing) in text, row.key
+            assert rows.cell_text(row.quantity, system, row.nothing) in text, row.key
             if isinstance(row.quantity, Quantity):
-                assert words(f"{row.label} {table.cell_text(row.quantity, system)}") in text
+                assert words(f"{row.label} {rows.cell_text(row.quantity, system)}") in text
         for grid in section.grids:
             for row in grid.rows:
                 numbers = [
-                    table.number_text(cell, system) for cell in row if isinstance(cell, Quantity)
+                    rows.number_text(cell, system) for cell in row if isinstance(cell, Quantity)
                 ]
                 assert all(number in text for number in numbers)
             for column in grid.columns:
-                unit = table.header_unit(column.kind, system)
+                unit = rows.header_unit(column.kind, system)
                 assert not unit or f"({unit})" in text
 
 
@@ -140,7 +141,7 @@ def test_nothing_is_cropped_and_no_line_is_too_long(
     assert "…" not in text
     assert not any(line.endswith(" ") for line in text.splitlines())
     cells = [
-        table.number_text(cell, system)
+        rows.number_text(cell, system)
         for section in table.sections(results)
         for grid in section.grids
         for row in grid.rows

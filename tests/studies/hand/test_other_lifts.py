@@ -7,7 +7,7 @@ import re
 import pytest
 
 from tests.studies.hand.village import L_MIN, changed, studied, verdict
-from wellsolar.studies.hand.study import minutes_for, volume_in
+from wellsolar.studies.hand.effort import minutes_for, volume_in
 
 ROPE = """
 [site]

@@ -9,7 +9,7 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.studies.hand.village import VILLAGE, WATER, G, changed, studied, verdict
-from wellsolar.studies.hand.study import minutes_for, volume_in
+from wellsolar.studies.hand.effort import minutes_for, volume_in
 
 
 def rule_of_power(minutes: float) -> float:

@@ -9,7 +9,7 @@ import pytest
 from tests.properties.whole.sides import base_tables, with_given
 from tests.studies.hand.village import L_MIN, VILLAGE, changed, studied, verdict
 from wellsolar import Case, site_from
-from wellsolar.studies.hand.study import minutes_for
+from wellsolar.studies.hand.effort import minutes_for
 from wellsolar.verdicts import Verdict
 
 HILL = """

@@ -18,15 +18,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.plain import as_sentence, plain
+from wellsolar.reports.rows import Cell, Grid, Section, cell_text, header_unit, number_text
 from wellsolar.reports.tables.readings import BLANK
-from wellsolar.reports.tables.sections import (
-    Cell,
-    Grid,
-    Section,
-    cell_text,
-    header_unit,
-    number_text,
-)
 from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.results import Results
 from wellsolar.results.whole import Job

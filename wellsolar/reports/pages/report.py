@@ -21,15 +21,8 @@ from wellsolar.reports.pages.html import (
     todo_context,
 )
 from wellsolar.reports.plain import as_sentence
-from wellsolar.reports.tables.sections import (
-    ORDER,
-    Section,
-    answer,
-    cell_text,
-    counts,
-    ordered,
-    sources_used,
-)
+from wellsolar.reports.rows import Section, cell_text
+from wellsolar.reports.tables.sections import ORDER, answer, counts, ordered, sources_used
 from wellsolar.results import Results
 from wellsolar.results.whole import Job
 from wellsolar.units import System

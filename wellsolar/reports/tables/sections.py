@@ -6,15 +6,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from wellsolar.reports.rows import (
-    Cell,
     Column,
     Grid,
-    Row,
     Section,
-    cell_text,
-    header_unit,
-    number_text,
-    unit_name,
 )
 from wellsolar.reports.tables.card import card_section
 from wellsolar.reports.tables.hand import hand_pump_section, lift_section
@@ -172,22 +166,3 @@ def sources_used(results: Results) -> tuple[str, ...]:
     keys = {verdict.rule.source for verdict in results.verdicts}
     keys |= {care.source for care in results.care}
     return tuple(sorted(keys | {assumption.source for assumption in results.assumptions}))
-
-
-__all__ = [
-    "ORDER",
-    "Cell",
-    "Column",
-    "Grid",
-    "Row",
-    "Section",
-    "answer",
-    "cell_text",
-    "counts",
-    "header_unit",
-    "number_text",
-    "ordered",
-    "sections",
-    "sources_used",
-    "unit_name",
-]

@@ -11,17 +11,8 @@ from typing import Any
 from wellsolar import kinds
 from wellsolar.reports.cautions import CAUTIONS
 from wellsolar.reports.figures.all import plot_data, plots
-from wellsolar.reports.tables.sections import (
-    Cell,
-    Grid,
-    Row,
-    Section,
-    answer,
-    counts,
-    ordered,
-    sources_used,
-    unit_name,
-)
+from wellsolar.reports.rows import Cell, Grid, Row, Section, unit_name
+from wellsolar.reports.tables.sections import answer, counts, ordered, sources_used
 from wellsolar.reports.tables.todo import Line, todo_lines
 from wellsolar.results import SCHEMA, SCHEMA_VERSION, Results
 from wellsolar.results.whole import Job, ToDo

@@ -14,20 +14,9 @@ from rich.text import Text
 
 from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.plain import as_sentence, encodable, ended, plain
+from wellsolar.reports.rows import Cell, Grid, Row, Section, cell_text, header_unit, number_text
 from wellsolar.reports.tables.readings import BLANK
-from wellsolar.reports.tables.sections import (
-    Cell,
-    Grid,
-    Row,
-    Section,
-    answer,
-    cell_text,
-    counts,
-    header_unit,
-    number_text,
-    ordered,
-    sources_used,
-)
+from wellsolar.reports.tables.sections import answer, counts, ordered, sources_used
 from wellsolar.reports.tables.todo import TITLE as TO_DO
 from wellsolar.reports.tables.todo import todo_lines
 from wellsolar.reports.text.layout import (

@@ -434,6 +434,3 @@ def _set(site: Site, change: Change) -> Assumption:
     why = f"set {'on the command line' if typed else 'in Python'}{instead}"
     key, value = key_text(change.path), _value_at(site, change.path)
     return Assumption(key, value, why, "command line" if typed else "Python")
-
-
-__all__ = ["SiteFile", "key_text", "load_site", "parse_site", "site_from"]

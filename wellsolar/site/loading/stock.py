@@ -439,6 +439,3 @@ def _above(path: Path, table: dict[str, Any]) -> dict[str, Any]:
     if path == ("water_heater", "element", 0):
         return {"water_heater": {"volume": "50 gal", "element": [table]}}
     return {str(path[0]): table}
-
-
-__all__ = ["Item", "Stock", "load_stock"]

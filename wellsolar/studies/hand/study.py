@@ -12,9 +12,7 @@ from wellsolar.site.schema import HandPumpTable, Site
 from wellsolar.studies.hand.effort import (
     flow_at,
     hand_tasks,
-    minutes_for,
     people_power,
-    volume_in,
     worker_of,
 )
 from wellsolar.studies.hand.handle import BELOW_LEVEL, Handle, rod_weight
@@ -27,8 +25,6 @@ from wellsolar.studies.well.drawdown import WaterLevel, specific_capacity, water
 from wellsolar.studies.well.total_head import fittings_assumed, line_by_hand
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
-
-__all__ = ["cylinder_depth", "low_season", "minutes_for", "study_hand_pump", "volume_in"]
 
 DEPTH_LIMIT = 50.0
 """Depth of water as far as a lever pump is normally used [m]: IS 9301:1982."""
