@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from tests.studies.outage.huts import GALLON, HUT, changed, event, example, outages, studied
+from tests.studies.outage import huts
 from wellsolar.physics.array import module_fit
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
@@ -19,7 +19,7 @@ from wellsolar.studies.supply.system import feeding_array, pump_supply
 
 class TestDarkDays:
     def test_straight_off_the_modules_by_a_plain_loop(self) -> None:
-        file = parse_site(example("village_borehole"))
+        file = parse_site(huts.example("village_borehole"))
         year = year_of_site(file).year
         site = file.site
         assert year is not None
@@ -28,12 +28,12 @@ class TestDarkDays:
         days = [float(array.total[24 * day : 24 * day + 24].sum()) for day in range(365)]
         runs = [sum(days[(day + k) % 365] for k in range(7)) for day in range(365)]
         begin = runs.index(min(runs))
-        dark = event(outages(example("village_borehole")), "dark_7")
+        dark = huts.event(huts.outages(huts.example("village_borehole")), "dark_7")
         assert dark.run.begins == begin
         assert dark.run.energy == pytest.approx(min(runs) / 7 * 3600)
         low = parse_site(
-            changed(
-                example("village_borehole"),
+            huts.changed(
+                huts.example("village_borehole"),
                 ('"43 m (40 m .. 46 m)"', '"46 m"'),
                 ('tested_pumping_level = "47 m"', 'tested_pumping_level = "50 m"'),
             )
@@ -50,15 +50,15 @@ class TestDarkDays:
         assert dark.cell("solar pump").limit == "sun on the modules"
 
     def test_the_battery_goes_through_them_from_the_charge_it_has(self) -> None:
-        text = example("ridge_house")
-        file = parse_site(changed(text, ('"85 ft (80 ft .. 105 ft)"', '"105 ft"')))
+        text = huts.example("ridge_house")
+        file = parse_site(huts.changed(text, ('"85 ft (80 ft .. 105 ft)"', '"105 ft"')))
         site, year = file.site, year_of_site(file).year
         assert year is not None
         assert site.module is not None
         array = feeding_array(site, year, module_fit.fit_five_parameters(rating_of(site.module)))
         pumps, _ = study_pumps(site)
         frugal = pumps[1]
-        dark = event(outages(text), "dark_3")
+        dark = huts.event(huts.outages(text), "dark_3")
         assert dark.run is not None
         # 15 kWh of which 80 % are used, 92 % out over in, 90 % through the inverter, 30 W idle.
         usable, way, most = 12.0, math.sqrt(0.92), frugal.fill.mean_flow * 3600
@@ -69,7 +69,7 @@ class TestDarkDays:
         parts = [(0, 5, 0.05), (5, 11, 0.39), (11, 18, 0.28), (18, 23, 0.27), (23, 24, 0.01)]
         for first, last, part in parts:
             for hour in range(first, last):
-                wants[hour] = 240 * GALLON * part / (last - first)
+                wants[hour] = 240 * huts.GALLON * part / (last - first)
 
         def hour_of(charge: float, kwh: float, volume: float) -> tuple[float, float]:
             """Charge after an hour, and water of it, with so much room for water."""
@@ -99,10 +99,10 @@ class TestDarkDays:
         assert cell.volume == pytest.approx(pumped / 3, rel=1e-3)
 
     def test_more_battery_never_gives_less(self) -> None:
-        text = example("ridge_house")
-        more = changed(text, ('"15 kWh"', '"30 kWh"'))
+        text = huts.example("ridge_house")
+        more = huts.changed(text, ('"15 kWh"', '"30 kWh"'))
         for key in ("dark_3", "dark_7"):
-            small, large = (event(outages(each), key) for each in (text, more))
+            small, large = (huts.event(huts.outages(each), key) for each in (text, more))
             assert large.cell("frugal pump").volume > small.cell("frugal pump").volume
 
 
@@ -110,13 +110,13 @@ def test_what_a_day_of_the_battery_leaves_out_is_told() -> None:
     """An upper figure without other loads, a lower one beside a generator: each where it is so."""
 
     def said(text: str) -> dict[str, str]:
-        return {each.path: each.why for each in studied(text).assumptions}
+        return {each.path: each.why for each in huts.studied(text).assumptions}
 
     battery = '[power]\nbattery_energy = "5 kWh"\n'
-    assert "an upper limit" in said(HUT + battery)["power.other_use"]
+    assert "an upper limit" in said(huts.HUT + battery)["power.other_use"]
     loads = f'{battery}other_use = "2 kWh"\n'
-    assert "power.other_use" not in said(HUT + loads)
-    assert "generator on the battery" not in said(HUT + loads)
+    assert "power.other_use" not in said(huts.HUT + loads)
+    assert "generator on the battery" not in said(huts.HUT + loads)
     generator = 'generator_rating = "7 kVA"\n'
-    assert "not counted" in said(HUT + battery + generator)["generator on the battery"]
-    assert "generator on the battery" not in said(f"{HUT}[power]\n{generator}")
+    assert "not counted" in said(huts.HUT + battery + generator)["generator on the battery"]
+    assert "generator on the battery" not in said(f"{huts.HUT}[power]\n{generator}")

@@ -6,15 +6,7 @@ import math
 
 import pytest
 
-from tests.studies.outage.huts import (
-    event,
-    example,
-    litres_a_minute,
-    minutes,
-    outages,
-    rule_of_power,
-    studied,
-)
+from tests.studies.outage import huts
 
 
 class TestVillage:
@@ -25,30 +17,32 @@ class TestVillage:
     STROKES = 40 * 0.90 * math.pi / 4 * 0.635**2 * 1.25  # 63.5 mm x 125 mm, without stretch
 
     def test_minutes_at_the_handle(self) -> None:
-        found = outages(example("village_borehole"))
+        found = huts.outages(huts.example("village_borehole"))
         assert found.survival == pytest.approx(2.7)
         assert found.static_level == pytest.approx(46.0)
         assert found.low
         cell = found.whole.cell("hand pump")
-        expected = minutes(2700.0, self.HEAD, self.PER_METRE, self.STROKES)
+        expected = huts.minutes(2700.0, self.HEAD, self.PER_METRE, self.STROKES)
         assert 7.0 * 60 < expected < 8.0 * 60
         assert cell.effort / 60 == pytest.approx(expected, rel=0.005)
 
     def test_a_day_of_it_and_the_tank_on_the_stand(self) -> None:
-        hands = event(outages(example("village_borehole")), "hands")
-        day = 480 * litres_a_minute(rule_of_power(480.0), self.HEAD, self.PER_METRE, self.STROKES)
+        hands = huts.event(huts.outages(huts.example("village_borehole")), "hands")
+        day = 480 * huts.litres_a_minute(
+            huts.rule_of_power(480.0), self.HEAD, self.PER_METRE, self.STROKES
+        )
         # Half of the 7200 L is there and lasts for a week of seven days.
         stored = 7200 / 2 / 7
         assert hands.volume * 1000 == pytest.approx(day + stored, rel=0.003)
         assert hands.survival == pytest.approx((day + stored) / 2700, rel=0.003)
         assert hands.basic == pytest.approx((day + stored) / 3600, rel=0.003)
-        left = minutes(2700 - stored, self.HEAD, self.PER_METRE, self.STROKES)
+        left = huts.minutes(2700 - stored, self.HEAD, self.PER_METRE, self.STROKES)
         assert hands.effort / 60 == pytest.approx(left, rel=0.005)
         assert hands.pressure == "by gravity"
         assert hands.order == ("stored water", "hand pump")
 
     def test_no_grid_no_inverter_no_battery_can_fail_where_there_is_none(self) -> None:
-        found = outages(example("village_borehole"))
+        found = huts.outages(huts.example("village_borehole"))
         assert [each.name for each in found.outages] == [
             "3 dark days", "7 dark days", "solar pump", "no power at all",
         ]  # fmt: skip
@@ -56,7 +50,7 @@ class TestVillage:
 
 
 def test_a_site_without_water_or_people_stays_quiet() -> None:
-    found = studied('[well]\ndepth = "60 m"\nstatic_level = "20 m"\n')
+    found = huts.studied('[well]\ndepth = "60 m"\nstatic_level = "20 m"\n')
     assert found.outages is None
     assert found.verdicts == ()
     assert any("source of water" in note for note in found.notes)

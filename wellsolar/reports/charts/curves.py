@@ -8,26 +8,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import FixedFormatter, FixedLocator, MaxNLocator, MultipleLocator
 
-from wellsolar.reports.charts.style import (
-    COLOURS,
-    DASHES,
-    FAINT,
-    HATCHES,
-    INK,
-    LETTERS,
-    PAPER,
-    SHAPES,
-    SMALL,
-    USUAL,
-    WIDTH,
-    Scale,
-    apart,
-    folded,
-    scale_of,
-    short,
-    titled,
-    width_of,
-)
+from wellsolar.reports.charts import style
 from wellsolar.reports.figures.plots import Axis, BarPanel, CurvePanel, text_of
 from wellsolar.results.entries import MONTHS
 from wellsolar.units import System
@@ -72,38 +53,41 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
     right = NAMES if names else RIGHT
     axes = _axes(figure, place, TITLE, BOX, LEFT, right)
     axes.set_title(text_of(panel.title, system))
-    x, y = (scale_of(each.kind, system, each.time) for each in (panel.x, panel.y))
+    x, y = (style.scale_of(each.kind, system, each.time) for each in (panel.x, panel.y))
     for line in panel.lines:
         axes.plot(
             x.all(line.x),
             y.all(line.y),
-            color=COLOURS[line.look],
-            linestyle=DASHES[line.look],
+            color=style.COLOURS[line.look],
+            linestyle=style.DASHES[line.look],
             linewidth=1.8,
-            label=short(text_of(line.label, system), 56) if line.label else "_",
+            label=style.short(text_of(line.label, system), 56) if line.label else "_",
         )
     for mark in panel.marks:
         axes.plot(
             x.all(mark.x),
             y.all(mark.y),
             linestyle="none",
-            marker=SHAPES[mark.shape],
+            marker=style.SHAPES[mark.shape],
             markersize=7.0,
-            markerfacecolor=COLOURS[mark.look],
-            markeredgecolor=PAPER,
+            markerfacecolor=style.COLOURS[mark.look],
+            markeredgecolor=style.PAPER,
             markeredgewidth=1.0,
-            label=short(text_of(mark.label, system), 56),
+            label=style.short(text_of(mark.label, system), 56),
             zorder=4,
         )
     for guide in panel.guides:
         axes.axhline(
-            y.of(guide.value), color=COLOURS[guide.look], linewidth=0.9, linestyle=(0, (2, 2))
+            y.of(guide.value),
+            color=style.COLOURS[guide.look],
+            linewidth=0.9,
+            linestyle=(0, (2, 2)),
         )
     _limits(axes, panel.x, panel.y, x)
     axes.grid(True)
     unit = "" if panel.x.time or panel.x.months else x.unit
-    axes.set_xlabel(titled(panel.x.label, unit), labelpad=2.0)
-    axes.set_ylabel(titled(panel.y.label, y.unit), labelpad=3.0)
+    axes.set_xlabel(style.titled(panel.x.label, unit), labelpad=2.0)
+    axes.set_ylabel(style.titled(panel.y.label, y.unit), labelpad=3.0)
     if names:
         _name_guides(axes, panel, system, y)
     _end_labels(axes, panel, system, x, y)
@@ -112,7 +96,7 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
 
 def draw_bars(figure: Figure, panel: BarPanel, system: System, place: Place) -> None:
     """Draw a panel of bars into its place of a figure."""
-    scale = scale_of(panel.axis.kind, system)
+    scale = style.scale_of(panel.axis.kind, system)
     if panel.stacked:
         _lying(figure, panel, scale, place)
     else:
@@ -125,11 +109,16 @@ def _axes(
     foot, panel, whole = place
     bottom = foot + panel - above - height
     return figure.add_axes(
-        (left / WIDTH, bottom / whole, (WIDTH - left - right) / WIDTH, height / whole)
+        (
+            left / style.WIDTH,
+            bottom / whole,
+            (style.WIDTH - left - right) / style.WIDTH,
+            height / whole,
+        )
     )
 
 
-def _limits(axes: Axes, x: Axis, y: Axis, scale: Scale) -> None:
+def _limits(axes: Axes, x: Axis, y: Axis, scale: style.Scale) -> None:
     if x.most is not None:
         end = scale.of(x.most)
         axes.set_xlim(0.0, end)
@@ -159,14 +148,14 @@ def _by_months(axes: Axes) -> None:
     axes.tick_params(axis="x", which="minor", length=0.0)
 
 
-def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: Scale) -> None:
+def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: style.Scale) -> None:
     """Name the levels in the right margin, none over another, joined to them by a stroke."""
     low, high = sorted(axes.get_ylim())
     per_point = (high - low) / BOX
     guides = sorted(panel.guides, key=lambda each: y.of(each.value))
-    texts = [folded(text_of(each.label, system), NAME_LETTERS) for each in guides]
-    heights = [(text.count("\n") + 1) * (SMALL + 2.5) * per_point for text in texts]
-    places = apart([y.of(each.value) for each in guides], heights, low, high)
+    texts = [style.folded(text_of(each.label, system), NAME_LETTERS) for each in guides]
+    heights = [(text.count("\n") + 1) * (style.SMALL + 2.5) * per_point for text in texts]
+    places = style.apart([y.of(each.value) for each in guides], heights, low, high)
     for guide, text, placed in zip(guides, texts, places, strict=True):
         axes.annotate(
             text,
@@ -174,15 +163,17 @@ def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: Scale) -> Non
             (1.035, placed),
             xycoords=("axes fraction", "data"),
             textcoords=("axes fraction", "data"),
-            color=LETTERS[guide.look],
+            color=style.LETTERS[guide.look],
             va="center",
             annotation_clip=False,
-            arrowprops={"arrowstyle": "-", "color": COLOURS[guide.look], "linewidth": 0.8,
+            arrowprops={"arrowstyle": "-", "color": style.COLOURS[guide.look], "linewidth": 0.8,
                         "shrinkA": 0, "shrinkB": 0, "relpos": (0, 0.5)},
         )  # fmt: skip
 
 
-def _end_labels(axes: Axes, panel: CurvePanel, system: System, x: Scale, y: Scale) -> None:
+def _end_labels(
+    axes: Axes, panel: CurvePanel, system: System, x: style.Scale, y: style.Scale
+) -> None:
     """Name lines at their beginnings."""
     for line in panel.lines:
         if line.end_label:
@@ -191,21 +182,21 @@ def _end_labels(axes: Axes, panel: CurvePanel, system: System, x: Scale, y: Scal
                 (x.of(line.x[0]), y.of(line.y[0])),
                 (4.0, 3.0),
                 textcoords="offset points",
-                color=LETTERS[line.look],
+                color=style.LETTERS[line.look],
                 va="bottom",
-                bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.6, "alpha": 0.85},
+                bbox={"facecolor": style.PAPER, "edgecolor": "none", "pad": 0.6, "alpha": 0.85},
                 zorder=3,
             )
 
 
 def _key_labels(panel: CurvePanel, system: System) -> list[str]:
     every = [line.label for line in panel.lines] + [mark.label for mark in panel.marks]
-    return [short(text_of(each, system), 56) for each in every if each]
+    return [style.short(text_of(each, system), 56) for each in every if each]
 
 
 def _columns(labels: list[str]) -> int:
-    widest = max(width_of(label, SMALL) for label in labels) + 38.0
-    return max(1, min(len(labels), int((WIDTH - 16.0) // widest)))
+    widest = max(style.width_of(label, style.SMALL) for label in labels) + 38.0
+    return max(1, min(len(labels), int((style.WIDTH - 16.0) // widest)))
 
 
 def _rows(labels: list[str]) -> int:
@@ -222,11 +213,13 @@ def _key(axes: Axes, labels: list[str], box: float) -> None:
         ncols=_columns(labels),
         labelspacing=0.35,
         columnspacing=1.4,
-        fontsize=SMALL,
+        fontsize=style.SMALL,
     )
 
 
-def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, place: Place) -> None:
+def _upright(
+    figure: Figure, panel: BarPanel, system: System, scale: style.Scale, place: Place
+) -> None:
     box = 0.62 * BOX
     axes = _axes(figure, place, TITLE, box, LEFT, RIGHT)
     axes.set_title(text_of(panel.title, system))
@@ -239,11 +232,11 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
             places,
             heights,
             width * 0.94,
-            color=COLOURS[series.look],
-            edgecolor=PAPER,
+            color=style.COLOURS[series.look],
+            edgecolor=style.PAPER,
             linewidth=0.0,
-            hatch=HATCHES[series.look],
-            label=short(series.label, 56),
+            hatch=style.HATCHES[series.look],
+            label=style.short(series.label, 56),
         )
         if panel.numbers:
             # Two months' numbers side by side are wider than their bars.
@@ -251,7 +244,7 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
             for at, height in zip(places, heights, strict=True):
                 axes.annotate(f"{height:.0f}", (at, height), (0.0, 1.5),
                               textcoords="offset points", ha="center", va="bottom",
-                              fontsize=SMALL, rotation=turned)  # fmt: skip
+                              fontsize=style.SMALL, rotation=turned)  # fmt: skip
     axes.set_xticks(range(len(panel.categories)), panel.categories)
     axes.tick_params(axis="x", length=0.0)
     axes.set_xlim(-0.6, len(panel.categories) - 0.4)
@@ -261,8 +254,8 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
         axes.set_ylim(0.0, axes.get_ylim()[1] * 1.04)
     axes.yaxis.set_major_locator(MaxNLocator(4, integer=panel.most is not None))
     axes.grid(True, axis="y")
-    axes.set_ylabel(titled(panel.axis.label, scale.unit), labelpad=3.0)
-    labels = [short(each.label, 56) for each in panel.series]
+    axes.set_ylabel(style.titled(panel.axis.label, scale.unit), labelpad=3.0)
+    labels = [style.short(each.label, 56) for each in panel.series]
     axes.legend(
         loc="upper left",
         bbox_to_anchor=(-(LEFT - 8.0) / axes.bbox.width, -(FOOT - 16.0) / box),
@@ -272,14 +265,14 @@ def _upright(figure: Figure, panel: BarPanel, system: System, scale: Scale, plac
     )
 
 
-def _lying(figure: Figure, panel: BarPanel, scale: Scale, place: Place) -> None:
+def _lying(figure: Figure, panel: BarPanel, scale: style.Scale, place: Place) -> None:
     """Stacked bars, each with its sum at its end; what is below zero goes to the left."""
     box = LYING * len(panel.categories)
     names = [
-        "\n".join(short(part, 20) for part in category.split("\n"))
+        "\n".join(style.short(part, 20) for part in category.split("\n"))
         for category in panel.categories
     ]
-    left = min(130.0, max(width_of(name, SMALL) for name in names) + 10.0)
+    left = min(130.0, max(style.width_of(name, style.SMALL) for name in names) + 10.0)
     axes = _axes(figure, place, 4.0, box, left, 44.0)
     ends = [0.0] * len(names)
     starts = [0.0] * len(names)
@@ -294,10 +287,10 @@ def _lying(figure: Figure, panel: BarPanel, scale: Scale, place: Place) -> None:
             [abs(each) for each in values],
             0.66,
             begins,
-            color=COLOURS[series.look],
-            edgecolor=PAPER,
+            color=style.COLOURS[series.look],
+            edgecolor=style.PAPER,
             linewidth=0.6,
-            hatch=HATCHES[series.look],
+            hatch=style.HATCHES[series.look],
             label=series.label,
         )
         ends = [end + max(0.0, value) for end, value in zip(ends, values, strict=True)]
@@ -305,17 +298,17 @@ def _lying(figure: Figure, panel: BarPanel, scale: Scale, place: Place) -> None:
     for position, (end, start) in enumerate(zip(ends, starts, strict=True)):
         axes.annotate(
             f"{end + start:.0f} {scale.unit}", (end, position), (3.0, 0.0),
-            textcoords="offset points", va="center", fontsize=USUAL, fontweight="bold",
+            textcoords="offset points", va="center", fontsize=style.USUAL, fontweight="bold",
             annotation_clip=False,
         )  # fmt: skip
     axes.set_yticks(range(len(names)), names)
     axes.set_ylim(len(names) - 0.5, -0.5)
     axes.set_xlim(min(starts) * 1.05, max(ends) * 1.02 or 1.0)
     axes.tick_params(axis="y", length=0.0)
-    axes.axvline(0.0, color=INK, linewidth=0.8)
-    axes.grid(True, axis="x", color=FAINT)
+    axes.axvline(0.0, color=style.INK, linewidth=0.8)
+    axes.grid(True, axis="x", color=style.FAINT)
     axes.xaxis.set_major_locator(MaxNLocator(6))
-    axes.set_xlabel(titled(panel.axis.label, scale.unit), labelpad=2.0)
+    axes.set_xlabel(style.titled(panel.axis.label, scale.unit), labelpad=2.0)
     labels = [each.label for each in panel.series]
     axes.legend(
         loc="upper left",

@@ -9,18 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle
 
-from wellsolar.reports.charts.style import (
-    COLOURS,
-    INK,
-    LETTER,
-    LETTERS,
-    PAPER,
-    SMALL,
-    USUAL,
-    WIDTH,
-    blank_axes,
-    folded,
-)
+from wellsolar.reports.charts import style
 from wellsolar.reports.figures.plots import DiagramPanel, text_of
 from wellsolar.results.figures import Branch, Parallel, Series, Sign, Thing
 from wellsolar.units import System
@@ -39,11 +28,11 @@ MOST, LANES = 4, 6
 """Lanes side by side up to which names can be read, and to which they are drawn at all."""
 
 LOOKS: dict[str, dict[str, Any]] = {
-    "": {"color": INK, "linewidth": 1.2},
-    "water": {"color": COLOURS[0], "linewidth": 2.0},
-    "hot water": {"color": COLOURS[1], "linewidth": 2.0, "linestyle": (0, (5, 1.5))},
-    "alternating current": {"color": INK, "linewidth": 1.2},
-    "direct current": {"color": COLOURS[5], "linewidth": 1.6, "linestyle": (0, (4, 1.5))},
+    "": {"color": style.INK, "linewidth": 1.2},
+    "water": {"color": style.COLOURS[0], "linewidth": 2.0},
+    "hot water": {"color": style.COLOURS[1], "linewidth": 2.0, "linestyle": (0, (5, 1.5))},
+    "alternating current": {"color": style.INK, "linewidth": 1.2},
+    "direct current": {"color": style.COLOURS[5], "linewidth": 1.6, "linestyle": (0, (4, 1.5))},
 }
 """Lines by what they carry, told apart in grey by dashes."""
 
@@ -57,7 +46,7 @@ def diagram_height(panel: DiagramPanel, system: System) -> float:
         [pt]
     """
     sheet = _Sheet(panel, system)
-    return TITLE * bool(panel.title) + sum(sheet.height(each, WIDTH) for each in sheet.rows)
+    return TITLE * bool(panel.title) + sum(sheet.height(each, style.WIDTH) for each in sheet.rows)
 
 
 def draw_diagram(
@@ -69,15 +58,15 @@ def draw_diagram(
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
     height = place[1]
-    axes = blank_axes(figure, place, height)
+    axes = style.blank_axes(figure, place, height)
     sheet, top = _Sheet(panel, system), height
     if panel.title:
-        axes.text(0.0, top - 4.0, text_of(panel.title, system), fontsize=USUAL, weight="bold",
-                  va="top")  # fmt: skip
+        axes.text(0.0, top - 4.0, text_of(panel.title, system), fontsize=style.USUAL,
+                  weight="bold", va="top")  # fmt: skip
         top -= TITLE
     for row in sheet.rows:
-        sheet.draw(axes, row, (0.0, top, WIDTH), "")
-        top -= sheet.height(row, WIDTH)
+        sheet.draw(axes, row, (0.0, top, style.WIDTH), "")
+        top -= sheet.height(row, style.WIDTH)
 
 
 class _Sheet:
@@ -89,12 +78,12 @@ class _Sheet:
 
     def words(self, thing: Thing, room: float) -> tuple[str, ...]:
         """A thing's tag and name with what is told of it, on lines that fit."""
-        letters = max(room / (SMALL * LETTER), 5.0)
+        letters = max(room / (style.SMALL * style.LETTER), 5.0)
         note = text_of(self.panel.note(thing), self.system)
         open_to = "" if thing.told or not self.panel.checks else " (to check)"
         # With a colon behind it the number of a tag does not cling to the name.
         head = f"{thing.tag}: {thing.name}{open_to}" if thing.tag else thing.name
-        told = [folded(text, letters, 6) for text in (head, note) if text]
+        told = [style.folded(text, letters, 6) for text in (head, note) if text]
         return tuple("\n".join(told).split("\n"))
 
     def height(self, branch: Branch, width: float) -> float:
@@ -184,8 +173,8 @@ class _Sheet:
         """Words of a thing, one line below the other."""
         for number, line in enumerate(words):
             if line:
-                axes.text(left, top - 1.0 - number * LINE, line, fontsize=SMALL, va="top",
-                          color=LETTERS[7] if quiet else INK)  # fmt: skip
+                axes.text(left, top - 1.0 - number * LINE, line, fontsize=style.SMALL, va="top",
+                          color=style.LETTERS[7] if quiet else style.INK)  # fmt: skip
 
 
 def _rows(branch: Branch) -> Iterator[Branch]:
@@ -241,17 +230,17 @@ def _line(axes: Axes, across: list[float], along: list[float], carries: str) -> 
 
 def _shape(axes: Axes, patch: Any, **look: Any) -> None:
     """A closed shape of a symbol, over the line."""
-    patch.set(facecolor=PAPER, edgecolor=INK, linewidth=1.2, zorder=2, **look)
+    patch.set(facecolor=style.PAPER, edgecolor=style.INK, linewidth=1.2, zorder=2, **look)
     axes.add_patch(patch)
 
 
 def _stroke(axes: Axes, *points: tuple[float, float]) -> None:
     """A line of a symbol."""
-    axes.plot(*zip(*points, strict=True), color=INK, linewidth=1.2, zorder=3)
+    axes.plot(*zip(*points, strict=True), color=style.INK, linewidth=1.2, zorder=3)
 
 
 def _letters(axes: Axes, x: float, y: float, text: str) -> None:
-    axes.text(x, y - 0.5, text, fontsize=SMALL, ha="center", va="center", zorder=4)
+    axes.text(x, y - 0.5, text, fontsize=style.SMALL, ha="center", va="center", zorder=4)
 
 
 def _pump(axes: Axes, x: float, y: float) -> None:
@@ -353,7 +342,7 @@ def _opens(*strokes: tuple[tuple[float, float], ...]) -> Callable[[Axes, float, 
 
     def draw(axes: Axes, x: float, y: float) -> None:
         axes.add_patch(
-            Rectangle((x - 3.0, y - 5.0), 6.0, 10.0, color=PAPER, linewidth=0, zorder=2)
+            Rectangle((x - 3.0, y - 5.0), 6.0, 10.0, color=style.PAPER, linewidth=0, zorder=2)
         )
         for each in (((0.0, HALF), (0.0, 5.0)), ((0.0, -5.0), (0.0, -HALF)), *strokes):
             _stroke(axes, *[(x + across, y + up) for across, up in each])

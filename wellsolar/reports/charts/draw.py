@@ -12,8 +12,7 @@ import matplotlib
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 
-from wellsolar.reports.charts import curves, diagram, house, matrix
-from wellsolar.reports.charts.style import FAINT, INK, SMALL, USUAL, WIDTH
+from wellsolar.reports.charts import curves, diagram, house, matrix, style
 from wellsolar.reports.figures.plots import (
     BarPanel,
     CurvePanel,
@@ -32,22 +31,22 @@ SETTINGS: Any = {
     "axes.formatter.use_mathtext": False,
     "axes.unicode_minus": True,
     "font.family": ["DejaVu Sans"],
-    "font.size": SMALL,
-    "axes.titlesize": USUAL,
+    "font.size": style.SMALL,
+    "axes.titlesize": style.USUAL,
     "axes.titleweight": "bold",
     "axes.titlelocation": "left",
     "axes.titley": 1.0,  # else all numbers of an axis are measured, lest one is in its way
-    "axes.edgecolor": INK,
-    "axes.labelcolor": INK,
+    "axes.edgecolor": style.INK,
+    "axes.labelcolor": style.INK,
     "axes.linewidth": 0.8,
     "axes.spines.top": False,
     "axes.spines.right": False,
     "axes.axisbelow": True,
-    "grid.color": FAINT,
+    "grid.color": style.FAINT,
     "grid.linewidth": 0.6,
-    "text.color": INK,
-    "xtick.color": INK,
-    "ytick.color": INK,
+    "text.color": style.INK,
+    "xtick.color": style.INK,
+    "ytick.color": style.INK,
     "hatch.linewidth": 0.7,
     "legend.frameon": False,
     "legend.borderaxespad": 0.0,
@@ -69,7 +68,7 @@ def draw(plot: Plot, system: System) -> str:
         warnings.simplefilter("ignore")
         heights = [_height(panel, system) for panel in plot.panels]
         whole = sum(heights) + GAP * (len(heights) - 1)
-        figure = Figure(figsize=(WIDTH / 72, whole / 72), dpi=72)
+        figure = Figure(figsize=(style.WIDTH / 72, whole / 72), dpi=72)
         FigureCanvasSVG(figure)
         top = whole
         for panel, height in zip(plot.panels, heights, strict=True):

@@ -10,24 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Ellipse, FancyBboxPatch, Polygon, Rectangle
 from matplotlib.ticker import MaxNLocator
 
-from wellsolar.reports.charts.style import (
-    COLOURS,
-    INK,
-    LETTERS,
-    PAPER,
-    SMALL,
-    USUAL,
-    WIDTH,
-    apart,
-    blank_axes,
-    folded,
-    letters_of,
-    scale_of,
-    short,
-    titled,
-    width_of,
-    words_of,
-)
+from wellsolar.reports.charts import style
 from wellsolar.reports.figures.plots import Hanging, Role, Text, WellPanel, text_of
 from wellsolar.units import System
 
@@ -58,15 +41,15 @@ SOIL, WATER, PUMPED, STEEL = "#f3eee4", "#bfdcf2", "#e3f0fa", "#6b7580"
 FROZEN = "#d9def0"
 
 INKS: dict[Role, str] = {
-    "ground": INK,
+    "ground": style.INK,
     "frost": "#4b5a94",
-    "pipe": INK,
-    "rest": LETTERS[0],
-    "range": LETTERS[0],
-    "pumped": LETTERS[4],
-    "pump": LETTERS[1],
-    "hand": LETTERS[5],
-    "bottom": INK,
+    "pipe": style.INK,
+    "rest": style.LETTERS[0],
+    "range": style.LETTERS[0],
+    "pumped": style.LETTERS[4],
+    "pump": style.LETTERS[1],
+    "hand": style.LETTERS[5],
+    "bottom": style.INK,
 }
 
 NAME_LETTERS, LINES = 41, 2
@@ -84,12 +67,13 @@ def draw_well(
     Parameters:
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
-    axes = blank_axes(figure, place, HEIGHT)
-    axes.add_patch(Rectangle((AXIS, 0.0), WIDTH - AXIS, GROUND, color=SOIL, linewidth=0))
+    axes = style.blank_axes(figure, place, HEIGHT)
+    axes.add_patch(Rectangle((AXIS, 0.0), style.WIDTH - AXIS, GROUND, color=SOIL, linewidth=0))
     if panel.well.frost_depth:
         frozen = _at(panel, min(panel.well.frost_depth, panel.well.depth))
-        axes.add_patch(Rectangle((AXIS, frozen), WIDTH - AXIS, GROUND - frozen, facecolor=FROZEN,
-                                 edgecolor=INKS["frost"], hatch="xxx", linewidth=0))  # fmt: skip
+        axes.add_patch(Rectangle((AXIS, frozen), style.WIDTH - AXIS, GROUND - frozen,
+                                 facecolor=FROZEN, edgecolor=INKS["frost"], hatch="xxx",
+                                 linewidth=0))  # fmt: skip
     if panel.hill is not None:
         _hill(axes, panel)
     _casing(axes, panel)
@@ -102,13 +86,13 @@ def draw_well(
         _suction_hand_pump(axes, panel, _across(columns - 1, columns))
     if panel.well.line_to_house:
         _line(axes, panel, columns)
-    axes.plot((AXIS, WIDTH), (GROUND, GROUND), color=EARTH, linewidth=2.0)
+    axes.plot((AXIS, style.WIDTH), (GROUND, GROUND), color=EARTH, linewidth=2.0)
     _axis(axes, panel, system)
     _names(axes, panel, system)
     _house(axes, panel, system)
     if panel.title:
-        title = folded(text_of(panel.title, system), NAME_LETTERS, LINES)
-        axes.text(AXIS, HEIGHT - 4.0, title, va="top", fontsize=USUAL, fontweight="bold")
+        title = style.folded(text_of(panel.title, system), NAME_LETTERS, LINES)
+        axes.text(AXIS, HEIGHT - 4.0, title, va="top", fontsize=style.USUAL, fontweight="bold")
 
 
 def _at(panel: WellPanel, depth: float) -> float:
@@ -124,7 +108,7 @@ def _across(column: int, columns: int) -> float:
 def _casing(axes: Axes, panel: WellPanel) -> None:
     left, right = CASING
     bottom = _at(panel, panel.well.depth)
-    axes.add_patch(Rectangle((left, bottom), right - left, GROUND - bottom, color=PAPER,
+    axes.add_patch(Rectangle((left, bottom), right - left, GROUND - bottom, color=style.PAPER,
                              linewidth=0))  # fmt: skip
     rest = _at(panel, min(panel.well.static_level, panel.well.depth))
     pumped = rest
@@ -134,15 +118,16 @@ def _casing(axes: Axes, panel: WellPanel) -> None:
                              edgecolor="#9cc3e0", hatch="--", linewidth=0))  # fmt: skip
     axes.add_patch(Rectangle((left, bottom), right - left, pumped - bottom, color=WATER,
                              linewidth=0))  # fmt: skip
-    axes.plot((left, right), (rest, rest), color=COLOURS[0], linewidth=1.6)
+    axes.plot((left, right), (rest, rest), color=style.COLOURS[0], linewidth=1.6)
     if pumped != rest:
-        axes.plot((left, right), (pumped, pumped), color=COLOURS[0], linewidth=1.2,
+        axes.plot((left, right), (pumped, pumped), color=style.COLOURS[0], linewidth=1.2,
                   linestyle=(0, (4, 2)))  # fmt: skip
     if panel.well.highest_level != panel.well.lowest_level:
         high, low = _at(panel, panel.well.highest_level), _at(panel, panel.well.lowest_level)
         axes.annotate("", (left - 7.0, low), (left - 7.0, high),
                       arrowprops={"arrowstyle": "|-|,widthA=0.25,widthB=0.25",
-                                  "color": COLOURS[0], "shrinkA": 0, "shrinkB": 0})  # fmt: skip
+                                  "color": style.COLOURS[0],
+                                  "shrinkA": 0, "shrinkB": 0})  # fmt: skip
     for wall in CASING:
         axes.plot((wall, wall), (bottom, GROUND + 12.0), color=STEEL, linewidth=3.0)
     axes.plot((left - 4.0, right + 4.0), (GROUND + 13.0, GROUND + 13.0), color=STEEL,
@@ -156,7 +141,7 @@ def _broken_off(axes: Axes) -> None:
     xs = [left + (right - left) * number / teeth for number in range(teeth + 1)]
     for above in (0.0, 7.0):
         ys = [FOOT + 6.0 + above + (4.0 if number % 2 else 0.0) for number in range(teeth + 1)]
-        axes.plot(xs, ys, color=INK, linewidth=1.0)
+        axes.plot(xs, ys, color=style.INK, linewidth=1.0)
 
 
 def _hand_above(panel: WellPanel) -> bool:
@@ -183,19 +168,20 @@ def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
             _pipe(axes, (x - 7.0, x - 7.0, x), (y, intake + 12.0, intake + 8.0))
             _pipe(axes, (x - 7.0, x), (y, y))
         axes.add_patch(Polygon(((x - 5.0, intake + 7.0), (x + 5.0, intake + 7.0), (x, intake)),
-                               facecolor=COLOURS[1], edgecolor=PAPER, linewidth=0.8))  # fmt: skip
+                               facecolor=style.COLOURS[1], edgecolor=style.PAPER,
+                               linewidth=0.8))  # fmt: skip
         return
     scaled = (GROUND - FOOT) * (hanging.length or 0.0) / panel.shown
     body = max(scaled, LEAST_BODY)
-    colour = COLOURS[5] if hanging.hand else COLOURS[1]
+    colour = style.COLOURS[5] if hanging.hand else style.COLOURS[1]
     top = GROUND + 13.0 if hanging.hand else _at(panel, panel.well.pitless_depth)
     axes.plot((x, x), (intake, top), color=LINE, linewidth=1.8)
     axes.add_patch(
         FancyBboxPatch((x - 5.0, intake - body / 2), 10.0, body, facecolor=colour,
-                       edgecolor=PAPER, linewidth=0.8,
+                       edgecolor=style.PAPER, linewidth=0.8,
                        boxstyle="round,pad=0,rounding_size=2.5")
     )  # fmt: skip
-    axes.plot((x - 5.0, x + 5.0), (intake, intake), color=PAPER, linewidth=1.2)
+    axes.plot((x - 5.0, x + 5.0), (intake, intake), color=style.PAPER, linewidth=1.2)
     if hanging.hand:
         _handle(axes, x)
 
@@ -203,10 +189,10 @@ def _hang(axes: Axes, panel: WellPanel, hanging: Hanging, x: float) -> None:
 def _handle(axes: Axes, x: float) -> None:
     """The head of a hand pump with spout and lever."""
     foot = GROUND + 15.0
-    axes.add_patch(Rectangle((x - 5.0, foot), 10.0, 34.0, facecolor=COLOURS[5], linewidth=0))
+    axes.add_patch(Rectangle((x - 5.0, foot), 10.0, 34.0, facecolor=style.COLOURS[5], linewidth=0))
     axes.plot((x + 5.0, x + 15.0, x + 15.0), (foot + 22.0, foot + 22.0, foot + 15.0),
-              color=COLOURS[5], linewidth=3.0)  # fmt: skip
-    axes.plot((x, x - 34.0), (foot + 40.0, foot + 22.0), color=COLOURS[5], linewidth=3.0)
+              color=style.COLOURS[5], linewidth=3.0)  # fmt: skip
+    axes.plot((x, x - 34.0), (foot + 40.0, foot + 22.0), color=style.COLOURS[5], linewidth=3.0)
 
 
 def _line(axes: Axes, panel: WellPanel, columns: int) -> None:
@@ -224,8 +210,8 @@ def _line(axes: Axes, panel: WellPanel, columns: int) -> None:
     _pipe(axes, (start, end, end), (y, y, GROUND + PIPES))
     if any(not each.in_well for each in panel.hanging):
         axes.add_patch(
-            FancyBboxPatch((end - 6.0, GROUND + 3.0), 14.0, 11.0, facecolor=COLOURS[1],
-                           edgecolor=PAPER, linewidth=0.8,
+            FancyBboxPatch((end - 6.0, GROUND + 3.0), 14.0, 11.0, facecolor=style.COLOURS[1],
+                           edgecolor=style.PAPER, linewidth=0.8,
                            boxstyle="round,pad=0,rounding_size=2.5", zorder=4)
         )  # fmt: skip
 
@@ -250,15 +236,19 @@ def _hill(axes: Axes, panel: WellPanel) -> None:
         middle, teeth = (GROUND + top) / 2, [(-3.0 + 6.0 * number) for number in range(13)]
         edge = [(x, middle + 3.0 * (number % 2)) for number, x in enumerate(teeth)]
         band = [*edge, *((x, y + 7.0) for x, y in reversed(edge))]
-        axes.add_patch(Polygon(band, facecolor=PAPER, linewidth=0, zorder=2.4))
+        axes.add_patch(Polygon(band, facecolor=style.PAPER, linewidth=0, zorder=2.4))
         for above in (0.0, 7.0):
-            axes.plot(teeth, [y + above for _, y in edge], color=INK, linewidth=1.0, zorder=2.5)
+            axes.plot(
+                teeth, [y + above for _, y in edge], color=style.INK, linewidth=1.0, zorder=2.5
+            )
     axes.add_patch(
-        FancyBboxPatch((left, top), right - left, height, facecolor=PAPER, edgecolor=COLOURS[0],
-                       linewidth=1.5, boxstyle="round,pad=0,rounding_size=5")
+        FancyBboxPatch((left, top), right - left, height, facecolor=style.PAPER,
+                       edgecolor=style.COLOURS[0], linewidth=1.5,
+                       boxstyle="round,pad=0,rounding_size=5")
     )  # fmt: skip
     axes.add_patch(Ellipse(((left + right) / 2, top + 0.45 * height), right - left - 6.0, 5.0,
-                           facecolor=WATER, edgecolor=COLOURS[0], linewidth=0.8))  # fmt: skip
+                           facecolor=WATER, edgecolor=style.COLOURS[0],
+                           linewidth=0.8))  # fmt: skip
     y, end = _at(panel, panel.well.pitless_depth) - BELOW_LINE, HOUSE[0] + ENTERS
     down = (top + 3.0, top + 3.0, y, y, GROUND + PIPES)
     # Among the patches in the order in which they are drawn: the casing hides it.
@@ -266,33 +256,33 @@ def _hill(axes: Axes, panel: WellPanel) -> None:
 
 
 def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
-    scale = scale_of(panel.axis.kind, system)
-    axes.plot((AXIS, AXIS), (_at(panel, panel.well.depth), GROUND), color=INK, linewidth=0.8)
+    scale = style.scale_of(panel.axis.kind, system)
+    axes.plot((AXIS, AXIS), (_at(panel, panel.well.depth), GROUND), color=style.INK, linewidth=0.8)
     for tick in MaxNLocator(8).tick_values(0.0, scale.of(panel.shown)):
         depth = (tick - scale.offset) / scale.factor
         if 0.0 <= depth <= panel.shown * 1.0001:
             y = _at(panel, depth)
-            axes.plot((AXIS - 4.0, AXIS), (y, y), color=INK, linewidth=0.8)
+            axes.plot((AXIS - 4.0, AXIS), (y, y), color=style.INK, linewidth=0.8)
             axes.text(AXIS - 6.0, y, f"{tick:g}", ha="right", va="center", gid="tick")
-    axes.text(10.0, (GROUND + FOOT) / 2, titled(panel.axis.label, scale.unit), rotation=90,
-              ha="center", va="center", fontsize=SMALL)  # fmt: skip
+    axes.text(10.0, (GROUND + FOOT) / 2, style.titled(panel.axis.label, scale.unit), rotation=90,
+              ha="center", va="center", fontsize=style.SMALL)  # fmt: skip
 
 
 def _names(axes: Axes, panel: WellPanel, system: System) -> None:
     """The names beside the well, none over another, each joined to its depth."""
     marks = sorted(panel.marks, key=lambda each: -each.depth)
-    texts = [folded(text_of(each.label, system), NAME_LETTERS, LINES) for each in marks]
-    heights = [(text.count("\n") + 1) * (SMALL + 2.4) + 3.0 for text in texts]
+    texts = [style.folded(text_of(each.label, system), NAME_LETTERS, LINES) for each in marks]
+    heights = [(text.count("\n") + 1) * (style.SMALL + 2.4) + 3.0 for text in texts]
     line = _at(panel, panel.well.pitless_depth) - 5.0 if panel.well.line_to_house else GROUND
     line -= 0.0 if panel.hill is None else BELOW_LINE
     highest = min(GROUND - 6.0, line)
-    places = apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
+    places = style.apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
     for mark, text, placed in zip(marks, texts, places, strict=True):
         y = _at(panel, min(mark.depth, panel.well.depth))
         colour = INKS[mark.role]
         wall = CASING[1] + 1.5
         axes.plot((wall, wall + 5.0, LABELS - 3.0), (y, y, placed), color=colour, linewidth=0.8)
-        axes.text(LABELS, placed, text, color=colour, va="center", fontsize=SMALL,
+        axes.text(LABELS, placed, text, color=colour, va="center", fontsize=style.SMALL,
                   linespacing=1.1)  # fmt: skip
 
 
@@ -342,15 +332,15 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
         if each.kind == "modules":
             _modules(axes, label, (left, middle, eaves, roof))
         elif each.kind == "cistern" and panel.hill is not None:
-            top = min(_outlet(panel) + ON_HILL[2] + 12.0, HEIGHT - 0.4 * SMALL)
-            axes.text(UP_HILL + 6.0, top, folded(label, 14), va="top", fontsize=SMALL,
+            top = min(_outlet(panel) + ON_HILL[2] + 12.0, HEIGHT - 0.4 * style.SMALL)
+            axes.text(UP_HILL + 6.0, top, style.folded(label, 14), va="top", fontsize=style.SMALL,
                       linespacing=1.05)  # fmt: skip
         elif each.kind == "hand pump":
             axes.text(sum(CASING) / 2, GROUND + 66.0, label, ha="center",
-                      color=LETTERS[5])  # fmt: skip
+                      color=style.LETTERS[5])  # fmt: skip
     if not inside:
-        axes.text(middle, GROUND + walls / 2, "house", ha="center", va="center", color=LETTERS[7],
-                  fontsize=USUAL)  # fmt: skip
+        axes.text(middle, GROUND + walls / 2, "house", ha="center", va="center",
+                  color=style.LETTERS[7], fontsize=style.USUAL)  # fmt: skip
 
 
 def _joined(axes: Axes, panel: WellPanel, inside: list[_Stands]) -> None:
@@ -374,10 +364,10 @@ def _joined(axes: Axes, panel: WellPanel, inside: list[_Stands]) -> None:
 
 
 VESSELS = {
-    "cistern": (22.0, 30.0, COLOURS[0]),
-    "booster": (8.0, 11.0, COLOURS[1]),
-    "tank": (12.0, 34.0, COLOURS[0]),
-    "heater": (12.0, 42.0, COLOURS[1]),
+    "cistern": (22.0, 30.0, style.COLOURS[0]),
+    "booster": (8.0, 11.0, style.COLOURS[1]),
+    "tank": (12.0, 34.0, style.COLOURS[0]),
+    "heater": (12.0, 42.0, style.COLOURS[1]),
 }
 """Half the width and the height of what stands in the house [pt], and its colour."""
 
@@ -398,8 +388,8 @@ def _vessel(axes: Axes, each: _Stands) -> None:
     foot = GROUND + FLOOR
     for number in range(len(each.labels)):
         axes.add_patch(
-            FancyBboxPatch((x - half, foot + STACKED * number), 2 * half, height, facecolor=PAPER,
-                           edgecolor=colour, linewidth=1.5,
+            FancyBboxPatch((x - half, foot + STACKED * number), 2 * half, height,
+                           facecolor=style.PAPER, edgecolor=colour, linewidth=1.5,
                            boxstyle="round,pad=0,rounding_size=6")
         )  # fmt: skip
     if each.kind == "heater":
@@ -420,23 +410,23 @@ def _name_inside(axes: Axes, inside: list[_Stands], system: System) -> None:
     folded closer, and numbers are not cut."""
     low, high = HOUSE[0] + 2.0, HOUSE[1] - 2.0
     labels = [" and ".join(text_of(name, system) for name in each.labels) for each in inside]
-    least = [max(letters_of(word) for word in words_of(label)) for label in labels]
+    least = [max(style.letters_of(word) for word in style.words_of(label)) for label in labels]
     for at, each in enumerate(inside):
         named = all(isinstance(name, str) for name in each.labels)
         least[at] = min(least[at], NAMED_LETTERS if named else least[at])
     letters = [max(INSIDE_LETTERS, each) for each in least]
     while True:
-        texts = [folded(*each, LABEL_LINES) for each in zip(labels, letters, strict=True)]
-        widths = [width_of(each, SMALL) + BETWEEN for each in texts]
+        texts = [style.folded(*each, LABEL_LINES) for each in zip(labels, letters, strict=True)]
+        widths = [style.width_of(each, style.SMALL) + BETWEEN for each in texts]
         closer = [at for at in range(len(inside)) if letters[at] > least[at]]
         if sum(widths) <= high - low or not closer:
             break
         widest = max(closer, key=lambda at: widths[at])
         letters[widest] = max(least[widest], letters[widest] - 1.0)
-    places = apart([each.x for each in inside], widths, low, high)
+    places = style.apart([each.x for each in inside], widths, low, high)
     for each, text, x in zip(inside, texts, places, strict=True):
         axes.text(x, GROUND + FLOOR + each.height + 4.0, text, ha="center",
-                  va="bottom", fontsize=SMALL, linespacing=1.05)  # fmt: skip
+                  va="bottom", fontsize=style.SMALL, linespacing=1.05)  # fmt: skip
 
 
 def _modules(axes: Axes, label: str, roof: tuple[float, float, float, float]) -> None:
@@ -446,6 +436,6 @@ def _modules(axes: Axes, label: str, roof: tuple[float, float, float, float]) ->
     base = eaves + slope * (start - left + 6.0)
     top = eaves + slope * (end - left + 6.0)
     axes.add_patch(Polygon(((start, base + 3.0), (end, top + 3.0), (end, top + 9.0),
-                            (start, base + 9.0)), facecolor="#23415f", edgecolor=PAPER,
+                            (start, base + 9.0)), facecolor="#23415f", edgecolor=style.PAPER,
                            linewidth=0.8))  # fmt: skip
-    axes.text(start - 2.0, base + 18.0, short(label, 16), ha="right", va="bottom")
+    axes.text(start - 2.0, base + 18.0, style.short(label, 16), ha="right", va="bottom")

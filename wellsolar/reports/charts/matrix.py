@@ -6,17 +6,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Polygon, Rectangle
 
-from wellsolar.reports.charts.style import (
-    COLOURS,
-    FAINT,
-    INK,
-    SMALL,
-    WIDTH,
-    blank_axes,
-    folded,
-    scale_of,
-    width_of,
-)
+from wellsolar.reports.charts import style
 from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel
 from wellsolar.units import System
 
@@ -26,7 +16,7 @@ NAMES = 88.0
 HEAD, ROW, KEY = 46.0, 28.0, 44.0
 """Heights [pt]: of the columns' names, of a row, of what tells how to read it."""
 
-LINE = SMALL + 2.5
+LINE = style.SMALL + 2.5
 """From a line of text to the next [pt]."""
 
 CUP, FOOT, TALL, APART = 4.4, 3.2, 14.0, 1.0
@@ -58,16 +48,16 @@ def draw_matrix(
         place: foot and height of the panel, and the height of the whole figure [pt]
     """
     height = place[1]
-    axes = blank_axes(figure, place, height)
+    axes = style.blank_axes(figure, place, height)
     top = height - HEAD
     widths = _widths(panel, system)
-    axes.text(2.0, top + 4.0, "failed", va="bottom", fontsize=SMALL, fontweight="bold")
+    axes.text(2.0, top + 4.0, "failed", va="bottom", fontsize=style.SMALL, fontweight="bold")
     for number, name in enumerate(panel.rows):
         _row(axes, name, top - ROW * number, shaded=number % 2 == 0)
     for number, column in enumerate(panel.columns):
         left = NAMES + sum(widths[:number])
         _column(axes, column, system, (left, widths[number], top))
-    axes.plot((0.0, WIDTH), (top, top), color=INK, linewidth=1.0)
+    axes.plot((0.0, style.WIDTH), (top, top), color=style.INK, linewidth=1.0)
     _key(axes, panel)
 
 
@@ -76,9 +66,9 @@ def _widths(panel: MatrixPanel, system: System) -> list[float]:
     asked = []
     for column in panel.columns:
         texts = [line for cell in column.cells for line in _said(column, cell, system)]
-        widest = max(width_of(text, SMALL) * DIGIT for text in texts)
+        widest = max(style.width_of(text, style.SMALL) * DIGIT for text in texts)
         asked.append(max(LEAST_COLUMN, GAPS + (CUP + APART) * len(column.cups) + widest))
-    spare = (WIDTH - NAMES - sum(asked)) / len(asked)
+    spare = (style.WIDTH - NAMES - sum(asked)) / len(asked)
     return [each + min(spare, MOST_SPARE) for each in asked]
 
 
@@ -87,16 +77,16 @@ def _said(column: MatrixColumn, cell: MatrixCell, system: System) -> list[str]:
     if cell.value is None:
         return ["-", *filter(None, [cell.word])]
     decimals = column.kind.us[0].decimals
-    shown = f"{scale_of(column.kind, system).of(cell.value):.{decimals}f}"
+    shown = f"{style.scale_of(column.kind, system).of(cell.value):.{decimals}f}"
     return [shown, *filter(None, [cell.word])]
 
 
 def _row(axes: Axes, name: str, top: float, *, shaded: bool) -> None:
     if shaded:
-        axes.add_artist(Rectangle((0.0, top - ROW), WIDTH, ROW, facecolor=TINT, linewidth=0))
-    axes.plot((0.0, WIDTH), (top - ROW, top - ROW), color=FAINT, linewidth=0.6)
-    axes.text(2.0, top - ROW / 2, folded(name, (NAMES - 8.0) / (0.56 * SMALL), 2), va="center",
-              fontsize=SMALL, linespacing=1.05)  # fmt: skip
+        axes.add_artist(Rectangle((0.0, top - ROW), style.WIDTH, ROW, facecolor=TINT, linewidth=0))
+    axes.plot((0.0, style.WIDTH), (top - ROW, top - ROW), color=style.FAINT, linewidth=0.6)
+    axes.text(2.0, top - ROW / 2, style.folded(name, (NAMES - 8.0) / (0.56 * style.SMALL), 2),
+              va="center", fontsize=style.SMALL, linespacing=1.05)  # fmt: skip
 
 
 def _column(
@@ -104,22 +94,22 @@ def _column(
 ) -> None:
     """A column: its name and unit, then its cells from the top."""
     left, width, top = place
-    scale = scale_of(column.kind, system)
-    letters = (width - 4.0) / (BOLD * SMALL)
-    axes.text(left + 2.0, top + 4.0 + LINE, folded(column.label, letters, 2), va="bottom",
-              fontsize=SMALL, linespacing=1.05, fontweight="bold")  # fmt: skip
-    axes.text(left + 2.0, top + 4.0, scale.unit, va="bottom", fontsize=SMALL)
+    scale = style.scale_of(column.kind, system)
+    letters = (width - 4.0) / (BOLD * style.SMALL)
+    axes.text(left + 2.0, top + 4.0 + LINE, style.folded(column.label, letters, 2), va="bottom",
+              fontsize=style.SMALL, linespacing=1.05, fontweight="bold")  # fmt: skip
+    axes.text(left + 2.0, top + 4.0, scale.unit, va="bottom", fontsize=style.SMALL)
     for number, cell in enumerate(column.cells):
         middle = top - ROW * (number + 0.5)
         cups = _cups(axes, cell, left + 2.0, middle - TALL / 2)
         told = "\n".join(_said(column, cell, system))
-        axes.text(left + 2.0 + cups + 2.0, middle, told, va="center", fontsize=SMALL,
+        axes.text(left + 2.0 + cups + 2.0, middle, told, va="center", fontsize=style.SMALL,
                   linespacing=1.05)  # fmt: skip
 
 
 def _cups(axes: Axes, cell: MatrixCell, left: float, foot: float) -> float:
     """Cups side by side, each filled as far as its demand is met; the width that they take."""
-    colour = COLOURS[0] if len(cell.shares) > 1 else COLOURS[1]
+    colour = style.COLOURS[0] if len(cell.shares) > 1 else style.COLOURS[1]
     known = [(number, share) for number, share in enumerate(cell.shares) if share is not None]
     for number, share in known:
         x = left + (CUP + APART) * number
@@ -139,5 +129,5 @@ def _key(axes: Axes, panel: MatrixPanel) -> None:
     """How to read a cell, below the matrix."""
     foot = KEY - 30.0
     full = _cups(axes, MatrixCell(None, "", (1.0, 1.0, 0.4)), 2.0, foot)
-    axes.text(2.0 + full + 6.0, foot + 10.0, folded(panel.told, 66, 2), va="center",
-              fontsize=SMALL, linespacing=1.1)  # fmt: skip
+    axes.text(2.0 + full + 6.0, foot + 10.0, style.folded(panel.told, 66, 2), va="center",
+              fontsize=style.SMALL, linespacing=1.1)  # fmt: skip

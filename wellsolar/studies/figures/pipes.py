@@ -23,16 +23,7 @@ from wellsolar.site.part_names import (
 )
 from wellsolar.site.schema import Pipe, Site, WaterHeaterTable
 from wellsolar.studies.figures.tags import Piece, Tags, meeting, pump_thing, run
-from wellsolar.studies.house.chain import (
-    Link,
-    gravity_head,
-    hand_goal,
-    has_cistern,
-    lateral_name,
-    links,
-    presses_lateral,
-    stands_elsewhere,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.plumbing.layout import Fitting, layout_of, pressurised
 from wellsolar.units import Quantity
@@ -79,19 +70,21 @@ class _Plumbing:
     def whole(self) -> Branch:
         """All of it; what ends in a tank or a bucket of its own stands beside what feeds taps."""
         site = self.site
-        direct = [link for link in links(site) if not link.into_tank and not link.from_tank]
+        direct = [link for link in chain.links(site) if not link.into_tank and not link.from_tank]
         into_house = [link for link in direct if link.to_house]
         apart: list[Branch] = [
             Series((self.lane(link), self.end("open tank")))
             for link in direct
             if not link.to_house
         ]
-        goal = hand_goal(site)
+        goal = chain.hand_goal(site)
         sources: list[Branch] = [self.lane(each) for each in into_house]
         if goal == "pressure tank":
             sources.append(self.by_hand("pressure tank"))
-        stored = self.storage() if has_cistern(site) else None
-        feeds = gravity_head(site) is not None or any(each.from_tank for each in links(site))
+        stored = self.storage() if chain.has_cistern(site) else None
+        feeds = chain.gravity_head(site) is not None or any(
+            each.from_tank for each in chain.links(site)
+        )
         if stored is not None:
             (sources if feeds else apart).append(stored)
         if goal == "spout":
@@ -100,18 +93,18 @@ class _Plumbing:
             apart.insert(0, self.house(sources))
         return apart[0] if len(apart) == 1 else Parallel(tuple(apart))
 
-    def lateral(self, through: list[Link]) -> list[Thing]:
+    def lateral(self, through: list[chain.Link]) -> list[Thing]:
         """The line from the well, where pumps press into it."""
-        if not any(presses_lateral(each.table) for each in through):
+        if not any(chain.presses_lateral(each.table) for each in through):
             return []
         lateral = self.site.piping.lateral
-        return [run(lateral_name(self.site), *_of_pipe(lateral), ("{}", lateral.length))]
+        return [run(chain.lateral_name(self.site), *_of_pipe(lateral), ("{}", lateral.length))]
 
     def storage(self) -> Branch:
         """From what fills the storage tank to what draws from it."""
         site, tank = self.site, self.site.storage_tank
-        filling: list[Branch] = [self.lane(each) for each in links(site) if each.into_tank]
-        if hand_goal(site) == "storage tank":
+        filling: list[Branch] = [self.lane(each) for each in chain.links(site) if each.into_tank]
+        if chain.hand_goal(site) == "storage tank":
             filling.append(self.by_hand("storage tank"))
         size: list[Piece] = []
         if tank is not None:
@@ -120,19 +113,19 @@ class _Plumbing:
             height = None if up is None else Quantity(abs(float(up)), kinds.LENGTH)
             size = [("{}", tank.volume), (f"outlet {{}} {side} the ground at the well", height)]
         stored = self.tags.thing("storage tank", "storage tank", *size, carries="water")
-        line_to = self.lateral([link for link in links(site) if link.into_tank])
-        drawing: list[Branch] = [self.lane(each) for each in links(site) if each.from_tank]
+        line_to = self.lateral([link for link in chain.links(site) if link.into_tank])
+        drawing: list[Branch] = [self.lane(each) for each in chain.links(site) if each.from_tank]
         parts = [*meeting(filling), *line_to, stored]
         line = None if tank is None else tank.gravity_line
-        if gravity_head(site) is not None:
+        if chain.gravity_head(site) is not None:
             parts.append(run("gravity line", *_of_pipe(line)))
         return Series((*parts, *meeting(drawing)))
 
-    def lane(self, link: Link) -> Branch:
+    def lane(self, link: chain.Link) -> Branch:
         """A pump with its pipe and its check valve."""
         site, table = self.site, link.table
         parts: list[Branch] = [pump_thing(site, table, "water")]
-        if stands_elsewhere(table):
+        if chain.stands_elsewhere(table):
             drawn_through = table.suction_pipe or site.piping.lateral
             suction = _of_pipe(drawn_through)
             parts.insert(0, run("suction line", *suction, ("{}", drawn_through.length)))
@@ -180,7 +173,7 @@ class _Plumbing:
     def house(self, sources: list[Branch]) -> Branch:
         """From where the pumps' lines meet to the taps."""
         site = self.site
-        through = [link for link in links(site) if not link.into_tank]
+        through = [link for link in chain.links(site) if not link.into_tank]
         parts = [*meeting(sources), *self.lateral(through)]
         if site.piping.check_valve_place in ("buried line", "house"):
             parts.append(self.tags.thing("check valve", CHECKS, carries="water"))

@@ -28,14 +28,7 @@ from wellsolar.results.well import WellResult
 from wellsolar.site.schema import OtherWellTable, PumpTable, Site
 from wellsolar.studies.figures.pipes import water_of
 from wellsolar.studies.figures.wires import power_of
-from wellsolar.studies.house.chain import (
-    hand_goal,
-    hangs_in_well,
-    has_cistern,
-    has_ejector,
-    links,
-    storage_of,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.wells import is_here, name_of, views
 from wellsolar.studies.well.drawdown import drawn_level
 from wellsolar.studies.well.study import levels_through
@@ -92,9 +85,9 @@ def study_figures(
 def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
     well, piping, name = site.well, site.piping, name_of(site.well)
     names = [None, *(each.name for each in site.other_well)]
-    here = [link for link in links(site) if is_here(site, link.table)]
+    here = [link for link in chain.links(site) if is_here(site, link.table)]
     hand, lateral = site.hand_pump, piping.lateral.length
-    goal = hand_goal(site) if hand is not None and is_here(site, hand) else None
+    goal = chain.hand_goal(site) if hand is not None and is_here(site, hand) else None
     if name is not None:
         lines = (link.table.line for link in here)
         lateral = next((line.length for line in lines if line is not None), None)
@@ -119,9 +112,9 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
                 found.name,
                 found.intake_depth,
                 None if table.length is None else float(table.length),
-                hangs_in_well(table),
+                chain.hangs_in_well(table),
                 table.draws != "well",
-                has_ejector(table),
+                chain.has_ejector(table),
                 0 if table.draws != "well" else names.index(table.well),
             )
             for table, found in zip(site.pump, pumps, strict=True)
@@ -136,7 +129,11 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
 def _storage_height(site: Site) -> float | None:
     """Height of the outlet of a storage tank that is a link of the chain [m]."""
     tank = site.storage_tank
-    return None if tank is None or not has_cistern(site) else storage_of(site, tank).outlet
+    return (
+        None
+        if tank is None or not chain.has_cistern(site)
+        else chain.storage_of(site, tank).outlet
+    )
 
 
 def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:

@@ -18,13 +18,7 @@ from wellsolar.results.heat import DarkDay, HeatDay, HeatStart, NobodyHome
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_circuits
 from wellsolar.studies.heat.tank import TankAtWork
-from wellsolar.studies.house.demand import (
-    HOURS_A_DAY,
-    TapDraw,
-    in_pieces,
-    is_no_households,
-    largest_shift,
-)
+from wellsolar.studies.house import demand
 from wellsolar.studies.sun.days import MONTHS, STEP
 from wellsolar.studies.sun.kinds_of_day import GroupDays, group_days, kinds_of_day
 
@@ -267,7 +261,7 @@ def _days_until(limit: float, tops: FloatArray) -> float | None:
     return float(hotter[0] + 1) * STEP / DAY if hotter.size else None
 
 
-def dark_days(work: TankAtWork, draws: tuple[TapDraw, ...] | None) -> tuple[DarkDay, ...]:
+def dark_days(work: TankAtWork, draws: tuple[demand.TapDraw, ...] | None) -> tuple[DarkDay, ...]:
     """A week without sun, from the setpoint at midnight.
 
     Parameters:
@@ -277,8 +271,8 @@ def dark_days(work: TankAtWork, draws: tuple[TapDraw, ...] | None) -> tuple[Dark
     """
     daily, volume = sum(draw.volume for draw in draws or ()), work.tank.volume
     drawn: list[FloatArray] | None = None
-    if draws is not None and not is_no_households(daily, volume):
-        drawn = _dark_week(replace(work, largest_shift=largest_shift(daily, volume)), draws)
+    if draws is not None and not demand.is_no_households(daily, volume):
+        drawn = _dark_week(replace(work, largest_shift=demand.largest_shift(daily, volume)), draws)
     idle = _dark_week(work, ())
     days = []
     for day in range(DARK_DAYS):
@@ -296,12 +290,12 @@ def dark_days(work: TankAtWork, draws: tuple[TapDraw, ...] | None) -> tuple[Dark
     return tuple(days)
 
 
-def _dark_week(work: TankAtWork, draws: tuple[TapDraw, ...]) -> list[FloatArray]:
+def _dark_week(work: TankAtWork, draws: tuple[demand.TapDraw, ...]) -> list[FloatArray]:
     """The tank's nodes at the end of each day."""
-    dark = np.zeros(HOURS_A_DAY)
-    step, draw = np.full(HOURS_A_DAY, HOUR), dark
+    dark = np.zeros(demand.HOURS_A_DAY)
+    step, draw = np.full(demand.HOURS_A_DAY, HOUR), dark
     if draws:
-        pieces = in_pieces(draws, work.tank.volume)
+        pieces = demand.in_pieces(draws, work.tank.volume)
         steps = events.schedule(
             dark, events.every_day(pieces, 1, 0.0), 0.0, 0.0, HOUR, longest_busy=HOUR
         )

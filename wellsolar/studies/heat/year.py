@@ -19,13 +19,7 @@ from wellsolar.results.heat import HeatMonth, HouseholdMonth, HouseholdYear
 from wellsolar.site.schema import Site
 from wellsolar.studies.array.heater_circuit import HeaterCircuit, OnArray, further_power
 from wellsolar.studies.heat.tank import GridElement, SecondTank, TankAtWork
-from wellsolar.studies.house.demand import (
-    HOURS_A_DAY,
-    TapDraw,
-    evening_draw,
-    in_pieces,
-    largest_shift,
-)
+from wellsolar.studies.house import demand
 from wellsolar.studies.sun.days import MONTHS
 from wellsolar.studies.sun.year import other_years, plane_of_group
 
@@ -53,14 +47,14 @@ class HeatedYear:
     plane: PlaneYear
     power: FloatArray
     maximum_power: FloatArray
-    draws: tuple[TapDraw, ...]
+    draws: tuple[demand.TapDraw, ...]
     tank_volume: float
     other_powers: tuple[FloatArray, ...] = ()
 
     @property
     def days(self) -> int:
         """Days of the year."""
-        return self.power.size // HOURS_A_DAY
+        return self.power.size // demand.HOURS_A_DAY
 
     @property
     def daily_draw(self) -> float:
@@ -70,7 +64,7 @@ class HeatedYear:
     @cached_property
     def fine(self) -> Schedule:
         """The year in steps that end where a draw, a piece of one, or an hour ends."""
-        pieces = in_pieces(self.draws, self.tank_volume)
+        pieces = demand.in_pieces(self.draws, self.tank_volume)
         draws = events.every_day(pieces, self.days, 0.0)
         return events.schedule(self.power, draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
 
@@ -83,7 +77,7 @@ class HeatedYear:
 def heated_year(
     circuit: HeaterCircuit,
     plane: PlaneYear,
-    draws: tuple[TapDraw, ...],
+    draws: tuple[demand.TapDraw, ...],
     tank_volume: float,
     beside: FloatArray | None = None,
     other_powers: Sequence[FloatArray] = (),
@@ -174,7 +168,7 @@ def run_year(
         grid: element that heats beside the modules, or None
     """
     steps = heated.fine
-    work = replace(work, largest_shift=largest_shift(heated.daily_draw, work.tank.volume))
+    work = replace(work, largest_shift=demand.largest_shift(heated.daily_draw, work.tank.volume))
     return _settled(work, steps.heater_power, steps.tap_draw * part, steps.step, grid)
 
 
@@ -194,7 +188,7 @@ def run_hours(
         power: of another year in place of the own one [W]
     """
     volumes = [work.tank.volume] + ([] if second is None else [second.tank.volume])
-    shift = max(COARSE_SHIFT, largest_shift(heated.daily_draw, min(volumes)))
+    shift = max(COARSE_SHIFT, demand.largest_shift(heated.daily_draw, min(volumes)))
     coarse = replace(work, tank=replace(work.tank, nodes=COARSE_NODES), largest_shift=shift)
     offered = heated.power if power is None else power
     draw, step = heated.hourly * part, np.full(heated.power.size, HOUR)
@@ -227,7 +221,7 @@ def run_two_tanks(work: TankAtWork, second: SecondTank, heated: HeatedYear) -> Y
     """
     steps = heated.fine
     smaller = min(work.tank.volume, second.tank.volume)
-    work = replace(work, largest_shift=largest_shift(heated.daily_draw, smaller))
+    work = replace(work, largest_shift=demand.largest_shift(heated.daily_draw, smaller))
     return _settled_before(work, second, steps.heater_power, steps.tap_draw, steps.step)
 
 
@@ -278,7 +272,7 @@ def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
     heat = []
     for month in MONTHS:
         of_month = heated.plane.hours.month == month
-        days = int(of_month.sum()) // HOURS_A_DAY
+        days = int(of_month.sum()) // demand.HOURS_A_DAY
         means = {key: float(values[of_month].sum()) / days for key, values in hourly.items()}
         heat.append(HeatMonth(month=month, pv_at_tap=from_modules[month - 1] / days, **means))
     return tuple(heat)
@@ -330,7 +324,7 @@ def household_year(
     months = []
     for month in MONTHS:
         of_month = heated.plane.hours.month == month
-        of_day = of_month[::HOURS_A_DAY]
+        of_day = of_month[:: demand.HOURS_A_DAY]
         before = evenings.before[of_day]
         sums = {key: float(values[of_month].sum()) for key, values in flows.items()}
         months.append(
@@ -343,7 +337,7 @@ def household_year(
                 **sums,
             )
         )
-    start = evening_draw(heated.draws).start
+    start = demand.evening_draw(heated.draws).start
     return HouseholdYear(heated_by, start, tuple(months), other_evenings)
 
 
@@ -367,7 +361,7 @@ def evening_of_days(heated: HeatedYear, year: YearRun) -> Evenings:
         one value a day
     """
     steps, run = heated.fine, year.run
-    evening = evening_draw(heated.draws)
+    evening = demand.evening_draw(heated.draws)
     ends = np.cumsum(steps.step)
     begins = np.arange(heated.days) * DAY + evening.start
     last_before = np.searchsorted(ends, begins - 1e-3)

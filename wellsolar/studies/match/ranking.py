@@ -34,13 +34,7 @@ from wellsolar.studies.array.heater_circuit import (
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import differential_of, tank_of
 from wellsolar.studies.heat.year import heat_beside
-from wellsolar.studies.house.demand import (
-    HOURS_A_DAY,
-    MOST_TANKS,
-    draws_of_day,
-    in_pieces,
-    largest_shift,
-)
+from wellsolar.studies.house import demand
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
 from wellsolar.studies.match.verdicts import USED, used_verdict
 from wellsolar.studies.sun.module_sheet import rating_of
@@ -84,8 +78,8 @@ def study_heater_ranking(
         return None, StudyPart(heat_part.verdicts)
     if heated.draw_volume is None:
         return None, StudyPart((USED.unknown(name, "water_heater.draw.volume", "site.people"),))
-    if heated.draw_volume > MOST_TANKS * heated.tank_volume:
-        why = f"more than {MOST_TANKS:.0f} tanks a day is no household's draw"
+    if heated.draw_volume > demand.MOST_TANKS * heated.tank_volume:
+        why = f"more than {demand.MOST_TANKS:.0f} tanks a day is no household's draw"
         keys = ("water_heater.draw.volume", "water_heater.volume")
         return None, StudyPart((USED.unknown(name, *keys, why=why),))
     try:
@@ -127,8 +121,8 @@ class _Ranking:
         if beside is not None:
             powers = powers + beside
         designs, volumes = self._designs(all_choices, choices)
-        pieces = in_pieces(draws_of_day(heater.draw, self.draw_volume), math.inf)
-        draws = events.every_day(pieces, powers.shape[1] // HOURS_A_DAY, 0.0)
+        pieces = demand.in_pieces(demand.draws_of_day(heater.draw, self.draw_volume), math.inf)
+        draws = events.every_day(pieces, powers.shape[1] // demand.HOURS_A_DAY, 0.0)
         own = next(
             number
             for number, design in enumerate(designs)
@@ -165,7 +159,7 @@ class _Ranking:
         heater = self.site.water_heater
         assert heater is not None
         tank = tank_of(heater, self.on.element)
-        least = self.draw_volume / MOST_TANKS
+        least = self.draw_volume / demand.MOST_TANKS
         others = [
             volume
             for volume in COMMON_TANKS
@@ -179,7 +173,7 @@ class _Ranking:
                 source,
                 tank if volume == tank.volume else stratified.resized(tank, volume),
                 OWN_TANK if volume == tank.volume else "",
-                largest_shift(self.draw_volume, volume),
+                demand.largest_shift(self.draw_volume, volume),
             )
             for volume in volumes
             for source, choice in enumerate(all_choices)

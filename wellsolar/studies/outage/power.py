@@ -31,15 +31,7 @@ from wellsolar.studies.outage.equipment import Equipment, Event
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import SUN_KEYS
-from wellsolar.studies.supply.system import (
-    FeedingArray,
-    PumpSupply,
-    feeding_array,
-    is_direct,
-    pump_supply,
-    running_flow,
-    storage_of,
-)
+from wellsolar.studies.supply import system
 
 HOURS_A_DAY = 24
 
@@ -66,7 +58,7 @@ class SunOnPumps:
 
     def __init__(self, has: Equipment) -> None:
         self.has = has
-        self._arrays: dict[tuple[str, ...], FeedingArray] = {}
+        self._arrays: dict[tuple[str, ...], system.FeedingArray] = {}
         self._volumes: dict[tuple[object, ...], Powered] = {}
         self._charges: dict[tuple[str, ...], FloatArray] = {}
 
@@ -109,12 +101,12 @@ class SunOnPumps:
         if table.supply == "AC":
             if "inverter" in event.failed:
                 return Powered(0.0, "none", "the inverter has failed")
-            if not has_inverter(whole) and not is_direct(site):
+            if not has_inverter(whole) and not system.is_direct(site):
                 return Powered(0.0, "none", "no inverter feeds it")
             refused = _inverter_refuses(self.has, pump) if has_inverter(whole) else None
             if refused is not None:
                 return refused
-        if not is_direct(site) and site.power.battery_energy is None:
+        if not system.is_direct(site) and site.power.battery_energy is None:
             why = "no battery backs it up"
             return Powered(0.0, "none", why, ("power.battery_energy",))
         if site.array and self._array(site) is None:
@@ -123,7 +115,7 @@ class SunOnPumps:
             return Powered(0.0, "none", "the file gives no data on the sun", tuple(missing[:2]))
         return None
 
-    def _array(self, site: Site) -> FeedingArray | None:
+    def _array(self, site: Site) -> system.FeedingArray | None:
         key = tuple(array.name for array in site.array)
         if key not in self._arrays:
             if self.has.year is None or site.module is None:
@@ -132,19 +124,19 @@ class SunOnPumps:
                 parameters = module_fit.fit_five_parameters(rating_of(site.module))
             except OutOfRange:
                 return None
-            self._arrays[key] = feeding_array(site, self.has.year, parameters)
+            self._arrays[key] = system.feeding_array(site, self.has.year, parameters)
         return self._arrays[key]
 
     def _water(self, site: Site, pump: PumpResult, event: Event) -> Powered:
         array = self._array(site) if site.array else None
         days = event.days if array is None or event.dark else array.total.size // HOURS_A_DAY
         total = np.zeros(days * HOURS_A_DAY) if array is None else array.total
-        direct = is_direct(site)
-        supply = pump_supply(
+        direct = system.is_direct(site)
+        supply = system.pump_supply(
             site,
             self.has.table(pump),
-            replace(pump, daily_volume=pump.daily_volume or running_flow(pump) * HOUR),
-            storage_of(site, self.has.tank) or 0.0,
+            replace(pump, daily_volume=pump.daily_volume or system.running_flow(pump) * HOUR),
+            system.storage_of(site, self.has.tank) or 0.0,
             total.size,
             direct=direct,
             rated_energy=float(site.power.battery_energy or 0.0),
@@ -166,7 +158,7 @@ class SunOnPumps:
         return Powered(volume, power, limit if volume > 0.0 else "there is no energy left for it")
 
     def _charges_of(
-        self, site: Site, pump: PumpResult, supply: PumpSupply, total: FloatArray
+        self, site: Site, pump: PumpResult, supply: system.PumpSupply, total: FloatArray
     ) -> FloatArray | None:
         """Charge of the battery through the year with the pump at its ordinary work [J], made
         once for outages of every length; None without a battery."""
@@ -195,7 +187,7 @@ def _left(site: Site, failed: frozenset[str], table: PumpTable | None = None) ->
 
 
 def _through(
-    supply: PumpSupply,
+    supply: system.PumpSupply,
     total: FloatArray,
     days: int,
     most: float,
@@ -294,7 +286,7 @@ def grid_or_generator(has: Equipment, pump: PumpResult, event: Event) -> list[Po
     table = has.table(pump)
     well = at_well(site, table).well
     tested = None if link_of(site, table).from_tank else well.tested_yield
-    own_flow = pump.duties[0].flow if pump.energy_per_volume is None else running_flow(pump)
+    own_flow = pump.duties[0].flow if pump.energy_per_volume is None else system.running_flow(pump)
     flow = own_flow if tested is None else min(own_flow, float(tested))
     limit = "flow of the pump" if flow == own_flow else "yield of the well"
     if site.power.grid and "grid" not in event.failed:

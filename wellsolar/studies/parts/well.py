@@ -18,13 +18,7 @@ from wellsolar.studies.electric.bonding import BONDING, metal_at_the_well
 from wellsolar.studies.electric.cable import AMPACITY_MOTOR, DROP
 from wellsolar.studies.electric.motor_guards import BREAKER, LOAD
 from wellsolar.studies.electric.starting import DIP
-from wellsolar.studies.house.chain import (
-    hangs_in_well,
-    has_ejector,
-    lateral_name,
-    presses_lateral,
-    uses_lateral,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.wells import at_well, is_here, key_of, name_of, views
 from wellsolar.studies.parts.lines import (
     NOT_PASSED,
@@ -86,7 +80,7 @@ def well_parts(lines: Lines) -> None:
     if lines.results.pumps:
         _line_to_house(lines)
         for pump in lines.results.pumps[1:]:
-            if presses_lateral(tables[pump.name]):
+            if chain.presses_lateral(tables[pump.name]):
                 _joins_the_line(lines, tables[pump.name], max(duty.flow for duty in pump.duties))
     _rig(lines)
     for view in views(lines.site):
@@ -157,14 +151,14 @@ def _pump_wire(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     wire = pump.wire
     assert wire is not None
     conductors = "three" if table.phases == 3 else "two"
-    made_for = ", made for wells" if hangs_in_well(table) else ""
+    made_for = ", made for wells" if chain.hangs_in_well(table) else ""
     kind = f"copper, {conductors} conductors and ground{made_for}"
     rules = (AMPACITY_MOTOR, DROP, DIP)
     lines.add_cable("pump cable", pump.name, wire, kind, table.cable, *rules)
     lateral = lines.site.piping.lateral.length
     if table.well is not None:
         lateral = None if table.line is None else table.line.length
-    if hangs_in_well(table) and lateral:
+    if chain.hangs_in_well(table) and lateral:
         size = say("or cable for burial: that for wells is not, from the casing into the house")
         lines.add(
             "trench conduit", size, None, of=pump.name, state="to check", length=float(lateral),
@@ -217,13 +211,13 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
             burst = lines.verdict(LATERAL_PIPE, f"line of {pump.name}")
             judged = burst if name == "pump line" else lines.verdict(VELOCITY, pump.name)
             _pipe(lines, name, own, float(own.length or 0.0), flow, None, judged, pump.name)
-    if table.well is not None and table.line is not None and hangs_in_well(table):
+    if table.well is not None and table.line is not None and chain.hangs_in_well(table):
         _own_fittings(lines, table, table.line, line)
     if table.draws != "well":
         return
     held = None if table.kind == "suction" else line.pressure_of(pump.shut_off_head)
     verdict = lines.worst(pump.name, PIPE, DEEP, VELOCITY)
-    if has_ejector(table):
+    if chain.has_ejector(table):
         _two_pipes(lines, table, pump, run)
     else:
         _pipe(lines, "drop pipe", run, line.drop.length, flow, held, verdict, pump.name)
@@ -259,7 +253,7 @@ def _two_pipes(lines: Lines, table: PumpTable, pump: PumpResult, run: Pipe) -> N
     verdict = lines.verdict(JET_LIFT, pump.name)
     here = at_well(lines.site, table)
     down = line_for(here, pump.intake_depth, table.drop_pipe).drop.length
-    across = float(lines.site.piping.lateral.length or 0.0) if uses_lateral(table) else 0.0
+    across = float(lines.site.piping.lateral.length or 0.0) if chain.uses_lateral(table) else 0.0
     size = sized(
         lines.claim("passes the casing with {}", table, "diameter"),
         lines.claim("tail pipe of {} below it", table, "tail_pipe"),
@@ -277,7 +271,7 @@ def _two_pipes(lines: Lines, table: PumpTable, pump: PumpResult, run: Pipe) -> N
 def _line_to_house(lines: Lines) -> None:
     piping = lines.site.piping
     both = list(zip(lines.site.pump, lines.results.pumps, strict=True))
-    through = [pump for table, pump in both if uses_lateral(table)]
+    through = [pump for table, pump in both if chain.uses_lateral(table)]
     if not through:
         return
     most = max(through, key=lambda each: max(duty.flow for duty in each.duties))
@@ -286,11 +280,11 @@ def _line_to_house(lines: Lines) -> None:
     line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
         pressed = [
-            lateral_pressure(lines.site, *each) for each in both if presses_lateral(each[0])
+            lateral_pressure(lines.site, *each) for each in both if chain.presses_lateral(each[0])
         ]
         held = max(pressed, default=None)
         length = float(piping.lateral.length)
-        burst = lines.verdict(LATERAL_PIPE, lateral_name(lines.site))
+        burst = lines.verdict(LATERAL_PIPE, chain.lateral_name(lines.site))
         judged = verdict if burst is None or burst.status == "pass" else burst
         _pipe(lines, "lateral pipe", piping.lateral, length, flow, held, judged, "")
     size = _wide_enough(lines, piping.lateral, flow)
@@ -330,7 +324,7 @@ def _check_valve(
     keys: tuple[str, ...],
 ) -> None:
     """The check valve of the line, and where it stands."""
-    place = lines.verdict(CHECK_PLACE, lateral_name(lines.site))
+    place = lines.verdict(CHECK_PLACE, chain.lateral_name(lines.site))
     right = "on the pump or above it inside the casing, none after it"
     proof = (lines.key(lines.site.piping, "check_valve_place"),)
     passes = place is not None and place.status == "pass"
@@ -371,7 +365,7 @@ def _rig(lines: Lines) -> None:
 def _cap(lines: Lines, view: Site) -> None:
     """The lid of a well, with a hole for what goes through it."""
     here = [each for each in view.pump if is_here(view, each)]
-    cables = sum(map(hangs_in_well, here))
+    cables = sum(map(chain.hangs_in_well, here))
     through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
     pitless = ADAPTER in {fitting.kind for fitting in line_for(view, 0.0).fittings}
     pipes_up = 0 if pitless else len(here)
@@ -492,7 +486,7 @@ def _proof_of_class(lines: Lines, run: Pipe, verdict: Verdict | None) -> tuple[s
     where that verdict does not pass."""
     burst, lateral = None, lines.site.piping.lateral
     if run is lateral:
-        burst = lines.verdict(LATERAL_PIPE, lateral_name(lines.site))
+        burst = lines.verdict(LATERAL_PIPE, chain.lateral_name(lines.site))
     elif verdict is not None:
         burst = lines.verdict(PIPE, verdict.subject)
     if burst is None or burst.status != "pass":

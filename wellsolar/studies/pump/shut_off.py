@@ -15,15 +15,7 @@ from wellsolar.data.pipes import PressureClass
 from wellsolar.physics.hydraulics import pressure_tank, water
 from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import Pipe, PumpTable, Site
-from wellsolar.studies.house.chain import (
-    Link,
-    hangs_in_well,
-    lateral_name,
-    link_of,
-    links,
-    presses_lateral,
-    storage_of,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.wells import at_well
 from wellsolar.studies.sold.pipe_sizes import STEEL, size_of, steel_like
 from wellsolar.studies.sold.standard_sizes import next_down, sizes
@@ -133,7 +125,7 @@ def _highest_water(site: Site, table: PumpTable) -> float:
     that of the full storage tank."""
     if table.draws == "well" or site.storage_tank is None:
         return float(at_well(site, table).well.static_level)
-    return -storage_of(site, site.storage_tank).surface(1.0)
+    return -chain.storage_of(site, site.storage_tank).surface(1.0)
 
 
 def lateral_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
@@ -147,19 +139,19 @@ def lateral_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
     left = result.shut_off_head - _highest_water(site, table) + lowest
     pressure = line.pressure_of(max(0.0, left))
     relief = None if site.pressure_tank is None else site.pressure_tank.relief_pressure
-    if relief is None or _not_relieved(link_of(site, table)):
+    if relief is None or _not_relieved(chain.link_of(site, table)):
         return pressure
     return min(pressure, float(relief) + line.pressure_of(line.elevation + lowest))
 
 
-def _not_relieved(link: Link) -> bool:
+def _not_relieved(link: chain.Link) -> bool:
     """Whether a relief valve at the pressure tank leaves the pump's line under pressure."""
     return link.into_tank or link.valve is not None
 
 
 def working_pressure(site: Site) -> float | None:
     """The greatest pressure at the tank while everything works [Pa]; None where nothing tells."""
-    switch, to_house = site.pressure_switch, [link for link in links(site) if link.to_house]
+    switch, to_house = site.pressure_switch, [link for link in chain.links(site) if link.to_house]
     most = [each.pressures[-1] for each in to_house]
     if switch is not None and not to_house:
         most.append(float(switch.cut_out))
@@ -171,7 +163,7 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     verdicts = []
     at_work = list(zip(site.pump, pumps, strict=True))
     for number, (table, result) in enumerate(at_work, 1):
-        if not hangs_in_well(table):
+        if not chain.hangs_in_well(table):
             continue
         key = "piping.drop_pipe" if table.drop_pipe is None else f"pump[{number}].drop_pipe"
         line = line_of(site, table, result.intake_depth)
@@ -184,22 +176,22 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     lateral = site.piping.lateral
     for number, (table, result) in enumerate(at_work, 1):
         if table.line is not None and table.line.length:
-            apart, here = _not_relieved(link_of(site, table)), at_well(site, table)
+            apart, here = _not_relieved(chain.link_of(site, table)), at_well(site, table)
             run = Run(f"pump[{number}].line", table.line, False, _warmth(here), apart)
             curve = "" if table.flow[0] == 0.0 else f"pump[{number}].flow"
             pressure = lateral_pressure(site, table, result)
             subject = f"line of {table.name}"
             verdicts.append(_bears(here, run, pressure, subject, table.name, curve))
     verdicts += _gravity_line(site)
-    through = [number for number, (table, _) in enumerate(at_work) if presses_lateral(table)]
+    through = [number for number, (table, _) in enumerate(at_work) if chain.presses_lateral(table)]
     if through and lateral.length:
         number = max(through, key=lambda each: lateral_pressure(site, *at_work[each]))
         table, result = at_work[number]
-        apart = _not_relieved(link_of(site, table))
+        apart = _not_relieved(chain.link_of(site, table))
         run = Run("piping.lateral", lateral, False, _warmth(site), apart)
         curve = "" if table.flow[0] == 0.0 else f"pump[{number + 1}].flow"
         pressure = lateral_pressure(site, table, result)
-        verdicts.append(_bears(site, run, pressure, lateral_name(site), table.name, curve))
+        verdicts.append(_bears(site, run, pressure, chain.lateral_name(site), table.name, curve))
     return verdicts
 
 
@@ -211,7 +203,7 @@ def _gravity_line(site: Site) -> list[Verdict]:
         return []
     lowest = max(float(site.piping.pitless_depth), -float(site.piping.tank_elevation))
     density = float(water.density(_warmth(site)))
-    head = max(0.0, storage_of(site, tank).surface(1.0) + lowest)
+    head = max(0.0, chain.storage_of(site, tank).surface(1.0) + lowest)
     run = Run(GRAVITY, line, False, _warmth(site), open=True)
     pressure = density * STANDARD_GRAVITY * head
     return [_bears(site, run, pressure, "gravity line", "the full storage tank", "")]
@@ -468,7 +460,7 @@ def tank_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     working = working_pressure(site)
     if not pumps or working is None:
         return []
-    pressed = any(link.to_house for link in links(site))
+    pressed = any(link.to_house for link in chain.links(site))
     tank = site.pressure_tank if pressed else None
     verdicts = [] if tank is None else [_relief(site, pumps, working)]
     return [*verdicts, _house(site, Quantity(working, kinds.PRESSURE))]
@@ -479,7 +471,7 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
     assert tank is not None
     plate, relief = tank.greatest_pressure, tank.relief_pressure
     pressures = [tank_pressure(site, *each) for each in zip(site.pump, pumps, strict=True)]
-    pressing = [link.number - 1 for link in links(site) if link.to_house]
+    pressing = [link.number - 1 for link in chain.links(site) if link.to_house]
     strongest = max(pressing, key=lambda number: pressures[number])
     begins = site.pump[strongest].flow[0] == 0.0
     stuck = Quantity(pressures[strongest], kinds.PRESSURE)

@@ -13,17 +13,7 @@ from wellsolar.constants import PSI
 from wellsolar.results.pumps import PumpResult
 from wellsolar.site.schema import Site, StorageTankTable
 from wellsolar.studies.electric.motor_guards import motor_cycle
-from wellsolar.studies.house.chain import (
-    Link,
-    Storage,
-    boosters,
-    fillers,
-    gravity_head,
-    hand_goal,
-    has_cistern,
-    pumps_run,
-    storage_of,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.demand import peak_flow
 from wellsolar.studies.well.total_head import gravity_friction
 from wellsolar.units import Quantity
@@ -131,20 +121,20 @@ def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
         verdicts; none where no pump fills a storage tank or draws from one
     """
     tank = site.storage_tank
-    if tank is None or not has_cistern(site):
+    if tank is None or not chain.has_cistern(site):
         return []
-    storage = storage_of(site, tank)
+    storage = chain.storage_of(site, tank)
     verdicts: list[Verdict] = []
-    filling = [(link, pumps[link.number - 1]) for link in fillers(site)]
+    filling = [(link, pumps[link.number - 1]) for link in chain.fillers(site)]
     together = sum(pump.duties[0].pump_flow for _, pump in filling)
     for link, pump in filling:
-        flow = together if pumps_run(site) == "at once" else pump.duties[0].pump_flow
+        flow = together if chain.pumps_run(site) == "at once" else pump.duties[0].pump_flow
         verdicts += _filling_run(site, tank, storage, link, flow)
-    for link in boosters(site):
+    for link in chain.boosters(site):
         verdicts += _gives_peak(site, pumps[link.number - 1])
         verdicts.append(_stops(tank, link))
     verdicts += _gravity(site, storage)
-    filled = bool(filling) or hand_goal(site) == "storage tank"
+    filled = bool(filling) or chain.hand_goal(site) == "storage tank"
     return [*verdicts, *_clean(tank, filled)]
 
 
@@ -176,7 +166,7 @@ def _gives_peak(site: Site, pump: PumpResult) -> list[Verdict]:
 
 
 def _filling_run(
-    site: Site, tank: StorageTankTable, storage: Storage, link: Link, flow: float
+    site: Site, tank: StorageTankTable, storage: chain.Storage, link: chain.Link, flow: float
 ) -> list[Verdict]:
     """Whether the floats let a filling pump run long enough while so much comes in [m3/s], with
     others that run at once; nothing where it gives no water."""
@@ -211,7 +201,7 @@ def _filling_run(
     ]
 
 
-def _stops(tank: StorageTankTable, link: Link) -> Verdict:
+def _stops(tank: StorageTankTable, link: chain.Link) -> Verdict:
     """What stops a booster before it draws air."""
     name, key = link.table.name, f"{link.path}.dry_run_protection"
     if tank.stops_below is not None and tank.stops_below > 0.0:
@@ -299,9 +289,9 @@ def _air_gap(gap: Quantity | None) -> Verdict:
     )
 
 
-def _gravity(site: Site, storage: Storage) -> list[Verdict]:
+def _gravity(site: Site, storage: chain.Storage) -> list[Verdict]:
     """Whether a tank above the house gives pressure; nothing where a pump stands between."""
-    head, peak = gravity_head(site), peak_flow(site)
+    head, peak = chain.gravity_head(site), peak_flow(site)
     if head is None:
         return []
     line = None if site.storage_tank is None else site.storage_tank.gravity_line

@@ -31,14 +31,7 @@ from wellsolar.studies.electric.motor_guards import (
 )
 from wellsolar.studies.electric.sources_apart import supply_verdicts
 from wellsolar.studies.electric.supplies import phase_verdicts
-from wellsolar.studies.house.chain import (
-    Link,
-    has_ejector,
-    pumps_run,
-    stands_elsewhere,
-    storage_assumed,
-    storage_of,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.house.wells import assumptions_there, at_well, verdicts_there, views
 from wellsolar.studies.pump import verdicts as pump_verdicts
@@ -90,7 +83,7 @@ class PumpOnWell:
     intake_depth: float
 
     @property
-    def link(self) -> Link:
+    def link(self) -> chain.Link:
         """Where it draws and delivers."""
         assert self.line.link is not None
         return self.line.link
@@ -190,7 +183,7 @@ class PumpOnWell:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
         table = self.table
         told = table.rated_power is not None or table.full_load_current is not None
-        if has_ejector(table) and (table.power is not None or told):
+        if chain.has_ejector(table) and (table.power is not None or told):
             # What circulates through the ejector loads the motor at any flow.
             most = max(table.power or (starting.full_load_power(table),))
             return float(most) if water_power > 0.0 else 0.0
@@ -207,7 +200,7 @@ def study_pumps(site: Site) -> tuple[tuple[PumpResult, ...], StudyPart]:
     if not site.pump:
         return (), StudyPart(tuple(supply_verdicts(site)))
     use, of_demand = daily_use(site)
-    assumptions = [*of_demand, *fittings_assumed(site), *storage_assumed(site)]
+    assumptions = [*of_demand, *fittings_assumed(site), *chain.storage_assumed(site)]
     results: list[PumpResult] = []
     verdicts: list[Verdict] = []
     working: list[AtOnce] = []
@@ -243,7 +236,7 @@ def _with_other_wells(
 ) -> list[PumpResult]:
     """The same with what pumps in other wells bring a day into the storage tank beside each pump
     that fills it: pumps that may run at once or in turn, none that stands by for an outage."""
-    if pumps_run(site) not in ("at once", "alternating"):
+    if chain.pumps_run(site) not in ("at once", "alternating"):
         return results
     given: dict[str, float] = {}
     share = 0.0
@@ -258,7 +251,7 @@ def _with_other_wells(
         if math.isfinite(borne):
             given[table.name] = min(flow, borne) * DAY
             share += min(1.0, borne / flow)
-    if pumps_run(site) == "alternating" and share > 1.0:
+    if chain.pumps_run(site) == "alternating" and share > 1.0:
         return results  # Then one waits for the other.
     wells = {table.name: table.well for table in site.pump}
     return [
@@ -280,7 +273,7 @@ def pump_on_well(site: Site, table: PumpTable, path: str) -> PumpOnWell:
     level, line = drawn_level(site, table, intake), line_of(site, table, intake)
     changed: dict[str, object] = {"voltage": _voltage(site, table)}
     curve = head_curve(table, level, line)
-    if has_ejector(table):
+    if chain.has_ejector(table):
         changed |= {
             "flow": tuple(Quantity(flow, kinds.FLOW) for flow in curve.flow),
             "head": tuple(Quantity(head, kinds.HEAD) for head in curve.head),
@@ -293,7 +286,7 @@ def intake_depth(site: Site, table: PumpTable) -> float:
     that of the outlet of the storage tank for a pump that draws from it, less than nothing where
     it stands higher."""
     if table.draws == "storage tank" and site.storage_tank is not None:
-        return -storage_of(site, site.storage_tank).outlet
+        return -chain.storage_of(site, site.storage_tank).outlet
     if table.intake_depth is not None:
         return float(table.intake_depth)
     well = at_well(site, table).well
@@ -343,7 +336,7 @@ def _as_at_the_first(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[
         pipe = site.piping.drop_pipe
         value, why = f"{pipe.size} {pipe.material}", "as the drop pipe of [piping]"
         found.append(Assumption(f"{on_well.path}.drop_pipe", value, why, "common practice"))
-    if table.line is not None and not table.line.fittings and not stands_elsewhere(table):
+    if table.line is not None and not table.line.fittings and not chain.stands_elsewhere(table):
         path = f"{on_well.path}.line.fittings"
         found += [replace(each, path=path) for each in fittings_assumed(site)]
     return found
@@ -442,10 +435,10 @@ def _with_cable(
 
 def _power_from(table: PumpTable) -> str:
     if table.power is not None:
-        return "the most of its sheet" if has_ejector(table) else "the sheet's power curve"
+        return "the most of its sheet" if chain.has_ejector(table) else "the sheet's power curve"
     if table.efficiency is not None:
         return "the file's efficiency"
-    if has_ejector(table):
+    if chain.has_ejector(table):
         return "its motor at full load, as what circulates loads it at any flow"
     return "a usual efficiency of 35 %; with 20 to 50 % it is 0.7 to 1.75 times as much"
 

@@ -48,17 +48,7 @@ from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import SUN_KEYS, YearOfSite
-from wellsolar.studies.supply.system import (
-    FeedingArray,
-    battery_system,
-    conversion_of,
-    feeding_array,
-    lifts,
-    more_rows,
-    power_curve_of,
-    running_flow,
-    taken_below_table,
-)
+from wellsolar.studies.supply import system
 from wellsolar.studies.supply.year import MOST_ADDED, MOST_STORED
 from wellsolar.studies.well.drawdown import casing_water
 from wellsolar.studies.well.total_head import gravity_flow
@@ -168,7 +158,7 @@ class _Trial:
     fillers: tuple[_Filler, ...]
     booster: Link | None
     booster_power: PumpPower | None
-    array: FeedingArray | None = None
+    array: system.FeedingArray | None = None
 
     @property
     def sunny(self) -> bool:
@@ -225,7 +215,7 @@ def _in_the_sun(
     for filler in fillers:
         if filler.curve is not None:
             part = 1.0 if in_turn else filler.curve.power[-1] / all_of_it
-            through = conversion_of(site, filler.link.table)
+            through = system.conversion_of(site, filler.link.table)
             least = float(filler.link.table.start_power or 0.0) * through
             flow = filler.share * flow_in_sun(part * power, filler.curve, through, least)[1]
             filler = replace(filler, flow=flow)
@@ -317,13 +307,13 @@ def study_chain_year(
     for filler in trial.fillers:
         if filler.curve is not None:
             driven = filler.link.table
-            assumed += taken_below_table(site, driven, by_name[driven.name])
+            assumed += system.taken_below_table(site, driven, by_name[driven.name])
     return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(assumed))
 
 
 def _working(links: tuple[Link, ...], results: dict[str, PumpResult]) -> tuple[Link, ...]:
     """Those of some pumps that lift water; backups only where there is no other."""
-    working = tuple(link for link in links if lifts(results[link.table.name]))
+    working = tuple(link for link in links if system.lifts(results[link.table.name]))
     return tuple(each for each in working if each.table.role != "backup") or working[:1]
 
 
@@ -370,8 +360,8 @@ def _trial(
         assert power is not None
         flow = max(duty.pump_flow for duty in result.duties)
         if numbers.area == 0.0:
-            flow = running_flow(result)
-        curve = power_curve_of(site, link.table, result) if power == "sun" else None
+            flow = system.running_flow(result)
+        curve = system.power_curve_of(site, link.table, result) if power == "sun" else None
         energy = float(result.energy_per_volume or 0.0) if power == "battery" else 0.0
         stops = _stops(link.table, result, in_wells)
         fillers.append(
@@ -384,7 +374,7 @@ def _trial(
         boost_flow = gravity_flow(site, falls) or math.inf
     if booster is not None:
         boosted = results[booster.table.name]
-        boost_flow = running_flow(boosted)
+        boost_flow = system.running_flow(boosted)
         if boost == "battery":
             boost_power = boost_flow * (boosted.energy_per_volume or 0.0)
     made, array, battery, charging = tuple(fillers), None, None, None
@@ -399,7 +389,7 @@ def _trial(
         of_pump = on_it[0] if on_it else booster
         assert of_pump is not None
         energy = float(site.power.battery_energy or 0.0)
-        battery = battery_system(site, of_pump.table.supply, energy)
+        battery = system.battery_system(site, of_pump.table.supply, energy)
         array = charging if on_it and array is None else array
     chain = Chain(
         0.0,
@@ -430,12 +420,12 @@ def _shares(
     return shares_at_once(working)
 
 
-def _array(site: Site, year: HourlyYear, feeds: str) -> FeedingArray:
+def _array(site: Site, year: HourlyYear, feeds: str) -> system.FeedingArray:
     """The modules of a site that feed the pump, or the battery."""
     assert site.module is not None
     groups = tuple(group for group in site.array if group.feeds == feeds)
     alone = site.model_copy(update={"array": groups})
-    return feeding_array(alone, year, parameters_of(site.module))
+    return system.feeding_array(alone, year, parameters_of(site.module))
 
 
 def _places(links: tuple[Link, ...]) -> list[int]:
@@ -670,7 +660,7 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
             if added is None:
                 continue
             template = "{added} more on {group}"
-            changes = list(more_rows(trial.site, added))
+            changes = list(system.more_rows(trial.site, added))
             parts: dict[str, Quantity | str] = {
                 "added": Quantity(added, kinds.MODULES),
                 "group": trial.site.array[0].name,

@@ -25,14 +25,7 @@ from wellsolar.studies.house.demand import DAILY_KEYS
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.sun.days import MONTHS
 from wellsolar.studies.sun.year import SUN_KEYS
-from wellsolar.studies.supply.system import (
-    backups,
-    feeders,
-    is_direct,
-    lifts,
-    storage_of,
-    table_of,
-)
+from wellsolar.studies.supply import system
 from wellsolar.studies.supply.year import supply_run
 from wellsolar.units import Quantity
 from wellsolar.verdicts import (
@@ -144,13 +137,13 @@ def spill_of(
 ) -> Spill | tuple[str, ...]:
     """What the battery of a site can't take through the year, after its pump: the surplus, or the
     keys that would settle it."""
-    wanted = backups(pumps)
-    able = (pump for pump in wanted if lifts(pump) and pump.daily_volume is not None)
+    wanted = system.backups(pumps)
+    able = (pump for pump in wanted if system.lifts(pump) and pump.daily_volume is not None)
     pump = next(able, None)
-    missing = [] if pump else list(DAILY_KEYS) if any(map(lifts, wanted)) else ["pump"]
+    missing = [] if pump else list(DAILY_KEYS) if any(map(system.lifts, wanted)) else ["pump"]
     if site.power.battery_energy is None:
         missing.append("power.battery_energy")
-    if not feeders(site) or is_direct(site):
+    if not system.feeders(site) or system.is_direct(site):
         missing.append("array")
     missing += [] if site.module is not None else ["module"]
     missing += [] if site.site.latitude is not None else ["site.latitude"]
@@ -158,7 +151,7 @@ def spill_of(
     if missing or pump is None or year is None:
         return tuple(missing[:2])
     try:
-        supply, array, run = supply_run(site, pump, storage_of(site, tank) or 0.0, year)
+        supply, array, run = supply_run(site, pump, system.storage_of(site, tank) or 0.0, year)
     except OutOfRange:
         return ("module.vmp", "module.imp")
     rating, other = site.power.inverter_rating, (site.power.other_use or 0.0) / DAY
@@ -168,7 +161,7 @@ def spill_of(
         energy=run.spilled,
         array_power=array.total,
         room=None if rating is None else rating - other,
-        pump_power=supply.power if table_of(site, pump).supply == "AC" else 0.0,
+        pump_power=supply.power if system.table_of(site, pump).supply == "AC" else 0.0,
         running=np.minimum(run.pumped / (supply.flow * HOUR), 1.0),
     )
 

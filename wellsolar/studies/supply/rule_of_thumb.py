@@ -16,15 +16,7 @@ from wellsolar.studies.house.chain import has_cistern
 from wellsolar.studies.house.demand import DAILY_KEYS, ours
 from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
-from wellsolar.studies.supply.system import (
-    backups,
-    conversion_of,
-    feeders,
-    is_direct,
-    more_rows,
-    rounded_battery,
-    table_of,
-)
+from wellsolar.studies.supply import system
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say, set_to
 
@@ -72,7 +64,7 @@ def study_supply(
     Returns:
         a result for each pump that the file tells enough of, and what they bring
     """
-    wanted = [pump for pump in backups(pumps) if not _beside_the_sun(site, pump)]
+    wanted = [pump for pump in system.backups(pumps) if not _beside_the_sun(site, pump)]
     assumptions: tuple[Assumption, ...] = ()
     if wanted:
         assumptions = air_temperatures(site)[1]
@@ -97,7 +89,7 @@ def _beside_the_sun(site: Site, pump: PumpResult) -> bool:
     """True of a pump on the grid whose chain has another that modules drive straight: no module
     and no battery is meant for it."""
     straight = [table.name for table in site.pump if on_the_sun(site, table)]
-    own = table_of(site, pump)
+    own = system.table_of(site, pump)
     on_grid = site.power.grid and own.supply == "AC" and site.power.battery_energy is None
     return has_cistern(site) and bool(straight) and pump.name not in straight and bool(on_grid)
 
@@ -118,7 +110,7 @@ def _size(
     """The array of one pump, and what its plane rests on."""
     assert site.module is not None
     assert pump.daily_energy is not None
-    groups = feeders(site)
+    groups = system.feeders(site)
     index, group = groups[0] if groups else (len(site.array), None)
     path = f"array[{index + 1}]"
     tilt, azimuth, assumptions = orientation(site, group, path)
@@ -126,11 +118,11 @@ def _size(
     levels = monthly_horizontal_totals(year)
     module_power = site.module.vmp * site.module.imp
     derate = float(site.power.array_derate)
-    needed = pump.daily_energy / conversion_of(site, table_of(site, pump))
+    needed = pump.daily_energy / system.conversion_of(site, system.table_of(site, pump))
     spared = needed * (1.0 + float(site.aim.spare))
     there = sum(feeder.series * feeder.parallel for _, feeder in groups)
     # Without a battery between, the array itself must carry the running pump.
-    running = max(duty.input_power for duty in pump.duties) if is_direct(site) else 0.0
+    running = max(duty.input_power for duty in pump.duties) if system.is_direct(site) else 0.0
     months = tuple(
         _month(month, float(level), float(plane), spared, derate, module_power, there, running)
         for month, level, plane in zip(MONTHS, levels, planes, strict=True)
@@ -238,7 +230,7 @@ def _verdicts(site: Site, result: SupplyResult) -> list[Verdict]:
                 if enough
                 else remedy(
                     "{needed} or more on groups that feed pump or battery, in whole rows",
-                    more_rows(site, result.modules_needed - result.modules_there),
+                    system.more_rows(site, result.modules_needed - result.modules_there),
                     needed=needed,
                 ),
             )
@@ -279,7 +271,7 @@ def _battery(site: Site, result: SupplyResult) -> Verdict:
 
 def _larger_battery(needed: float) -> Remedy:
     """A battery that carries the pump as long as is aimed at [J]."""
-    energy = rounded_battery(needed)
+    energy = system.rounded_battery(needed)
     return remedy(
         "a battery of {energy:up}; or pump while the sun shines",
         [set_to("power.battery_energy", energy)],

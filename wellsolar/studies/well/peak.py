@@ -18,17 +18,7 @@ from wellsolar.results.well import PumpInWell
 from wellsolar.site.schema import Site
 from wellsolar.studies.electric.motor_guards import motor_cycle
 from wellsolar.studies.electric.supplies import on_the_sun
-from wellsolar.studies.house import demand
-from wellsolar.studies.house.chain import (
-    FILLS_BELOW,
-    Link,
-    boosters,
-    fillers,
-    gravity_head,
-    has_cistern,
-    links,
-    storage_of,
-)
+from wellsolar.studies.house import chain, demand
 from wellsolar.studies.house.demand import DAILY_KEYS, daily_use, peak_flow
 from wellsolar.studies.sold.standard_sizes import next_up
 from wellsolar.studies.well.total_head import MORE_LIFT
@@ -104,20 +94,20 @@ def peak_verdicts(
         return pump.duties[0].flow * time
 
     # Behind a storage tank the peak is a matter of the tank and of what presses from it.
-    behind = {each.number for each in (*fillers(site), *boosters(site))}
+    behind = {each.number for each in (*chain.fillers(site), *chain.boosters(site))}
     verdicts = []
-    for link, pump in zip(links(site), pumps, strict=True):
+    for link, pump in zip(chain.links(site), pumps, strict=True):
         if peak_flow(site) is None or pump.duties[0].flow <= 0.0 or link.number in behind:
             continue
         beyond = _beyond_a_run(site, link, pump)
         verdicts.append(_verdict(site, pump.name, beyond, partial(given, pump)))
     if site.storage_tank is None or not behind:
         return verdicts
-    if boosters(site) or gravity_head(site) is not None:
+    if chain.boosters(site) or chain.gravity_head(site) is not None:
         # A pump on the sun gives nothing in an evening's peak.
         filling = [
             pumps[link.number - 1].duties[0].flow
-            for link in fillers(site)
+            for link in chain.fillers(site)
             if not on_the_sun(site, link.table)
         ]
         # A poor well may just have been pumped off: what it gives all day, not its casing's water.
@@ -135,17 +125,17 @@ def peak_assumed(site: Site, verdicts: Sequence[Verdict]) -> tuple[Assumption, .
         are not told
     """
     tank, by_fixtures = site.storage_tank, demand.peak_assumed(site)
-    if tank is None or tank.fills_below is not None or has_cistern(site):
+    if tank is None or tank.fills_below is not None or chain.has_cistern(site):
         return by_fixtures
     if not any(verdict.rule == PEAK and verdict.limit for verdict in verdicts):
         return by_fixtures
-    share = Quantity(FILLS_BELOW, kinds.FRACTION)
+    share = Quantity(chain.FILLS_BELOW, kinds.FRACTION)
     why = "it is filled again when a quarter is drawn"
     floats = Assumption("storage_tank.fills_below", share, why, "common practice")
     return (*by_fixtures, floats)
 
 
-def _beyond_a_run(site: Site, link: Link, pump: PumpResult) -> float:
+def _beyond_a_run(site: Site, link: chain.Link, pump: PumpResult) -> float:
     """What the pressure tank holds between its pressures beyond the least run of its pump [m3]."""
     held = None if pump.fill is None else pump.fill.points[-1].water
     if pump.fill is None or held is None:
@@ -198,7 +188,7 @@ def _held(site: Site) -> tuple[float, float]:
     tank = site.storage_tank
     if tank is None:
         return 1.0, 0.0
-    storage = storage_of(site, tank)
+    storage = chain.storage_of(site, tank)
     share = max(0.0, storage.fills_below - storage.stops_below)
     return share, share * storage.volume
 
@@ -206,7 +196,7 @@ def _held(site: Site) -> tuple[float, float]:
 def _more_stored(site: Site, short: float, share: float) -> Remedy:
     """The tank whose share holds so much [m3], as it is sold."""
     # Of a tank that is not there yet the floats hang as they usually do.
-    share = FILLS_BELOW if site.storage_tank is None else share
+    share = chain.FILLS_BELOW if site.storage_tank is None else share
     needed = short / share if share > 0.0 else None
     system = site.site.print_units
     sold = None if needed is None else next_up(TANK, needed, kinds.VOLUME, system)

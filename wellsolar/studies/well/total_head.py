@@ -21,14 +21,7 @@ from wellsolar.physics.solve import bracketed_root
 from wellsolar.results.pumps import HeadPiece
 from wellsolar.site.schema import Fittings, HandPumpTable, Pipe, PumpLine, PumpTable, Site
 from wellsolar.site.table import made_once
-from wellsolar.studies.house.chain import (
-    Link,
-    hand_goal,
-    has_ejector,
-    link_of,
-    stands_elsewhere,
-    storage_of,
-)
+from wellsolar.studies.house import chain
 from wellsolar.studies.house.wells import at_well, ground_of
 from wellsolar.studies.sold.pipe_sizes import size_of
 from wellsolar.studies.well.drawdown import TankLevel, WaterLevel
@@ -164,7 +157,7 @@ class Line:
     treatment: float
     density: float
     viscosity: float
-    link: Link | None = None
+    link: chain.Link | None = None
     stands: float | None = None
     suction: Line | None = None
 
@@ -414,9 +407,9 @@ def line_by_hand(site: Site, table: HandPumpTable, depth: float) -> Line:
     if own is not None:
         fittings = own.fittings or whole.fittings
         whole = replace(whole, lateral=own.lateral, fittings=fittings)
-    if hand_goal(site) != "storage tank" or site.storage_tank is None:
+    if chain.hand_goal(site) != "storage tank" or site.storage_tank is None:
         return whole
-    return replace(whole, elevation=storage_of(site, site.storage_tank).inlet, treatment=0.0)
+    return replace(whole, elevation=chain.storage_of(site, site.storage_tank).inlet, treatment=0.0)
 
 
 def _fitted(each: Fittings, lateral: float, density: float) -> Fitted:
@@ -440,7 +433,7 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
         intake_depth: depth of the intake or foot valve below the ground [m], of one in the well
     """
     site = at_well(site, table)
-    link, whole = link_of(site, table), line_for(site, intake_depth, table.drop_pipe)
+    link, whole = chain.link_of(site, table), line_for(site, intake_depth, table.drop_pipe)
     treatment = 0.0 if link.into_tank else whole.treatment
     elevation, lateral, fittings = link.elevation, whole.lateral, whole.fittings
     drop, stands = whole.drop, None
@@ -448,18 +441,18 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
     if table.kind == "suction":
         stands = 0.0 if table.stands_at is None else table.stands_at - ground_of(site, table)
     short = Run(lateral.size, 0.0, lateral.hazen_williams_c)
-    if has_ejector(table):
+    if chain.has_ejector(table):
         # What its two pipes lose down to the ejector is in the table of its sheet.
         drop = Run(drop.size, 0.0, drop.hazen_williams_c)
-        lateral, fittings = (short, ()) if stands_elsewhere(table) else (lateral, fittings)
+        lateral, fittings = (short, ()) if chain.stands_elsewhere(table) else (lateral, fittings)
     elif link.from_tank:
         drop, lateral, fittings = short, short, ()
         suction = _own_line(whole, site, table.suction_pipe) or replace(
             whole, lateral=short, fittings=()
         )
         if table.kind == "suction" and table.stands_at is None and site.storage_tank is not None:
-            stands = storage_of(site, site.storage_tank).outlet
-    elif stands is not None and stands_elsewhere(table):
+            stands = chain.storage_of(site, site.storage_tank).outlet
+    elif stands is not None and chain.stands_elsewhere(table):
         # A jet in the house draws through the line from the well, and stands beside its tank.
         suction = _own_line(whole, site, table.suction_pipe) or whole
         lateral, fittings = short, ()
@@ -485,7 +478,7 @@ VALVE = "constant-pressure valve"
 """What it is called among the fittings."""
 
 
-def _valve_open(link: Link, lateral: Run, density: float) -> tuple[Fitted, ...]:
+def _valve_open(link: chain.Link, lateral: Run, density: float) -> tuple[Fitted, ...]:
     """A constant-pressure valve wide open, by the loss of its sheet; nothing where none is
     told."""
     valve = link.valve
@@ -567,7 +560,7 @@ def head_curve(table: PumpTable, level: WaterLevel, line: Line) -> HeadCurve:
         that of its sheet; of a jet heads from the water on, and where it draws nothing from so
         deep a curve that ends at the greatest lift of its table
     """
-    if not has_ejector(table):
+    if not chain.has_ejector(table):
         return HeadCurve(tuple(map(float, table.flow)), tuple(map(float, table.head)))
     blocks, stands = table.jet_table, line.stands or 0.0
     own = jet.JetTable(
