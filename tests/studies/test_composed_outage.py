@@ -15,8 +15,13 @@ from tests.studies.composing import DAY, HOUR, case_of
 from tests.studies.test_composed_power import best_of, feeding
 from wellsolar import Case, Options, site_from
 from wellsolar.results.outages import Outage, OutageCell, OutageResult
+from wellsolar.results.parts import Part
 from wellsolar.results.pumps import PumpResult
+from wellsolar.results.sizing import DesignFigures
+from wellsolar.results.whole import Results
 from wellsolar.site.schema import Site
+from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.parts.whole_design import comes_to
 
 BEST = ("yes", "short cycling", "by hand", "by gravity", "no")
 SHARED = ("inverter", "battery", "sun", "generator")
@@ -340,3 +345,128 @@ def test_what_fails_in_each_outage(name: str) -> None:
             assert link.fix.volume >= told.survival
     if told.plan:
         assert told.planned >= told.survival
+
+
+PRICES = {
+    "electricity": ("0.31", "kWh"), "propane": ("3.2", "gal"), "pump": ("640", "piece"),
+    "drop pipe": ("2.1", "ft"), "well cap": ("38", "piece"),
+}  # fmt: skip
+BTU = 1055.05585262
+"""International table, by NIST SP 811 (from memory)."""
+
+SOLD = {
+    ("propane", "gal"): 91_333 * BTU, ("propane", "L"): 91_333 * BTU / 3.785411784,
+    ("heating oil", "gal"): 138_690 * BTU, ("heating oil", "L"): 138_690 * BTU / 3.785411784,
+    ("natural gas", "therm"): 1e5 * BTU, ("natural gas", "ft3"): 1025 * BTU,
+    ("natural gas", "m3"): 1025 * BTU / 0.028316846592, ("firewood", "cord"): 2e7 * BTU,
+}  # fmt: skip
+"""Heat of fuels as they are sold [J]: Units and Calculators, US Energy Information Administration,
+averages of 2012 (read)."""
+
+
+def priced(name: str, without: tuple[str, ...] = ()) -> Site:
+    """A site with prices of some lines and energies."""
+    tables = copy.deepcopy(tables_of("south_slope" if name == "straight" else
+                                     "ridge_house" if name == "driven" else name))  # fmt: skip
+    tables["price"] = [
+        {"item": item, "cost": cost, "per": per}
+        for item, (cost, per) in PRICES.items() if item not in without
+    ]  # fmt: skip
+    return site_from(tables).site
+
+
+@pytest.mark.parametrize("name", [each for each in NAMES if each != "creek_cabin"])
+def test_what_a_design_comes_to(name: str) -> None:
+    case = cases(name)[0]
+    results = case.results(("pump", "tank", "supply", "heat", "outage"))
+    site = case.site.model_copy(update={"price": priced(name).price})
+    told, parts = comes_to(site, results), study_parts(site, results).parts
+    found = told_of(name)
+    assert (told.wanted, told.gives) == (found.normal, found.whole.volume)
+    of_a_day = [each.daily_energy for each in case.pumps if each.daily_energy is not None]
+    assert told.pump_energy == pytest.approx(math.fsum(of_a_day))
+    ratios = {link.component: link.outage.survival for link in found.links
+              if link.outage.survival is not None}  # fmt: skip
+    assert told.survival == min(ratios.values(), default=None)
+    assert {*told.fails_in} == {each for each, ratio in ratios.items() if ratio < 1.0}
+    years = [each.days_short for each in (*results.supply_years, results.chain_year)
+             if each is not None]  # fmt: skip
+    assert told.days_short == (max(years) if years else None)
+    tank = results.heated_tank or results.diverted_tank
+    if tank is None:
+        assert (told.heat_energy, told.heat_share, told.evenings, told.days) == (None,) * 4
+    else:
+        alone, whole = tank.households[0], tank.households[-1]
+        evenings = [min(each.year.evenings_hot, *each.other_evenings) for each in (alone, whole)]
+        assert [told.sun_evenings, told.evenings] == evenings
+        assert (told.heat_energy, told.days) == (whole.year.pv_heat, 365)
+        other = whole.year.grid_heat + whole.year.pv_heat
+        assert told.heat_share == pytest.approx(whole.year.pv_heat / other)
+    for cost, states in (
+        (told.bought, ("sized", "to change", "to add")),
+        (told.whole, ("sized", "to change", "to add", "in the file", "to check")),
+    ):
+        lines = [each for each in parts if each.state in states]
+        money = [line_cost(each) for each in lines]
+        assert cost.money == pytest.approx(math.fsum(each for each in money if each is not None))
+        assert cost.priced == sum(each is not None for each in money)
+        assert [*cost.unpriced] == [
+            line.item for line, each in zip(lines, money, strict=True) if each is None
+        ]
+    check_saved(case, results, told)
+    for missing in ("propane", "electricity"):
+        site = case.site.model_copy(update={"price": priced(name, (missing,)).price})
+        check_saved(case, results, comes_to(site, results), missing)
+
+
+def line_cost(part: Part) -> float | None:
+    """A line by the price of its item; nobody sells part of a foot."""
+    if part.item not in PRICES or part.quantity is None:
+        return None
+    cost, per = PRICES[part.item]
+    count = float(part.quantity) / {"piece": 1.0, "ft": 0.3048}[per]
+    return float(cost) * math.ceil(round(count, 6))
+
+
+def check_saved(case: Case, results: Results, told: DesignFigures, missing: str = "") -> None:
+    """What the sun spares, at 8 parts of heat in the water of 10 in the fuel."""
+    saved, chain = told.saved, results.chain_year
+    pumping: dict[str, float] = {}
+    if chain is not None:
+        on_the_sun = [*chain.filler.split(" and ")] if "grid" not in chain.filler_power else []
+        on_the_sun += [chain.booster] if chain.booster_power not in ("grid", None) else []
+        pumping = {each.name: 365 * each.daily_energy for each in case.pumps
+                   if each.name in on_the_sun and each.daily_energy is not None}  # fmt: skip
+    elif results.supply_years:
+        best = sorted(results.supply_years, key=lambda each: each.energy_pump)
+        best.sort(key=lambda each: each.days_short)
+        pumping = {best[0].pump: best[0].energy_pump}
+    if told.heat_energy is None and not pumping:
+        assert saved is None
+        return
+    energy = math.fsum(pumping.values()) if pumping else None
+    assert saved.pumping == (None if energy is None else pytest.approx(energy))
+    assert saved.pump == " and ".join(pumping)
+    heat = told.heat_energy
+    assert saved.heat == heat
+    burnt = {key: None if heat is None else heat / 0.8 / each for key, each in SOLD.items()}
+    assert saved.by == ("electricity" if missing == "propane" else "propane")
+    kwh = 0.0 if missing == "electricity" else 0.31 / 3.6e6
+    money = {"pumping": energy * kwh} if energy is not None and kwh else {}
+    if heat is None:
+        assert (saved.fuel, saved.alike) == (None, ())
+    else:
+        assert {(each.name, each.per): each.amount for each in saved.alike} == pytest.approx(burnt)
+        gallons = burnt["propane", "gal"]
+        if missing == "propane":
+            assert saved.fuel is None
+            money |= {"heat": heat * kwh}
+        else:
+            assert (saved.fuel.name, saved.fuel.per) == ("propane", "gal")
+            assert saved.fuel.amount == pytest.approx(gallons)
+            money |= {"heat": gallons * 3.2}
+    assert saved.money == (pytest.approx(math.fsum(money.values())) if money else None)
+    assert saved.of == tuple(sorted(money))
+    spared = [energy, heat if missing == "propane" else None]
+    known = [each for each in spared if each is not None]
+    assert saved.electricity == (pytest.approx(math.fsum(known)) if known else None)
