@@ -6,13 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from wellsolar import kinds
+from tests.properties.whole.named import tables_of
+from wellsolar import kinds, site_from
+from wellsolar.errors import WellsolarError
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.locate import path_of
 from wellsolar.site.schema import Site, WellTable
 from wellsolar.site.table import EVERY, GIVEN, keys_read, made_once
 from wellsolar.studies.asked.changed_site import may_be_written, with_value
-from wellsolar.studies.case import SECTIONS, Case
+from wellsolar.studies.case import SECTIONS, Case, _notes
 from wellsolar.units import read as read_quantity
 from wellsolar.verdicts import set_to
 
@@ -133,3 +135,45 @@ def test_what_is_made_once_is_made_of_the_very_same_tables_and_noted_again() -> 
     with keys_read() as read:
         bottom(well)
     assert (WellTable, "depth") in read
+
+
+TABLES = {
+    "pump": "pump", "hand": "hand_pump lift", "outage": "pump lift hand_pump",
+    "heat": "water_heater", "match": "water_heater", "heat ranking": "water_heater",
+    "supply": "module array",
+}  # fmt: skip
+"""Of a section the tables without all of which there is nothing to study."""
+
+
+@pytest.mark.parametrize("gone", ["", *dict.fromkeys(" ".join(TABLES.values()).split())])
+def test_what_a_section_has_no_table_for_is_noted(gone: str) -> None:
+    """Every section alone, on a site with some of the tables and then without one of them."""
+    for name in ("ridge_house", "creek_cabin", "smallest", "hill_by_hand"):
+        tables = tables_of(name)
+        tables.pop(gone, None)
+        try:
+            site = site_from(tables).site
+        except WellsolarError:
+            continue
+        for section, wanted in TABLES.items():
+            nothing = not any(tables.get(each) for each in wanted.split())
+            noted = [each for each in _notes(site, [section]) if each.startswith("no ")]
+            assert len([each for each in noted if "to have it studied" in each]) == nothing, (
+                name, section,
+            )  # fmt: skip
+            if nothing:
+                assert all(f"[{each}]" in noted[0] for each in wanted.split()[:1])
+
+
+def test_a_well_that_no_pump_draws_from_is_noted_once_for_pumps_hands_and_outages() -> None:
+    tables = tables_of("ridge_house")
+    tables["other_well"] = [{"name": "old well", "depth": "100 ft", "static_level": "50 ft"}]
+    idle = ["no pump draws from old well: name it in the pump's own well"]
+    site = site_from(tables).site
+    for sections in (["pump"], ["hand"], ["outage"], ["pump", "hand", "outage"]):
+        assert [each for each in _notes(site, sections) if "draws from" in each] == idle
+    assert not any("draws from" in each for each in _notes(site, ["heat", "supply"]))
+    hands = site.hand_pump
+    assert hands is not None
+    drawn = site.model_copy(update={"hand_pump": hands.model_copy(update={"well": "old well"})})
+    assert not any("draws from" in each for each in _notes(drawn, ["pump"]))

@@ -23,6 +23,7 @@ from tests.studies.sizing.needs import (
     designed,
     random_needs,
 )
+from tests.studies.test_composed import CLOSE, density
 from wellsolar import kinds
 from wellsolar.reports.text.sizing import page
 from wellsolar.results.sizing import PartSized, SizingResult
@@ -37,6 +38,10 @@ from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, wit
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import read
 from wellsolar.verdicts import set_to
+
+EFFICIENT = (0.2, 0.5)
+"""From cable to water, of the poor pump with a poor motor and of a good one at 5 to 30 gpm: common
+practice, no source."""
 
 SETTLED_BY_FACTS = (
     "inverter rating", "inverter surge", "bonding at the well", "check valve's place", "frost",
@@ -142,6 +147,62 @@ def test_thinner_wire_a_weaker_pipe_a_higher_intake_and_a_smaller_breaker_do_not
     depth = site.pump[0].intake_depth
     higher = f"{float(depth) - 4.0:.2f} m"
     assert _judged(made, "submergence", "pump[1].intake_depth", higher) != "pass"
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_what_is_asked_of_a_counter_by_arithmetic(name: str) -> None:
+    """Of a pump by the water's weight, of its power by the efficiencies of such pumps; and
+    what is laid out for by the file."""
+    made = designed(SITES[name])
+    assert made.results is not None
+    site, found = parse_site(made.text).site, {each.name: each for each in made.results.pumps}
+    weight = density(site) * 9.80665
+    wanted = {table.name: table for table in site.pump if table.duty is not None}
+    assert [each.name for each in made.pumps] == [*wanted]
+    for each in made.pumps:
+        table, pump = wanted[each.name], found[each.name]
+        water = max(duty.flow * duty.total_dynamic_head for duty in each.duties) * weight
+        assert each.water_power == pytest.approx(water, rel=CLOSE)
+        assert each.least_power == pytest.approx(each.water_power / EFFICIENT[1], rel=1e-9)
+        assert each.daily_energy == pytest.approx(pump.daily_energy, rel=1e-6)
+        assert each.daily_run_time == pytest.approx(pump.daily_run_time, rel=1e-6)
+        running = 0.0
+        if pump.daily_energy is not None and pump.daily_run_time:
+            running = pump.daily_energy / pump.daily_run_time
+        most = max(each.water_power / EFFICIENT[0], running)
+        assert each.most_power == pytest.approx(most, rel=1e-9)
+        assert each.motor == (None if table.rated_power is None else float(table.rated_power))
+        assert each.most_shut_off is None
+        if table.delivers == "storage tank":
+            assert each.least_shut_off is None
+            continue
+        last, margin = each.duties[-1], float(site.limits.cut_out_margin)
+        pieces = {piece.key: piece.head for piece in last.pieces}
+        of_well = table.draws == "well"
+        at_rest = float(site.well.static_level) if of_well else pieces["pumping_level"]
+        stopped = (last.pressure + margin + float(site.piping.treatment_loss)) / weight
+        still = at_rest + pieces["elevation"] + stopped
+        pumped = last.total_dynamic_head + margin / weight
+        assert each.least_shut_off == pytest.approx(max(still, pumped), rel=CLOSE)
+    needs, outages = made.needs, made.results.outages
+    assert needs is not None
+    assert outages is not None
+    asked = at_worst(site)
+    assert (needs.people, needs.daily_volume) == (site.site.people, outages.normal)
+    assert needs.survival_volume == outages.survival
+    assert needs.hot_volume is None
+    for told, value in ((needs.peak_flow, asked.demand.peak_flow),
+                        (needs.tested_yield, asked.well.tested_yield),
+                        (needs.static_level, asked.well.static_level)):  # fmt: skip
+        assert told == (None if value is None else float(value))
+    left = [each for each in made.results.verdicts if each.status != "pass"]
+    assert [(each.rule, each.subject, each.status, each.needs) for each in made.left] == [
+        (each.rule.key, each.subject, each.status, each.needs) for each in left
+    ]
+    for part in made.parts:
+        assert part.stands == "pass" or not part.passes
+        assert part.tried >= 1
+        assert sum(part.shut_out.values()) < part.tried or not part.passes
 
 
 def test_a_pump_is_no_larger_than_the_well_bears_or_the_peak_asks() -> None:

@@ -61,6 +61,19 @@ def test_a_tank_on_the_surplus_is_judged_by_its_evenings_and_guarded(made: Draft
     assert evening.status == "pass"
     assert "by the battery's surplus alone" in evening.reason.text("US")
     assert "fail" not in {each.status for each in said.values()}
+    # What the way was said to give is what its own check finds.
+    way, tank = made.ways[0], case.diverted_tank
+    alone = tank.households[0]
+    assert way.share == pytest.approx(tank.annual_share)
+    assert way.evenings == alone.fewest_evenings
+    assert way.heat == pytest.approx(alone.year.pv_heat)
+    (element,) = case.site.water_heater.element  # type: ignore[union-attr]
+    power, volts = case.site.power, float(case.site.power.inverter_voltage or 240.0)
+    assert float(element.rated_voltage) == pytest.approx(volts, rel=0.1)
+    assert way.needs.text("US").startswith(f"{float(element.rated_power):.0f} W of the inverter")
+    assert float(element.rated_power) <= float(power.inverter_rating or 0.0)
+    # All that the supply's own year spills.
+    assert any(way.offered == pytest.approx(each.energy_spilled) for each in case.supply_years)
 
 
 def test_the_switch_for_the_surplus_stands_in_the_design_and_on_the_sheet(made: Draft) -> None:
