@@ -12,8 +12,10 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import os
 import random
+import re
 import signal
 import sys
 import tempfile
@@ -24,15 +26,16 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from tests.mutation.belonging import tests_of
+from tests.mutation.belonging import SAVED, tests_of
 from tests.mutation.called import Map
 from tests.mutation.changes import KINDS, LAYERS, Change, changes_of
-from tests.mutation.running import Try, copied, load_libraries, run_changes, watch
+from tests.mutation.running import Try, copied, files_of, load_libraries, run_changes, watch
 
 HERE = Path(__file__).parent
 
-LIMIT = 25.0
-"""Processor time of the tests of one change [s]; what runs longer counts as not noticed."""
+LIMIT = 30.0
+"""Processor time after which no further test of one change is begun [s]; what is left is run with
+`--again`."""
 
 
 def every_change(checkout: Path) -> dict[str, list[Change]]:
@@ -60,8 +63,11 @@ def sampled(seed: int, count: int, checkout: Path) -> list[Change]:
     return chosen
 
 
-CALLED = "called.json"
-"""The file of what was watched, beside the samples."""
+CALLED = "called"
+"""The folder of what was watched, beside the samples."""
+
+NOTICED = ("failed", "never ends")
+"""How a change ends that the test command would not let pass."""
 
 ASKED = "asked"
 """Under which a state names the changes of its sample, by layer."""
@@ -70,7 +76,8 @@ ASKED = "asked"
 def run(
     state: Path, seed: int, count: int, minutes: float, layers: list[str], again: bool = False
 ) -> None:
-    """Try the changes of a sample that were not tried yet; again also those that survived."""
+    """Try the changes of a sample that were not tried yet; again also those that survived, on the
+    tests that were left, or on all of them where none was."""
     path = state / f"sample_{seed}.json"
     tried: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
     until = time.monotonic() + 60.0 * minutes
@@ -81,14 +88,18 @@ def run(
             for layer in layers
         }
         path.write_text(json.dumps(tried, indent=1), "utf-8")
-        noticed = {"failed"} if again else {"failed", "passed", "no tests", "out of time"}
+        noticed = {*NOTICED} if again else {*NOTICED, "passed", "no tests"}
         left = [
             each
             for each in sample
             if tried.get(f"{each.name} @{each.line}", {}).get("ended") not in noticed
         ]
         seen = Map(state / CALLED, copy)
-        belong = {each: tests_of(each.module, each.function, seen) for each in left}
+        belong = {
+            each: tried.get(f"{each.name} @{each.line}", {}).get("left")
+            or tests_of(each.module, each.function, each.line, seen)
+            for each in left
+        }
         texts = {each.module: (copy / each.module).read_bytes() for each in left}
 
         def tries() -> Iterator[Try]:
@@ -103,25 +114,31 @@ def run(
                 ) -> None:
                     if how == "broken":  # no test noticed anything: the tool itself failed
                         raise SystemExit(f"{change.name}: {told}")
+                    told_left = re.findall(r"^left (.+)$", told, re.MULTILINE)
+                    noticed_by = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
                     tried[f"{change.name} @{change.line}"] = {
-                        **change._asdict(), "ended": how, "files": [*belong[change]],
-                        "told": told[-300:],
+                        **change._asdict(), "ended": how, "files": files_of(belong[change]),
+                        "left": told_left, "by": noticed_by[:1],
+                        "told": "" if told_left else told[-300:],
                     }  # fmt: skip
                     path.write_text(json.dumps(tried, indent=1), "utf-8")
                     took = time.monotonic() - start
-                    print(f"{how:11} {took:5.1f} s  {change.module}:{change.line}  "
-                          f"{change.before[:60]} -> {change.after[:60]}", flush=True)  # fmt: skip
+                    print(f"{how:11} {took:5.1f} s  {len(told_left)} left  "
+                          f"{change.module}:{change.line}  {change.before[:60]} -> "
+                          f"{change.after[:60]}  {noticed_by[:1]}", flush=True)  # fmt: skip
 
                 try:
                     compile(source, change.module, "exec", dont_inherit=True)
                 except SyntaxError:
                     ended("failed", "no Python")
                     continue
-                yield Try(change.module, change.function, source, belong[change], LIMIT, ended)
+                yield Try(change.module, change.function, source, belong[change],
+                          math.inf if again else LIMIT, ended)  # fmt: skip
             print("all changes are tried")
 
-        files = list(dict.fromkeys(file for each in left for file in belong[each]))
-        run_changes(copy, files, tries())
+        files = files_of([test for each in left for test in belong[each]])
+        of_studies = any(each.module.startswith("wellsolar/studies/") for each in left)
+        run_changes(copy, files, tries(), of_studies)
 
 
 def argued() -> dict[str, dict[str, Any]]:
@@ -136,7 +153,7 @@ def table(state: Path, seeds: list[int]) -> str:
     reasons = argued()
     tried: list[dict[str, Any]] = []
     caught, nothing, all_of = Counter[str](), Counter[str](), Counter[str]()
-    untried = Counter[str]()
+    untried, by_saved = Counter[str](), Counter[str]()
     for seed in seeds:
         found = json.loads((state / f"sample_{seed}.json").read_text("utf-8"))
         asked = found.pop(ASKED, {})
@@ -152,29 +169,34 @@ def table(state: Path, seeds: list[int]) -> str:
     for each in tried:
         all_of[each["layer"]] += 1
         name = Change(**{key: each[key] for key in Change._fields}).name
-        if each["ended"] == "failed":
-            caught[each["layer"]] += 1
+        if each["ended"] in NOTICED:
+            saved = any(test.startswith(SAVED) for test in each["by"])
+            (by_saved if saved else caught)[each["layer"]] += 1
             continue
         reason = reasons.get(name, {})
         nothing[each["layer"]] += bool(reason.get("alters_nothing"))
         survivors.append((each, reason))
     lines = [f"Seeds {', '.join(map(str, seeds))}: {len(tried)} changes.", ""]
     lines += [
-        "| layer | changes | alter nothing | caught | survive | share | not tried, not counted |",
-        "|---|---|---|---|---|---|---|",
+        "| layer | changes | alter nothing | caught | by saved text alone | survive | share | "
+        "with saved text | not tried, not counted |",
+        "|---|---|---|---|---|---|---|---|---|",
     ]
     for layer in LAYERS:
-        counted = all_of[layer] - nothing[layer]
+        counted, saved = all_of[layer] - nothing[layer], by_saved[layer]
         if counted or untried[layer]:
-            share = f"{caught[layer] / counted:.1%}" if counted else ""
+            shares = [f"{each / counted:.1%}" if counted else ""
+                      for each in (caught[layer], caught[layer] + saved)]  # fmt: skip
             lines.append(f"| {layer} | {all_of[layer]} | {nothing[layer]} | {caught[layer]} | "
-                         f"{counted - caught[layer]} | {share} | {untried[layer]} |")  # fmt: skip
+                         f"{saved} | {counted - caught[layer] - saved} | {shares[0]} | "
+                         f"{shares[1]} | {untried[layer]} |")  # fmt: skip
     lines += ["", "## Survivors", ""]
     for each, reason in sorted(survivors, key=lambda one: (one[0]["layer"], one[0]["module"])):
         lines.append(
             f"- {each['layer']}, `{each['module']}:{each['line']}` ({each['kind']}): "
             f"`{each['before'][:110]}` -> `{each['after'][:110]}`. "
             + (reason.get("why") or "No reason yet.")
+            + (f" {len(each['left'])} tests that reach it were not run." if each["left"] else "")
         )
     return "\n".join(lines) + "\n"
 
@@ -187,7 +209,9 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=60)
     parser.add_argument("--minutes", type=float, default=7.0)
     parser.add_argument("--nice", type=int, default=10)
-    parser.add_argument("--again", action="store_true", help="survivors too")
+    parser.add_argument(
+        "--again", action="store_true", help="survivors too, without a limit of time"
+    )
     parser.add_argument("--layer", choices=LAYERS, action="append")
     parser.add_argument("-o", "--output", type=Path, help="where the table is written")
     asked = parser.parse_args()

@@ -1,5 +1,5 @@
-"""Which tests belong to a place: those that were seen to call its function. Of files of tests that
-nobody has watched yet, those in the folders of its name, and those that import it."""
+"""Which tests belong to a place: those that were seen to reach it. Of files of tests that nobody
+has watched yet, those in the folders of its name, and those that import it."""
 
 from __future__ import annotations
 
@@ -9,44 +9,70 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from tests.mutation.called import Map, nearness
+from tests.mutation.called import LATE, Map, nearness
 
 FIRST = "tests/properties/test_stated.py"
 """What tells most changes at the top of a module in a moment."""
 
 LIMITS = "tests/properties/whole/test_limits.py"
-"""Of hundreds of tests, each of one rule that it names: those of a module's own rules belong."""
+"""Of hundreds of tests, each of one rule that it names: those of a module's own rules belong,
+where nobody has watched them yet."""
 
 PUBLISHED = "tests/published/test_published.py"
 """Whose rows name the functions of the physics that they call."""
 
-Tests = dict[str, list[str]]
-"""Tests by their file, those to be run first in front; all of a file where none is named."""
+SAVED = (
+    f"{LIMITS}::test_verdicts_are_put_in_these_words",
+    "tests/examples/test_outputs.py::test_the_shipped_output_is_fresh",
+    "tests/interview/test_whole.py::test_the_interview_goes_like_this",
+    "tests/reports/tables/test_shown.py::test_every_cell_shows_the_field_that_the_table_names",
+    "tests/reports/text/test_pages.py::test_pages_are_laid_out_like_this",
+    "tests/studies/parts/test_study.py::test_lines_are_put_in_these_words",
+    "tests/studies/test_put.py::test_sheet_and_card_are_put_in_these_words",
+)
+"""Tests that hold our own saved text. They notice a change, but no mistake that was saved with it;
+so they are run last, and what they alone notice is told apart."""
+
+AT_ONCE = 6.0
+"""Processor time of the tests of one file that are run before those of another [s]."""
+
+Tests = list[str]
+"""Tests in the order in which they are run: each by its name, by its file and rule, or all of a
+file by its name."""
 
 
-def tests_of(module: str, function: str, seen: Map) -> Tests:
-    """The tests of a place.
+def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
+    """The tests of a place: those that were seen to reach it, the nearest by name first, some of
+    each file before the rest, whole commands and saved texts last.
 
     Parameters:
         module: its path from the checkout
         function: its name in the file; empty for what stands at the top of a module
-        seen: which test calls what
+        line: from 1
+        seen: which test reaches what
     """
     dotted = module.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
-    first = {FIRST: [f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"]}
-    calling = seen.calling(module, function)
-    # What one of them has been told is kept for the next, which then calls nothing.
+    stated = f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"
     path = seen.checkout / module
-    room = path.parent.glob("*.py") if module.startswith("wellsolar/studies/") else ()
-    of_rules = {LIMITS: [f"{LIMITS}::{rule}" for each in (path, *room) for rule in _rules(each)]}
-    if not of_rules[LIMITS]:
-        of_rules = {}
-    named = [each for each in seen.unseen if _by_name(each, module, seen.checkout)]
-    unseen = sorted(named, key=lambda file: nearness(file, module))
-    others = {
-        file: calling.get(file, []) for file in [*calling, *unseen] if file not in (FIRST, LIMITS)
-    }
-    return {**first, **of_rules, **others} if _rules(path) else {**first, **others, **of_rules}
+    near: dict[str, tuple[Tests, Tests]] = {}
+    for file, tests in seen.calling(module, function, line).items():
+        spent, first, rest = 0.0, [], []
+        for each in tests:
+            spent += each.seconds
+            (first if spent <= AT_ONCE or not first else rest).append(each.test)
+        near[file] = first, rest
+    for file in seen.unseen:
+        if file == LIMITS:
+            room = path.parent.glob("*.py") if module.startswith("wellsolar/studies/") else ()
+            rules = [rule for each in (path, *room) for rule in _rules(each)]
+            near[file] = [f"{LIMITS}::{rule}" for rule in rules], []
+        elif _by_name(file, module, seen.checkout):
+            near[file] = [file], []
+    files = sorted(near, key=lambda file: nearness(file, module))
+    late = [file for file in files if file.startswith(LATE)]
+    early = [file for file in files if file not in late]
+    parts = [near[file][part] for which in (early, late) for part in (0, 1) for file in which]
+    return [stated, *(test for part in parts for test in part)]
 
 
 def _rules(path: Path) -> list[str]:
@@ -54,12 +80,14 @@ def _rules(path: Path) -> list[str]:
     return re.findall(r'= Rule\(\s*"([^"]+)"', _text(path))
 
 
-def wanted(test: str, tests: list[str]) -> bool:
-    """Whether a test is among those of its file that belong: by its name, or by the rule that it
-    is of."""
+def names_of(test: str) -> Iterator[str]:
+    """By which a test may be wanted: its name, the rule that it is of, and its file."""
     file = test.partition("::")[0]
     rule = re.search(r"\[\d+: ([^],]+)", test)
-    return not tests or test in tests or (rule is not None and f"{file}::{rule[1]}" in tests)
+    yield test
+    if rule is not None:
+        yield f"{file}::{rule[1]}"
+    yield file
 
 
 def _by_name(file: str, module: str, checkout: Path) -> bool:

@@ -1,46 +1,41 @@
-"""Which functions of the package each test calls, as it was seen to when it ran.
+"""Which blocks of the package each test reaches, as it was seen to when it ran.
 
-What a test is given by studies that tests share, and by fixtures of its file, counts as called by
+What a test is given by studies that tests share, and by fixtures of its file, counts as reached by
 it too. It is measured once for each file of tests and kept until the file is another.
 """
 
 from __future__ import annotations
 
 import functools
-import gc
 import hashlib
 import json
-import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from types import CodeType
 from typing import Any, NamedTuple
 from unittest import mock
 
+import numpy as np
 import pytest
 
-LEFT_OUT = (
-    "tests/examples/",  # saved output holds freshness, not truth
-    "tests/reports/pages/", "tests/reports/test_", "tests/benchmarks/", "tests/mutation/",
-    "tests/bad_sites/", "tests/test_beside", "tests/test_library", "tests/test_no",
-    "tests/test_rules", "tests/test_sources",
-)  # fmt: skip
-"""What is no test of a place: whole pages, speed, the order of the house."""
+from tests.mutation import blocks
 
-Codes = dict[int, CodeType]
+LEFT_OUT = ("tests/benchmarks/", "tests/mutation/", "tests/test_rules")
+"""What is no test of a place: speed, and the order of the house."""
+
+LATE = ("tests/interview/", "tests/commands/", "tests/reports/", "tests/examples/")
+"""Whole commands and reports: the longest, and rarely first to notice."""
 
 
 class Called(NamedTuple):
     """A test that was seen.
 
-    test: as pytest names it; seconds: of the processor; functions: `module.py:Class.method`
+    test: as pytest names it; seconds: of the processor
     """
 
     test: str
     seconds: float
-    functions: frozenset[str]
 
 
 def files_of(checkout: Path) -> list[str]:
@@ -52,69 +47,172 @@ def files_of(checkout: Path) -> list[str]:
 
 
 class Map:
-    """What was seen so far, kept in a file.
+    """What was seen so far, kept in a folder: a file of JSON for each file of tests.
 
     Parameters:
-        path: of the file
+        path: of the folder
         checkout: where the project lies
     """
 
     def __init__(self, path: Path, checkout: Path) -> None:
         self.path, self.checkout = path, checkout
-        kept = json.loads(path.read_text("utf-8")) if path.exists() else {"names": [], "files": {}}
-        self.names: dict[str, int] = {name: place for place, name in enumerate(kept["names"])}
-        self.files: dict[str, tuple[str, list[tuple[str, float, str]]]] = kept["files"]
+        path.mkdir(exist_ok=True)
 
     def digest(self, file: str) -> str:
         """Of a file's text."""
         return hashlib.sha256((self.checkout / file).read_bytes()).hexdigest()[:16]
 
+    def _kept(self, file: str) -> Path:
+        return self.path / f"{file.replace('/', '.')}.json"
+
+    @functools.cached_property
+    def files(self) -> dict[str, dict[str, Any]]:
+        """What is kept of each file that is still the same."""
+        found = {}
+        for file in files_of(self.checkout):
+            if self._kept(file).exists():
+                kept = json.loads(self._kept(file).read_text("utf-8"))
+                if kept["digest"] == self.digest(file):
+                    found[file] = kept
+        return found
+
     @functools.cached_property
     def unseen(self) -> list[str]:
         """Files that are new or changed."""
-        return [file for file in files_of(self.checkout)
-                if self.files.get(file, ("",))[0] != self.digest(file)]  # fmt: skip
+        return [file for file in files_of(self.checkout) if file not in self.files]
 
-    def keep(self, file: str, seen: list[Called]) -> None:
-        """Keep what was seen of a file."""
-        marks = []
-        for test, seconds, functions in seen:
-            bits = sum(1 << self.names.setdefault(each, len(self.names)) for each in functions)
-            marks.append((test, round(seconds, 4), f"{bits:x}"))
-        self.files[file] = self.digest(file), marks
-        text = json.dumps({"names": [*self.names], "files": self.files})
-        self.path.write_text(text, "utf-8")
+    @functools.cached_property
+    def names(self) -> dict[str, dict[str, list[str]]]:
+        """The blocks of each function that tests of a file reach, by its name and that file."""
+        found: dict[str, dict[str, list[str]]] = {}
+        for file, kept in self.files.items():
+            for name in kept["blocks"]:
+                of = found.setdefault(name.partition("#")[0], {})
+                of.setdefault(file, []).append(name)
+        return found
 
-    def calling(self, module: str, function: str) -> dict[str, list[str]]:
-        """The tests that call a function, by their file: first those named like its module, then
+    def keep(self, file: str, seen: list[tuple[Called, Marks]]) -> None:
+        """Keep what was seen of a file: of each block the tests that reach it, as bits."""
+        reached: dict[str, int] = {}
+        for place, (_, marks) in enumerate(seen):
+            for number in marks:
+                name = blocks.NAMES[number]
+                reached[name] = reached.get(name, 0) | 1 << place
+        for name in [*reached]:
+            for each in _kernels(self.checkout).get(name, ()):
+                reached[each] = reached.get(each, 0) | reached[name]
+        kept = {
+            "digest": self.digest(file),
+            "tests": [(each.test, round(each.seconds, 4)) for each, _ in seen],
+            "blocks": {name: f"{tests:x}" for name, tests in reached.items()},
+        }
+        self._kept(file).write_text(json.dumps(kept), "utf-8")
+
+    def calling(self, module: str, function: str, line: int) -> dict[str, list[Called]]:
+        """The tests that reach a line, by their file: first those named like its module, then
         those that compose its numbers anew, those of its room, and those that answer soonest.
 
         Parameters:
             module: its path from the checkout
             function: its name in the file; empty for what stands at the top of a module
+            line: from 1; where its function was another when it was watched, whoever called that
         """
-        asked = sum(1 << place for name, place in self.names.items()
-                    if name == f"{module}:{function}"
-                    or (not function and name.startswith(f"{module}:")))  # fmt: skip
-        found: dict[str, list[str]] = {}
-        seconds = {}
-        for file, (_, marks) in self.files.items():
-            calling = [each for each in marks if int(each[2], 16) & asked]
-            if calling and (self.checkout / file).exists():
-                found[file] = [each[0] for each in calling]
-                seconds[file] = sum(each[1] for each in calling)
+        block = blocks.block_at(self.checkout, module, function, line) if function else ""
+        reached: dict[str, set[str]] = {}
+        for each in [block] if block else blocks.resting_on(self.checkout, module, function, line):
+            asked, _, digest = each.rpartition(":")[0].partition("#")
+            for file, names in self.names.get(asked, {}).items():
+                same = all(f"#{digest}:" in name for name in names)
+                near = [each] if same and each in names else [] if same else names
+                reached.setdefault(file, set()).update(near)
+        found: dict[str, list[Called]] = {}
+        for file, names in reached.items():
+            kept = self.files[file]
+            bits = 0
+            for name in names:
+                bits |= int(kept["blocks"][name], 16)
+            every = [Called(*each) for each in kept["tests"]]
+            if bits:
+                found[file] = [each for place, each in enumerate(every) if bits >> place & 1]
+        seconds = {file: sum(each.seconds for each in tests) for file, tests in found.items()}
         nearest = sorted(found, key=lambda file: (*nearness(file, module), seconds[file]))
         return {file: found[file] for file in nearest}
 
 
-def nearness(file: str, module: str) -> tuple[bool, int]:
+def nearness(file: str, module: str) -> tuple[bool, bool, int]:
     """How near a file of tests is to a module by its name, the nearer the less."""
     path = Path(module)
-    return path.stem not in file, -sum((f"/{path.parent.name}/" in file, "composed" in file))
+    composed = "composed" in file or "against_libraries" in file
+    near = sum((f"/{path.parent.name}/" in file, composed))
+    return file.startswith(LATE), path.stem not in file, -near
+
+
+@functools.cache
+def _kernels(checkout: Path) -> dict[str, list[str]]:
+    """The blocks of machine code that a block reaches."""
+    found = {}
+    for path in sorted((checkout / "wellsolar").rglob("*.py")):
+        for each in blocks.of_module(checkout, path.relative_to(checkout).as_posix()):
+            if modules := blocks.reaches_kernel(each):
+                found[each.name] = [
+                    other.name for one in modules for other in blocks.of_module(checkout, one)
+                ]
+    return found
+
+
+Marks = np.ndarray
+"""Numbers of the blocks that were reached."""
+
+SEEN = np.frombuffer(blocks.REACHED, np.uint8)
+"""What is reached, as an array."""
+
+
+@contextmanager
+def apart() -> Iterator[list[Marks]]:
+    """Within it, what is reached is noted apart too; it is told at the end."""
+    before, told = np.flatnonzero(SEEN), []
+    SEEN[:] = 0
+    try:
+        yield told
+    finally:
+        told.append(np.flatnonzero(SEEN))
+        SEEN[before] = 1
+
+
+def note_caches() -> None:
+    """Let who is given an answer that a function kept have reached what made it; of functions that
+    are loaded from here on."""
+    lru_cache: Any = functools.lru_cache
+
+    def noted(size: Any, typed: bool, function: Callable[..., Any]) -> Callable[..., Any]:
+        def noting(*numbers: Any, **named: Any) -> tuple[Any, Marks]:
+            with apart() as reached:
+                answer = function(*numbers, **named)
+            return answer, reached[0]
+
+        kept = lru_cache(size, typed)(noting)
+
+        @functools.wraps(function)
+        def given(*numbers: Any, **named: Any) -> Any:
+            answer, reached = kept(*numbers, **named)
+            SEEN[reached] = 1
+            return answer
+
+        for name in ("cache_clear", "cache_info", "cache_parameters"):
+            setattr(given, name, getattr(kept, name))
+        return given
+
+    def decorator(maxsize: Any = 128, typed: bool = False) -> Any:
+        if callable(maxsize):
+            return noted(128, typed, maxsize)
+        return functools.partial(noted, maxsize, typed)
+
+    functools.lru_cache = decorator
+    functools.cache = functools.partial(noted, None, False)
 
 
 class Watch:
-    """A pytest plugin that runs tests and notes what each calls.
+    """A pytest plugin that runs tests and notes what each reaches.
 
     Parameters:
         seen: where it is kept
@@ -123,32 +221,12 @@ class Watch:
 
     def __init__(self, seen: Map, until: float) -> None:
         self.seen, self.until = seen, until
-        self.codes: Codes = {}
-        self.tables: list[Any] = []
-        self.by_fixtures: Codes = {}
-        self.by_answer: dict[int, tuple[Any, Codes]] = {}
-
-    @contextmanager
-    def apart(self) -> Iterator[Codes]:
-        """Within it, what is called is noted apart too."""
-        before, self.codes = self.codes, {}
-        try:
-            yield self.codes
-        finally:
-            before.update(self.codes)
-            self.codes = before
-
-    def trace(self, frame: Any, event: str, argument: Any) -> None:
-        """Called by Python at each call of a function."""
-        code = frame.f_code
-        self.codes[id(code)] = code
-        if code.co_name == "run" and "kernel" in frame.f_locals:  # what runs as machine code
-            for each in _reached(frame.f_locals["kernel"]):
-                self.codes[id(each)] = each
+        self.by_fixtures: set[int] = set()
+        self.by_answer: dict[int, tuple[Any, Marks]] = {}
 
     @contextmanager
     def of_shared(self) -> Iterator[None]:
-        """Within it, who is given an answer that was kept has called what made it."""
+        """Within it, who is given an answer that was kept has reached what made it."""
         import tests.sharing
         from wellsolar.studies.case import _Asked
         from wellsolar.studies.kept import Kept
@@ -156,9 +234,9 @@ class Watch:
         anew, of, keep, found = _Asked.anew, _Asked.of, Kept.keep, Kept.found
 
         def made_anew(study: Any, case: Any) -> Any:
-            with self.apart() as codes:
+            with apart() as reached:
                 made = anew(study, case)
-            self.by_answer[id(made)] = made, codes
+            self.by_answer[id(made)] = made, reached[0]
             return made
 
         def asked(study: Any, case: Any) -> Any:
@@ -167,7 +245,7 @@ class Watch:
             return answer
 
         def kept(answers: Any, study: str, site: Any, made: Any, *besides: Any) -> None:
-            self.by_answer.setdefault(id(made), (made, dict(self.codes)))
+            self.by_answer.setdefault(id(made), (made, np.flatnonzero(SEEN)))
             keep(answers, study, site, made, *besides)
 
         def looked_up(answers: Any, *asked: Any) -> Any:
@@ -183,17 +261,17 @@ class Watch:
             yield
 
     def given(self, made: Any) -> None:
-        """Who is given an answer has called what made it."""
+        """Who is given an answer has reached what made it."""
         if id(made) in self.by_answer:
-            self.codes.update(self.by_answer[id(made)][1])
+            SEEN[self.by_answer[id(made)][1]] = 1
 
     @pytest.hookimpl(hookwrapper=True)
     def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Any:
-        """What a fixture of a file calls, every later test of it has called."""
-        with self.apart() as codes:
+        """What a fixture of a file reaches, every later test of it has reached."""
+        with apart() as reached:
             yield
         if fixturedef.scope != "function":
-            self.by_fixtures |= codes
+            self.by_fixtures |= {*reached[0].tolist()}
 
     def pytest_runtestloop(self, session: Any) -> bool:
         """Run file by file until the time is over."""
@@ -205,65 +283,23 @@ class Watch:
                 if time.monotonic() > self.until:
                     break
                 start = time.process_time()
-                self.tables, self.by_fixtures = [*_tables()], {}
+                self.by_fixtures = set()
                 after = [*items[1:], None]
                 seen = [self.run(*pair) for pair in zip(items, after, strict=True)]
                 self.seen.keep(file, seen)
                 print(f"{time.process_time() - start:6.1f} s  {len(items):4}  {file}", flush=True)
         return True
 
-    def run(self, item: Any, after: Any) -> Called:
-        """Run one test, and tell what it calls."""
+    def run(self, item: Any, after: Any) -> tuple[Called, Marks]:
+        """Run one test, and tell what it reaches."""
         start = time.process_time()
-        for each in self.tables:
-            each.cache_clear()
-        with self.apart() as codes:
-            sys.settrace(self.trace)
-            try:
-                item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
-            finally:
-                sys.settrace(None)
+        with apart() as reached:
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
         seconds = time.process_time() - start
-        functions = {
-            named for each in {**codes, **self.by_fixtures}.values() if (named := _named(each))
-        }
-        return Called(item.nodeid, seconds, frozenset(functions))
+        return Called(item.nodeid, seconds), [*self.by_fixtures.union(reached[0].tolist())]
 
 
-def _last(item: Any) -> bool:
-    """Whether a test is of whole commands and reports: the longest, and rarely first to notice."""
-    return bool(item.location[0].startswith(("tests/commands/", "tests/reports/")))
-
-
-def _reached(function: Any) -> Iterator[CodeType]:
-    reached = [function]
-    for each in reached:
-        yield each.__code__
-        for name in each.__code__.co_names:
-            found = each.__globals__.get(name)
-            if hasattr(found, "__code__") and found not in reached:
-                reached.append(found)
-
-
-@functools.cache
-def _place(path: str) -> str:
-    before, found, module = path.rpartition("/wellsolar/")
-    return f"wellsolar/{module}" if found and "site-packages" not in before else ""
-
-
-def _named(code: CodeType) -> str:
-    place = _place(code.co_filename)
-    if not place or code.co_name.startswith("<module"):
-        return ""
-    return f"{place}:{code.co_qualname.split('.<locals>')[0]}"
-
-
-def _tables() -> Iterator[Any]:
-    """What the package keeps of its own answers."""
-    gc.unfreeze()  # what collecting has set aside is not among the objects
-    for each in gc.get_objects():
-        if isinstance(each, functools._lru_cache_wrapper):
-            place = getattr(each, "__module__", None) or ""
-            numbers = place.startswith(("wellsolar.physics", "wellsolar.studies"))
-            if numbers and not place.endswith(".compiled"):
-                yield each
+def _last(item: Any) -> tuple[bool, bool]:
+    """Whether a test is of whole commands and reports, and of those that are no study's."""
+    file = item.location[0]
+    return file.startswith(LATE), not file.startswith("tests/studies/")

@@ -11,6 +11,7 @@ import gc
 import importlib.abc
 import importlib.machinery
 import importlib.util
+import math
 import os
 import re
 import resource
@@ -26,11 +27,11 @@ from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Any, NamedTuple
 
-import _pytest.main
 import pytest
 
-from tests.mutation.belonging import FIRST, Tests, studies_of, wanted
-from tests.mutation.called import Map, Watch
+from tests.mutation.belonging import FIRST, SAVED, Tests, names_of, studies_of
+from tests.mutation.blocks import mark
+from tests.mutation.called import Map, Watch, note_caches
 
 CHECKOUT = Path(__file__).parents[2]
 
@@ -107,18 +108,25 @@ def _arguments(files: Sequence[str]) -> list[str]:
     return [*ini, *usual, "--tb=line", *early, *quiet, "-m", "not long", *files]
 
 
+LONGEST = 240.0
+"""Processor time after which a test never ends by itself [s]; the longest takes a tenth of it."""
+
 UNSOUND = 71
 """Exit code of a fork that fails by itself, and not by its change."""
 
 
 class Noted:
     """A pytest plugin that runs what belongs to a change, and tells in the log of its fork which
-    test fails."""
+    test fails, and which it did not come to.
+
+    No test is begun once the processor has worked for so long, so that a survivor is one of tests
+    that have ended; what is left is asked again.
+    """
 
     log: int | None = None
 
-    def __init__(self, tests: Tests | None = None) -> None:
-        self.tests = tests
+    def __init__(self, tests: Tests | None = None, limit: float = math.inf) -> None:
+        self.tests, self.limit = tests, limit
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[Any]) -> None:
@@ -126,11 +134,34 @@ class Noted:
         if self.tests is not None:
             items[:] = chosen(items, self.tests)
 
+    def pytest_runtestloop(self, session: Any) -> bool:
+        """Run until one fails, or the time is over."""
+        run_until(session, self.limit)
+        return True
+
     def pytest_runtest_logreport(self, report: Any) -> None:
         """After each phase of a test."""
-        if report.failed and self.log is not None:
-            # Past all that pytest captures.
-            os.write(self.log, f"\nnoticed by {report.nodeid}\n".encode())
+        if report.failed:
+            self.tell(f"noticed by {report.nodeid}")
+
+    def tell(self, line: str) -> None:
+        """Write a line past all that pytest captures."""
+        if self.log is not None:
+            os.write(self.log, f"\n{line}\n".encode())
+
+
+def run_until(session: Any, limit: float) -> None:
+    """Run the tests of a session until one fails; none is begun after a time of the processor."""
+    begun = time.process_time()
+    for place, item in enumerate(session.items):
+        if time.process_time() - begun > limit:
+            for each in session.items[place:]:
+                Noted().tell(f"left {each.nodeid}")
+            return
+        after = session.items[place + 1] if place + 1 < len(session.items) else None
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
+        if session.testsfailed:
+            return
 
 
 class Session(Noted):
@@ -140,9 +171,9 @@ class Session(Noted):
     a module by loading the whole project anew. Either way no file is written.
     """
 
-    def __init__(self, changes: Iterator[Try]) -> None:
+    def __init__(self, changes: Iterator[Try], of_studies: bool) -> None:
         super().__init__()
-        self.changes = changes
+        self.changes, self.of_studies = changes, of_studies
         self.sound: set[str] = set()
         self.resting: dict[str, frozenset[str]] = {}
 
@@ -151,7 +182,8 @@ class Session(Noted):
         for module in {item.module for item in session.items if hasattr(item, "module")}:
             for each in getattr(module, "BEFORE_CHANGES", ()):
                 each()  # what no change can alter, and takes long
-        _study_named_sites()
+        if self.of_studies:
+            _study_named_sites()
         self.resting = studies_of(Path.cwd())
         for change in self.changes:
             items = chosen(session.items, change.tests)
@@ -178,7 +210,7 @@ class Session(Noted):
         named = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
         for item in session.items:
             if item.nodeid in named and item.nodeid not in self.sound:
-                nothing = Try("", "", b"", {}, 120.0, lambda *_: None)
+                nothing = Try("", "", b"", [], 0.0, lambda *_: None)
                 how, _ = _forked(nothing, session, [item], self)
                 if how != "passed":
                     raise SystemExit(f"{item.nodeid} fails without any change")
@@ -187,23 +219,20 @@ class Session(Noted):
 
 def chosen(items: Sequence[Any], tests: Tests) -> list[Any]:
     """Those of collected tests that belong to a change, in the order in which they are run."""
-    by_file: dict[str, list[Any]] = {}
+    named: dict[str, list[Any]] = {}
     for item in items:
-        by_file.setdefault(item.nodeid.partition("::")[0], []).append(item)
-    return [
-        item
-        for file, named in tests.items()
-        for item in by_file.get(file, ())
-        if wanted(item.nodeid, named)
-    ]
+        for name in names_of(item.nodeid):
+            named.setdefault(name, []).append(item)
+    belong = {item.nodeid: item for test in tests for item in named.get(test, ())}
+    return sorted(belong.values(), key=lambda item: item.nodeid.startswith(SAVED))
 
 
 class Try(NamedTuple):
     """A change to be tried.
 
     module: from the checkout; function: empty at its top; source: the changed file
-    tests: that belong to it; limit: processor time [s]; ended: is told how it ended, and what
-        was printed
+    tests: that belong to it; limit: processor time after which none is begun [s]
+    ended: is told how it ended, and what was printed
     """
 
     module: str
@@ -214,16 +243,24 @@ class Try(NamedTuple):
     ended: Callable[[str, str], None]
 
 
-def run_changes(copy: Path, files: Sequence[str], changes: Iterator[Try]) -> None:
+def files_of(tests: Tests) -> list[str]:
+    """The files in which tests stand."""
+    return list(dict.fromkeys(each.partition("::")[0] for each in tests))
+
+
+def run_changes(
+    copy: Path, files: Sequence[str], changes: Iterator[Try], of_studies: bool
+) -> None:
     """Collect files of tests once and try changes one after another.
 
     Parameters:
         copy: of the checkout; this process stays in it
         files: of tests, from the checkout
         changes: made as they are wanted
+        of_studies: whether some are, so that it pays to study sites before them
     """
     _stay_in(copy)
-    code = int(pytest.main(_arguments(files), plugins=[Session(changes)]))
+    code = int(pytest.main(_arguments(files), plugins=[Session(changes, of_studies)]))
     if code not in (0, 5):
         raise SystemExit(f"the tests could not be collected: {code}")
 
@@ -234,9 +271,10 @@ def watch(copy: Path, path: Path, minutes: float) -> None:
     _stay_in(copy)
     seen = Map(path, copy)
     if seen.unseen:
-        pytest.main(
-            _arguments(seen.unseen), plugins=[Watch(seen, time.monotonic() + 60.0 * minutes)]
-        )
+        mark(copy)
+        note_caches()
+        until = time.monotonic() + 60.0 * minutes
+        pytest.main(_arguments(seen.unseen), plugins=[Watch(seen, until)])
     print(f"{len(Map(path, copy).unseen)} files are not seen yet")
 
 
@@ -266,24 +304,25 @@ def _forget(*packages: str) -> None:
 
 
 def _forked(change: Try, session: Any, items: list[Any], ours: Session) -> tuple[str, str]:
-    """How a change ended: "passed", "failed", "no tests", "out of time" or "broken"."""
+    """How a change ended: "passed", "failed", "no tests", "never ends" or "broken"."""
     with tempfile.NamedTemporaryFile("w+", suffix=".txt") as log:
         pid = os.fork()
         if pid == 0:
             _in_fork(change, session, items, log.fileno(), ours)
         try:
-            status = _waited(pid, 100.0 * change.limit)  # on a machine that is busy
+            status = _waited(pid, 100.0 * (change.limit + LONGEST))  # on a machine that is busy
         except BaseException:  # this process is ended: so is the fork
             _killed(pid)
             raise
         log.seek(0)
         told = log.read()
     if os.WIFSIGNALED(status):
-        return "out of time", told[-400:]
+        return "never ends", told[-400:]
     if os.WEXITSTATUS(status) == UNSOUND:
         raise SystemExit(f"what was studied before could not be forgotten: {told}")
     words = {0: "passed", 1: "failed", 2: "failed", 5: "no tests"}
-    return words.get(os.WEXITSTATUS(status), "broken"), told[-1500:]
+    how = words.get(os.WEXITSTATUS(status), "broken")
+    return how, told if how in ("passed", "failed") else told[-1500:]
 
 
 def _waited(pid: int, most: float) -> int:
@@ -312,8 +351,9 @@ def _in_fork(change: Try, session: Any, items: list[Any], log: int, ours: Sessio
         os.dup2(log, 1)
         os.dup2(log, 2)
         Noted.log = log
-        spent = int(time.process_time() + change.limit) + 1
-        resource.setrlimit(resource.RLIMIT_CPU, (spent, spent + 5))
+        if change.limit < math.inf:
+            spent = int(time.process_time() + change.limit + LONGEST) + 1
+            resource.setrlimit(resource.RLIMIT_CPU, (spent, spent + 5))
         if change.module:
             code = UNSOUND
             ours.forget_what_changed(module_name(change.module))
@@ -332,19 +372,17 @@ def _tested(change: Try, session: Any, items: list[Any]) -> int:
         if not items:
             return 5
         session.items[:] = items
-        try:
-            _pytest.main.pytest_runtestloop(session)
-        except session.Failed:
-            return 1
+        run_until(session, change.limit)
         return 1 if session.testsfailed else 0
     _forget("wellsolar", "tests")
     path = Path(change.module).absolute()
     sys.meta_path.insert(0, _Changed(module_name(change.module), path, change.source))
-    first = {FIRST: change.tests[FIRST]} if FIRST in change.tests else {}
-    code = int(pytest.main(_arguments([*first]), plugins=[Noted(first)])) if first else 0
+    first = [each for each in change.tests if each.startswith(FIRST)]
+    code = int(pytest.main(_arguments([FIRST]), plugins=[Noted(first)])) if first else 0
     if code not in (0, 5):
         return code
-    return int(pytest.main(_arguments([*change.tests]), plugins=[Noted(change.tests)]))
+    noted = Noted(change.tests, change.limit)
+    return int(pytest.main(_arguments(files_of(change.tests)), plugins=[noted]))
 
 
 def _given_new_code(change: Try) -> bool:
