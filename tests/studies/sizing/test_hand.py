@@ -7,13 +7,15 @@ from itertools import product
 
 import pytest
 
+from tests.site_texts import EXAMPLES
 from wellsolar import kinds
-from wellsolar.site.loading.read import parse_part, parse_site
+from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, size_site
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.hand import WORK, hand_of
+from wellsolar.studies.sizing.replaced import without
 from wellsolar.studies.sizing.search import Sized
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.verdicts import set_to
@@ -114,3 +116,30 @@ def test_water_is_kept_where_nothing_but_a_hand_pump_gives_any() -> None:
     (kept,) = [each for each in made.parts if each.part == "water in store"]
     assert kept.rule == "water when one thing fails"
     assert "array and battery" not in dict(made.unsized)
+
+
+def test_a_hand_pump_of_the_file_is_judged_as_by_a_check_of_it() -> None:
+    """Seven hours of turns for a village are a caution in both, and nobody is made older for a
+    pump that is there; the peak is not one of eighteen houses at once."""
+    part = load_part(EXAMPLES / "village_borehole.toml")
+    made = size_site(part)
+    assert not made.fails
+    before = Case(part.file).said("hand_pump").verdicts
+    survival = next(each.status for each in before if each.rule.key == "survival by hand")
+    assert survival == "caution"
+    assert {each.status for each in made.left if each.rule == "survival by hand"} == {survival}
+    assert not {each.path for each in made.changes} & {"hand_pump.person_age", "hand_pump.bore"}
+    (how,) = [how for what, how in made.unsized if what == "hand pump"]
+    assert "8 people in turns" in how
+    assert made.needs is not None
+    assert made.needs.peak_flow == pytest.approx(38.0 / 6.0e4)
+
+
+def test_a_kind_of_hand_pump_that_lifts_nothing_is_named_and_replaced() -> None:
+    part = load_part(EXAMPLES / "high_pass.toml")
+    (lift,) = [each for each in size_site(part).left if each.rule == "hand suction lift"]
+    assert (lift.status, "--replace 'hand pump'" in lift.why) == ("fail", True)
+    replaced = size_site(without(part, ["hand pump"]))
+    assert not replaced.fails
+    changed = {each.path: each.value for each in replaced.changes}
+    assert changed["hand_pump.kind"] == '"deep well"'

@@ -9,7 +9,7 @@ from itertools import product
 
 import pytest
 
-from tests.site_texts import MODULE
+from tests.site_texts import EXAMPLES, MODULE
 from tests.studies.sizing.needs import (
     BEFORE_THE_VISIT,
     DEEP_WELL,
@@ -487,6 +487,14 @@ def test_where_money_is_least_a_larger_battery_may_save_modules() -> None:
         battery = 400 if float(site.power.battery_energy or 0.0) < 1e7 else 410
         costs.append(battery + 300 * group.series * group.parallel)
     assert costs[1] < costs[0]
+
+
+def test_modules_that_drive_a_pump_straight_get_no_battery() -> None:
+    made = size_site(load_part(EXAMPLES / "hill_tank.toml"))
+    assert made.results is not None
+    assert not made.fails
+    assert made.changes == ()
+    assert "BUY    nothing" in page(made, "US", "hill_tank.toml")
 
 
 def test_money_can_decide_nothing_where_no_module_has_a_price() -> None:

@@ -139,7 +139,7 @@ def _needs(result: SizingResult, system: System) -> Iterator[str]:
         people = "1 person" if needs.people == 1 else f"{needs.people} people"
         survive = _show(needs.survival_volume, kinds.VOLUME, system)
         told.append(f"{survive} a day to survive ({people})")
-    yield from _mark("NEED", ", ".join(told))
+    yield from _mark("NEED", ", ".join(told) or "not told")
     level = f"water at rest {_show(needs.static_level, kinds.LENGTH, system)} down"
     gives = "its yield is not told"
     if needs.tested_yield is not None:
@@ -209,6 +209,8 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
     """The parts to buy and what binds each; where lines lack those of one kind share one, and
     where they still do all stand in one text, without what binds them."""
     shown = _to_buy(parts)
+    if not shown:
+        return _mark("BUY", "nothing: the file has every part that is sized")
     kinds_of = list(dict.fromkeys(_whose(each) for each in shown if _whose(each)))
     kinds_of.sort(key=lambda kind: any(_what(each) in OF_A_PUMP for each in shown
                                        if _whose(each) == kind))  # fmt: skip
@@ -234,6 +236,9 @@ def _whole_parts(parts: Sequence[PartSized], system: System) -> Iterator[str]:
     """Every part on a row of its own, what the next smaller would fail below it, and by which
     rule how many sizes were left out."""
     shown = _to_buy(parts)
+    if not shown:
+        yield from _parts(parts, LINES)
+        return
     title, *laid = _laid(_rows(shown, ()))
     yield from title
     before, together = "", dict[str, list[str]]()

@@ -31,7 +31,7 @@ from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest
 from wellsolar.studies.sold.pipe_sizes import STEEL
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity, System, in_file, show
-from wellsolar.verdicts import Verdict, set_to
+from wellsolar.verdicts import RANK, Verdict, set_to
 
 STUDY = ("hand_pump",)
 """In which a hand pump is judged."""
@@ -104,12 +104,19 @@ def _begun(draft: Draft) -> Draft:
     ]
     site = changed_site(draft.case.site, [*own, *standing])
     draft = replace(draft, case=draft.case.with_site(site))
+    if _is_there(draft):
+        return draft
     if not draft.says("hand_pump.person_power"):
         why = "the weakest who may have to pump: the end of the published rule"
         draft = draft.set([set_to("hand_pump.person_age", WEAKEST)], why, SURVIVAL.key)
     draft = draft.set([set_to("hand_pump.people_pumping", 1)], "nobody else may be there")
     why = "what is poured in at its top is drunk"
     return draft.set([set_to("hand_pump.needs_priming", False)], why, PRIMING.key)
+
+
+def _is_there(draft: Draft) -> bool:
+    """Whether the file has handle and cylinder, so that who pumps is as a check of it has them."""
+    return all(draft.says(f"hand_pump.{key}") for key in ("bore", "stroke", "lever_ratio"))
 
 
 def _of_a_kind(draft: Draft) -> Draft:
@@ -129,7 +136,9 @@ def _built(draft: Draft) -> Draft:
         before = draft.case.site
         if deep:
             draft = _hung(draft)
-        draft = draft.chosen(_handle(draft))
+        handle = _handle(draft)
+        if handle.candidate.changes:
+            draft = draft.chosen(handle)
         if deep:
             draft = _rods_and_main(draft)
         if draft.case.site == before or not _passes(draft):
@@ -209,7 +218,8 @@ def _candidate(
         if not draft.says(f"hand_pump.{key}")
     ]
     across, up = (in_file(each) for each in (bore, stroke))
-    label = f"{across} bore, {up} stroke, lever {float(lever):g} to 1"
+    built = f"{across} bore, {up} stroke, lever {float(lever):g} to 1"
+    label = built if changes else "as in the file"
     if weight:
         label += f", {weight} hung on it"
         changes.append(set_to("hand_pump.counterweight", weight))
@@ -247,6 +257,8 @@ def _made_for_depth(draft: Draft) -> Draft:
     result = draft.case.hand_pump
     if draft.says("hand_pump.rated_depth") or result is None or not result.draws_water:
         return draft
+    if _is_there(draft):
+        return draft
     level = math.ceil(result.low_level)
     candidates = [Candidate("an ordinary one")]
     if level <= RATED_DEPTH:
@@ -283,8 +295,10 @@ def _passes(draft: Draft) -> bool:
 def _otherwise(draft: Draft) -> str:
     """What lifts water by hand where no handle that is sold does it with ease, judged on published
     figures."""
-    short = _short(draft)[0].reason.text(draft.system)
-    site = draft.case.site
+    worst = min(_short(draft), key=lambda each: RANK[each.status])
+    short, site = worst.reason.text(draft.system), draft.case.site
+    if worst.rule is SURVIVAL and worst.status == "caution" and worst.remedy is not None:
+        return f"{short}; {worst.remedy.text(draft.system)}"
     changes = [set_to(f"lift[1].{key}", value) for key, value in ROPE_PUMP.items()]
     lifted = changed_site(site.model_copy(update={"lift": ()}), changes)
     _, part = study_lifts(lifted)

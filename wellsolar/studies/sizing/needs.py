@@ -25,6 +25,10 @@ HOUSE_PEAK = 3.154510e-4
 """Peak of a household of which no more is known, 5 gpm [m3/s]: fact sheet 2 of the health
 department of New York State, undated, on the yield of wells."""
 
+AT_ONCE = 2
+"""Households whose peaks are taken to fall together: of more the day's water in two hours is asked
+for where that is more; our choice."""
+
 STEP: dict[System, tuple[float, str]] = {"US": (0.5, "gpm"), "SI": (1.0, "L/min")}
 """Steps in which a peak is told."""
 
@@ -78,7 +82,7 @@ def with_needs(draft: Draft) -> Draft:
         )
     if peak_flow(site) is not None:
         return draft
-    households = 1 if site.site.people is None else math.ceil(site.site.people / LARGEST_HOUSEHOLD)
+    households = min(math.ceil((site.site.people or 1) / LARGEST_HOUSEHOLD), AT_ONCE)
     in_two_hours = float(demand.flow_for_daily_volume(use * DAY, 2.0 * HOUR))
     peak = max(in_two_hours, households * HOUSE_PEAK)
     step, unit = STEP[draft.system]

@@ -24,7 +24,7 @@ from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, 
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.supply.chain_year import NIGHT, SHORT
 from wellsolar.studies.supply.rule_of_thumb import ARRAY, BATTERY
-from wellsolar.studies.supply.system import feeders
+from wellsolar.studies.supply.system import feeders, is_direct
 from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import show
 from wellsolar.verdicts import Verdict, say, set_to
@@ -77,6 +77,8 @@ def power_of(draft: Draft) -> Draft:
         the sun
     """
     by_sun = asks_for_sun(draft) and draft.case.year is not None
+    if by_sun and draft.says("array") and is_direct(draft.case.site):
+        return draft  # Its own modules drive its pumps: no battery stands between.
     straight = _straight(draft) if by_sun else None
     if straight is not None:
         return straight

@@ -34,8 +34,9 @@ PARTS: Mapping[str, tuple[str, ...]] = {
     "hot water tank": ("water_heater.volume",),
     "mixing valve": ("water_heater.mixing_valve",),
     "hand pump": (
-        "hand_pump.bore", "hand_pump.stroke", "hand_pump.lever_ratio", "hand_pump.counterweight",
-        "hand_pump.cylinder_depth", "hand_pump.rod_diameter", "hand_pump.rising_main",
+        "hand_pump.kind", "hand_pump.bore", "hand_pump.stroke", "hand_pump.lever_ratio",
+        "hand_pump.counterweight", "hand_pump.cylinder_depth", "hand_pump.rod_diameter",
+        "hand_pump.rising_main",
     ),
 }  # fmt: skip
 """What a house has one of: part, and the keys that tell its size."""
@@ -140,14 +141,16 @@ def kept_part(part: PartOfSite, verdict: Verdict) -> str:
         part: the user's file as far as it goes
         verdict: of a design that keeps what the file has
     Returns:
-        its name, as `without` takes it: that of which a remedy changes keys, else the pump that
-        is judged; empty where the file has none
+        its name, as `without` takes it: that of which a remedy changes keys, else the pump or
+        part that is judged; empty where the file has none
     """
     named = names_of(part.file.tables)
     changed = [path_of(each.path) for each in changes_of(verdict.remedy)]
     for name, paths in named.items():
         if any(each[: len(path)] == path for each in changed for path in paths):
             return name
+    if verdict.subject in named:
+        return verdict.subject
     pumps = [raw.get("name") for raw in _several(part.file.tables, "pump")]
     if verdict.subject not in pumps:
         return ""
