@@ -34,14 +34,17 @@ from tests.properties.whole.sides import (
 from tests.properties.whole.strategy import sample
 from tests.properties.whole.verdicts import judged as whole
 from wellsolar import Case, Options, site_from
+from wellsolar.errors import SiteFileError
 from wellsolar.kinds import TEMPERATURE
 from wellsolar.site.loading.overrides import changed, python_settings
 from wellsolar.site.readings.file import readings_of_options
+from wellsolar.site.shape import field_at, reader_of
+from wellsolar.studies.asked.changed_site import path_of
 from wellsolar.studies.asked.ordinary import study_ordinary
 from wellsolar.studies.reading.study import study_readings
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import Quantity, read
-from wellsolar.verdicts import RANK, Status, Verdict, changes_of
+from wellsolar.verdicts import RANK, Status, Verdict, changes_of, set_to
 
 ROWS = [(group, row) for group in GROUPS for row in group.rows]
 NAMES = [f"{number}: {row.rule}, {row.breaks}" for number, (_, row) in enumerate(ROWS)]
@@ -164,6 +167,69 @@ def test_a_remedy_beyond_a_limit_works(rule: str) -> None:
             tables = _changed(_base(number)[0], {row.key: row.breaks, **changes})
             wrong += _wrong_after(before, verdict, judged(number, tables, row.key, *changes))
     assert not wrong, "\n".join(wrong)
+
+
+TURNS_AT = {
+    "above the bottom": ("depth",), "battery for the pump": ("energy",),
+    "cylinder under water": ("level",), "drop pipe pressure": ("pressed",),
+    "fits the casing": ("depth", "diameter"), "freezing": ("kept",), "frost": ("wanted",),
+    "generator start": ("exact",), "handle force": ("bore",),
+    "high limit": ("fits", "most"), "high limit on direct current": ("amps", "least"),
+    "holds its pressure": ("highest",), "hot water stored": ("large",),
+    "inverter rating": ("exact",), "inverter surge": ("exact",), "isolator": ("amps", "least"),
+    "lateral pressure": ("pressed",), "mixing valve": ("safe",),
+    "mixing-valve standard": ("low",), "mixing-valve supply": ("limit", "needed"),
+    "motor overload": ("plain",), "peak flow": ("needed",), "pump breaker": ("right",),
+    "reaches cut-out": ("highest",), "relief valve": ("press",), "run time": ("needed",),
+    "starts a day": ("needed",), "starts an hour": ("needed",), "storage temperature": ("limit",),
+    "stretch of the rods": ("needed",), "stroke rate": ("rate",), "supply voltage": ("inverter",),
+    "switch for the surplus": ("wanted",), "thermal expansion": ("needed",),
+    "thermostat on direct current": ("amps", "least"), "thermostat setting": ("wanted",),
+    "well head": ("wanted",),
+}  # fmt: skip
+"""Numbers of remedies that say from where on their rule passes, or up to where; beside many of
+them what is sold is larger."""
+
+
+def _about(row: int, part: Quantity, changes: Mapping[str, str], path: str) -> set[bool]:
+    """Whether a row's rule passes a hair below and above what its remedy names for a key."""
+    found = set()
+    for by in (-1.0, 1.0):
+        off = 0.9 if part.kind is TEMPERATURE else 0.012 * part
+        near = {**changes, path: set_to(path, Quantity(part + by * off, part.kind)).value}
+        values = {ROWS[row][1].key: ROWS[row][1].breaks, **near}
+        try:
+            said = judged(row, _changed(_base(row)[0], values), ROWS[row][1].key, *near)
+        except SiteFileError:
+            continue  # such as a cut-out below the cut-in
+        verdict = worst_of(said, ROWS[row][1].rule)
+        found.add(verdict is None or verdict.status == "pass")
+    return found
+
+
+@pytest.mark.parametrize("rule", TURNS_AT, ids=lambda rule: f"0: {rule}")
+def test_a_rule_turns_at_what_its_remedy_needs(rule: str) -> None:
+    left = {*TURNS_AT[rule]}
+    for number in (n for n, (_, row) in enumerate(ROWS) if row.rule == rule):
+        verdict = worst_of(turned(number, False), rule)
+        assert verdict is not None
+        assert verdict.remedy is not None
+        changes = {each.path: each.value for each in changes_of(verdict.remedy)}
+        for name in {*left} & {*verdict.remedy.parts}:
+            part = verdict.remedy.parts[name]
+            assert isinstance(part, Quantity)
+            paths = [path for path in changes if _kind_of(path) is part.kind]
+            if any(len(_about(number, part, changes, path)) == 2 for path in paths):
+                left.remove(name)
+        if not left:
+            return
+    assert not left
+
+
+def _kind_of(path: str) -> object:
+    key = field_at(path_of(path))
+    reader = None if key is None else reader_of(key)
+    return None if reader is None else reader.kind
 
 
 RULES_OF_STATES = sorted({state.rule for _, state in ALL_STATES})
