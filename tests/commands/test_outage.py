@@ -60,8 +60,7 @@ def test_it_fits_80_columns_in_either_system(run_here: Any, tmp_path: Path, name
         done = run_here("outage", "site.toml", "--units", system, COLUMNS="80")
         assert done.returncode in (0, 1)
         assert done.stderr == b""
-        lines = done.stdout.decode().splitlines()
-        assert max(map(len, lines)) <= 80
+        assert max(map(len, done.stdout.decode().splitlines())) <= 80
         report = done.stdout.decode().split("All sources together")[1].split("Assumptions")[0]
         assert unit in report
         assert f"({other})" not in report

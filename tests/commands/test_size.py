@@ -65,8 +65,7 @@ def test_what_lacks_is_told_and_the_exit_code_is_one(
     path = tmp_path / "nobody.toml"
     path.write_text('[well]\ndepth = "200 ft"\nstatic_level = "60 ft"\n', encoding="utf-8")
     assert main(["size", str(path)]) == 1
-    shown = capsys.readouterr().out
-    assert "site.people or demand.daily_use" in shown
+    assert "site.people or demand.daily_use" in capsys.readouterr().out
 
 
 def test_a_stock_with_a_mistake_is_told_with_its_row_and_column(
@@ -75,8 +74,7 @@ def test_a_stock_with_a_mistake_is_told_with_its_row_and_column(
     stock = tmp_path / "wire.csv"
     stock.write_text("name,gauge,on_hand\nreel,11 AWG,30 m\n", encoding="utf-8")
     assert main(["size", str(site), "--stock", str(stock)]) == 2
-    told = capsys.readouterr().err
-    assert 'wire.csv:2: gauge: "11 AWG" is no wire gauge' in told
+    assert 'wire.csv:2: gauge: "11 AWG" is no wire gauge' in capsys.readouterr().err
     assert main(["size", str(site), "--stock", str(tmp_path / "none.csv")]) == 2
     assert "none.csv: no such file: name one of stock, CSV" in capsys.readouterr().err
 

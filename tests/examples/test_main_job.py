@@ -68,8 +68,7 @@ def on_element(parameters: tuple[float, ...]) -> float:
 
 class TestArrayOnElement:
     def test_the_parameters_give_the_sheet_back(self, ridge: Any) -> None:
-        parameters = diode(ridge.heated_tank, 1000, 25)
-        one = pvlib.pvsystem.singlediode(*parameters)
+        one = pvlib.pvsystem.singlediode(*diode(ridge.heated_tank, 1000, 25))
         assert float(one["i_sc"]) == pytest.approx(ISC, rel=1e-3)
         assert float(one["v_oc"]) == pytest.approx(VOC, rel=1e-3)
         assert float(one["v_mp"]) == pytest.approx(VMP, rel=1e-3)
@@ -503,5 +502,4 @@ def test_filling_the_tank_by_hand_keeps_to_the_persons_power(site: Any) -> None:
     lifted = 0.80 * 0.90 * 60 / (999.5 * G)
     flow = capacity / 2 * (np.sqrt(rest**2 + 4 * lifted / capacity) - rest)
     time = float(trapezoid(1 / flow, x=volumes))
-    filling = hand.tasks[2]
-    assert filling.time == pytest.approx(time, rel=0.01)
+    assert hand.tasks[2].time == pytest.approx(time, rel=0.01)

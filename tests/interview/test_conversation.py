@@ -238,8 +238,7 @@ def test_a_second_pump_may_hang_in_another_well(tmp_path: Path) -> None:
     assert [float(each or 0.0) / 0.3048 for each in (well.depth, well.static_level)] == [
         pytest.approx(30.0), pytest.approx(12.0),
     ]  # fmt: skip
-    line = site.pump[1].line
-    assert float(line.length or 0.0) == pytest.approx(90 * 0.3048)
+    assert float(site.pump[1].line.length or 0.0) == pytest.approx(90 * 0.3048)
 
 
 @pytest.mark.parametrize(
@@ -299,8 +298,7 @@ def test_line_ends_and_remarks_of_a_file_stay(tmp_path: Path) -> None:
     text = '# mine\r\n[well]\r\nstatic_level = "85 ft" # dry\r\ndepth = "180 ft"\r\n'
     path.write_bytes(text.encode())
     talk(path, ["6 in"])
-    content = path.read_bytes().decode()
-    assert content == text + 'casing_bore = "6 in"\r\n'
+    assert path.read_bytes().decode() == text + 'casing_bore = "6 in"\r\n'
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)

@@ -318,8 +318,7 @@ def test_every_example_and_every_offer_is_an_answer(system: Any) -> None:
         offers = [each.offer.text] if each.offer is not None else []
         for text in [*each.example(system).split("; or "), *offers]:
             assert control_in(text, each.declines) is None
-            reading = read_answer(text, each, system)
-            assert reading.values, (each.key, text)
+            assert read_answer(text, each, system).values, (each.key, text)
 
 
 @pytest.mark.parametrize(

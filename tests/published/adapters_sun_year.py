@@ -123,8 +123,7 @@ def pair_captured(series: float, resistance: float) -> float:
 
 
 def _by_month(power):
-    hours = _plane("Greensboro").hours
-    return np.bincount(hours.month, weights=power)[1:] * 3600.0
+    return np.bincount(_plane("Greensboro").hours.month, weights=power)[1:] * 3600.0
 
 
 def fixed_by_month(series: float, resistance: float):

@@ -52,8 +52,7 @@ class Key(NamedTuple):
 
     def read(self, value: float) -> Quantity:
         """A number in SI written and read again, in a list where the key takes one."""
-        text = in_file(Quantity(value, self.reader.kind))
-        number, _, unit = text.partition(" ")
+        number, _, unit = in_file(Quantity(value, self.reader.kind)).partition(" ")
         many = ", ".join([number] * (self.reader.count or 1)) if self.reader.many else number
         found = self.reader.read(f"{many} {unit}".strip())
         return found[-1] if isinstance(found, tuple) else found

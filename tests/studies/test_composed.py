@@ -340,8 +340,7 @@ def test_a_fill_of_the_tank_by_boyle(name: str) -> None:
 
 @pytest.mark.parametrize("name", SITES)
 def test_a_days_water_takes_its_time_and_energy(name: str) -> None:
-    found = studied(name)
-    tank = found.results.pressure_tank
+    tank = studied(name).results.pressure_tank
     cycles = {} if tank is None else {each.pump: each for each in tank.cycles}
     for site, table, pump in each_pump(name):
         use = site.demand.daily_use

@@ -332,8 +332,7 @@ def clear_day(site: Site, told: HeatedTankResult, month: int, bare: bool) -> tup
     times = pd.date_range(begin + pd.Timedelta(minutes=10), periods=72, freq="20min")
     place = location.Location(latitude, 0.0, "UTC", high)
     sun = place.get_solarposition(times)
-    haze = float(site.sun.turbidity)
-    sky = place.get_clearsky(times, linke_turbidity=haze)
+    sky = place.get_clearsky(times, linke_turbidity=float(site.sun.turbidity))
     outside = irradiance.get_extra_radiation(times)
     total = irradiance.get_total_irradiance(
         told.tilt, told.azimuth, sun["apparent_zenith"], sun["azimuth"], sky["dni"], sky["ghi"],

@@ -49,8 +49,7 @@ def test_the_suns_place_is_that_of_pvlib():
 
 
 def test_hourly_diffuse_fraction_is_that_of_pvlib():
-    index = np.linspace(0.0, 1.0, 201)
-    total = index * 1000.0
+    total = np.linspace(0.0, 1.0, 201) * 1000.0
     theirs = pvlib.irradiance.erbs(total, np.zeros_like(total), 80, min_cos_zenith=0.0)
     ours = clearness.hourly_diffuse_fraction(np.asarray(theirs["kt"]))
     np.testing.assert_allclose(ours * total, theirs["dhi"], atol=1e-9)

@@ -71,8 +71,7 @@ def two_in_turn(days: int) -> tuple[Chain, np.ndarray]:
     depth = 60 * 0.3048
     well = WellNumbers(AREA, 3.5 * GPM / depth, depth, 0.6 * depth)
     other = OtherFiller(2 * GPM, 300.0, 0.9 * depth, 0.2 * depth, 3000.0)
-    random = np.random.default_rng(16)
-    demand = random.uniform(0.0, 150.0, 24 * days) * GALLON
+    demand = np.random.default_rng(16).uniform(0.0, 150.0, 24 * days) * GALLON
     battery = BatterySystem(1e9, 1.0, 1.0, 1.0)
     chain = Chain(
         5 * GPM, tank, DrawNumbers(8 * GPM), well, battery, 1000.0, others=(other,), in_turn=True

@@ -99,8 +99,7 @@ def test_the_screen_is_near_the_closer_run(sky, height):
     flow = 1.7 * 3.785e-3 / 60
     day = [events.Draw(hour * 3600.0 + 500.0, volume, flow)
            for hour, volume in ((6, 0.05), (12, 0.02), (18, 0.06), (20, 0.04))]  # fmt: skip
-    draws = events.every_day(day, DAYS, 0.0)
-    year = ranking.drawn_year(draws, HOURS, SIDE)
+    year = ranking.drawn_year(events.every_day(day, DAYS, 0.0), HOURS, SIDE)
     tank = replace(TANK, element_height=height)
     tanks = [stratified.resized(tank, each) for each in (0.15, 0.2, 0.45) for _ in sky]
     source = [0, 1, 2] * 3

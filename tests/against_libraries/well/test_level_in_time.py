@@ -188,8 +188,7 @@ def test_what_a_well_sustains_ends_at_the_lowest_level() -> None:
     model = WellModel(
         STATIC, CASING, transmissivity=1e-5, storage=1e-4, radius=0.0762, well_loss=3e7
     )
-    flow = sustained_flow(model, 65.0, DAY)
-    levels, _ = aquifer.drawdowns([flow] * len(PARTS))
+    levels, _ = aquifer.drawdowns([sustained_flow(model, 65.0, DAY)] * len(PARTS))
     assert levels[-1] == pytest.approx(40.0, rel=0.01)
 
 

@@ -145,8 +145,7 @@ def test_electronics_stay_within_their_limits(
     assert np.all(year.power <= min(power, 1500.0) * (1.0 + TINY))
     assert np.all(year.voltage <= voltage * (1.0 + TINY))
     assert np.all(year.voltage / load <= current * (1.0 + TINY))
-    there = best_resistance.behind_cable(diode, cable)
-    offered = connection.maximum_power(there)
+    offered = connection.maximum_power(best_resistance.behind_cable(diode, cable))
     assert np.all(year.power <= efficiency * offered * (1.0 + TINY))
     assert np.all(year.power[offered < least] == 0.0)
     if raises:

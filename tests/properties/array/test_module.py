@@ -84,8 +84,7 @@ def test_the_dark_gives_exactly_nothing(temperature, series, load):
 def test_arrays_of_any_shape_broadcast_and_match_single_points():
     irradiance = np.linspace(0.0, 1200.0, 25)[:, None]
     loads = np.array([5.0, 12.8, 28.8])
-    diode = string(irradiance, 40.0, 4)
-    power = resistive.on_resistance(diode, loads).power
+    power = resistive.on_resistance(string(irradiance, 40.0, 4), loads).power
     assert power.shape == (25, 3)
     single = resistive.on_resistance(string(1200.0, 40.0, 4), 12.8).power
     assert power[-1, 1] == pytest.approx(single, rel=1e-15)

@@ -96,8 +96,7 @@ def written(name: str, text: str) -> Path:
 
 def check_readings(path: Path, text: str) -> None:
     try:
-        given_readings = load_readings(path)
-        results = study_readings(ridge(), given_readings)
+        results = study_readings(ridge(), load_readings(path))
     except SiteFileError as error:
         check_refusal(error, text.replace("\r\n", "\n").replace("\r", "\n"))
         return

@@ -101,8 +101,7 @@ def test_the_same_seed_gives_the_same_bytes_and_another_seed_another_year():
 def test_south_mirrors_north():
     """Half a year and a hemisphere apart the planes toward the equator get the same, but for the
     sun's distance (at most 7 %) and the scatter of hours."""
-    totals = table(35.0, 0.55)
-    north = synthetic_year.year_from_monthly(35.0, 0.0, totals, COOL)
+    north = synthetic_year.year_from_monthly(35.0, 0.0, table(35.0, 0.55), COOL)
     south = synthetic_year.year_from_monthly(-35.0, 0.0, table(-35.0, 0.55), COOL)
     toward = sun_year.monthly_totals(sun_year.on_plane(north, 35.0, 180.0))
     away = sun_year.monthly_totals(sun_year.on_plane(south, 35.0, 0.0))

@@ -584,8 +584,7 @@ def can_be_read(site: Tables) -> bool:
 def guards(site: Tables) -> None:
     """The edition of the code, and what guards motors and modules, as far as people know it; by
     the site's own text, so that nothing else of it is drawn otherwise."""
-    chance = Random(json.dumps(site, sort_keys=True))
-    pick = chance.choice
+    pick = Random(json.dumps(site, sort_keys=True)).choice
     if pick((True, False)):
         site["site"]["code_edition"] = pick((2014, 2017, 2020, 2023))
     for table in site.get("pump", []):

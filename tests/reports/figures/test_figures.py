@@ -219,8 +219,7 @@ def test_axes_print_what_they_say() -> None:
 def test_the_matrix_has_every_outage_and_every_source(ridge: Results) -> None:
     """Shares by arithmetic of the test's own: four people at 15 L, at 20 L, and 240 gal a day."""
     found = ridge_outages()
-    figure = outage_plot(found)
-    panel = figure.panels[0]
+    panel = outage_plot(found).panels[0]
     assert isinstance(panel, MatrixPanel)
     assert panel.rows == (found.whole.name, *(each.name for each in found.outages))
     sources = [each.source for each in found.whole.cells]

@@ -68,8 +68,7 @@ def test_paper_has_no_letters_below_nine_points(
 
 def test_paper_shows_what_a_screen_has_folded(in_view: Look, reports: dict[str, Any]) -> None:
     page = in_view(reports["ridge_house"].path, 725).page
-    shut = page.locator("main details:not([open])")
-    assert shut.count() > 20
+    assert page.locator("main details:not([open])").count() > 20
     assert not page.locator("#numbers-pump_1 ~ *, .columns").first.is_visible()
     page.emulate_media(media="print")
     assert page.locator(".columns").first.is_visible()
@@ -97,8 +96,7 @@ def test_search_shows_what_has_all_words_and_then_all_again(
     found = [each for each in page.locator("tbody.verdict").all() if each.is_visible()]
     assert len(found) >= 3
     assert all("voltage drop" in each.text_content().lower() for each in found)
-    told = page.locator("output").inner_text()
-    assert int(told.split()[0]) >= len(found)
+    assert int(page.locator("output").inner_text().split()[0]) >= len(found)
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     page.get_by_label("Search").fill("no such words here")
     assert page.locator("output").inner_text() == "0 found"

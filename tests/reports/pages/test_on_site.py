@@ -311,8 +311,7 @@ def test_it_is_light_opens_at_once_and_fits_a_thumb(phone: Phone, ridge: Path) -
 
 def test_the_handover_is_printed_with_what_was_read(phone: Phone) -> None:
     phone.page.locator("#by").fill("RM")
-    key = key_of(phone, "static_level")
-    assert phone.type(key, "300") == "caution"
+    assert phone.type(key_of(phone, "static_level"), "300") == "caution"
     phone.page.evaluate("dispatchEvent(new Event('beforeprint'))")
     phone.page.emulate_media(media="print")
     paper = phone.page.locator("#paper")

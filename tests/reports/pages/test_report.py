@@ -196,8 +196,7 @@ def shown_as(text: str, numbers: list[float]) -> bool:
         printed = 3600.0 * float(hours) + 60.0 * float(minutes)
         return any(abs(number - printed) <= 30.0 for number in numbers)
     shown = float(text)
-    decimals = len(text.partition(".")[2])
-    slack = 0.5001 * 10.0**-decimals
+    slack = 0.5001 * 10.0 ** -len(text.partition(".")[2])
     return any(
         abs(number * factor + offset - shown) <= slack * (1.0 + 1e-9)
         for number in numbers

@@ -61,8 +61,7 @@ def test_only_what_the_site_has_is_spoken_of() -> None:
 
 
 def test_where_nothing_lifts_water_it_says_so_and_what_to_get() -> None:
-    found = card(HOUSE)
-    lines = steps(failure(found, "grid"))
+    lines = steps(failure(card(HOUSE), "grid"))
     assert lines[0].startswith("Nothing here lifts water now")
     assert place(lines, "Before the next time get") == 1
     high = steps(failure(card(example("high_pass")), "whole"))

@@ -11,8 +11,7 @@ RIDGE = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
 
 
 def test_the_least_deep_comes_first_and_weighs_its_pipe_water_and_rods() -> None:
-    casing = studied_text(RIDGE, "pump").casing
-    hand, frugal, house = casing.strings
+    hand, frugal, house = studied_text(RIDGE, "pump").casing.strings
     assert [hand.name, frugal.name, house.name] == ["hand cylinder", "frugal pump", "house pump"]
     assert hand.left_out == "its cylinder"
     # 125 ft; rods of 12 mm weigh 0.775 kg/m in water; 4.44822 N to the pound.

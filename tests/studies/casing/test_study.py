@@ -103,8 +103,7 @@ class TestVerdict:
         assert "5.50 in" in told
 
     def test_the_margin_is_what_is_left_over_the_clearance(self) -> None:
-        verdict = fit(text_of(bore=6.0))
-        assert verdict.margin == pytest.approx(0.25 * INCH, abs=1e-9)
+        assert fit(text_of(bore=6.0)).margin == pytest.approx(0.25 * INCH, abs=1e-9)
 
 
 class TestSilence:

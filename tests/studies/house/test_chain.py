@@ -30,8 +30,7 @@ def test_each_pump_has_its_place() -> None:
     assert filler.labels == ("into the storage tank",)
     assert (filler.into_tank, filler.from_tank) == (True, False)
     assert (chain.gravity_head(site), chain.pressure_by(site)) == (None, "switch")
-    hill = file_of("uphill").site
-    assert chain.gravity_head(hill) == pytest.approx(62 * FOOT)
+    assert chain.gravity_head(file_of("uphill").site) == pytest.approx(62 * FOOT)
 
 
 def test_old_files_have_the_links_they_had() -> None:

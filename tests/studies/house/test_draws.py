@@ -15,8 +15,7 @@ class TestDraws:
     def test_a_pattern_keeps_its_hours_and_is_scaled_to_the_day(self) -> None:
         # 10 CFR 430 Subpart B App. E, medium: 15 of 55 gal first, at 1.7 gpm, the last of 7 gal
         # 17 hours later; the first draw is set to 6:00.
-        site = parse_site(RIDGE).site
-        draws = draws_of_day(site.water_heater.draw, 0.1)
+        draws = draws_of_day(parse_site(RIDGE).site.water_heater.draw, 0.1)
         assert len(draws) == 12
         assert sum(draw.volume for draw in draws) == pytest.approx(0.1, rel=1e-12)
         assert draws[0].start == 6 * 3600

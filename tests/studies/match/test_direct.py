@@ -38,8 +38,7 @@ def test_the_five_parameters_of_the_comparison_are_those_of_the_sheet() -> None:
 
 
 def test_an_array_wired_straight_agrees_with_pvlib_by_the_month(tmp_path: Path) -> None:
-    results = matched(written(tmp_path, element()))
-    match = results.matching.match
+    match = matched(written(tmp_path, element())).matching.match
     power, best, month = on_ohms(OHMS), at_best(), by_pvlib().month
     for each in match.months:
         of = month == each.month

@@ -181,8 +181,7 @@ def test_the_remedy_works() -> None:
     ranking = here().heater_ranking
     step = next(each for each in ranking.steps if each.any_tank.modules == 2)
     assert verdict.status == "caution"
-    told = verdict.remedy.text("US")
-    assert step.own_tank.element in told
+    assert step.own_tank.element in verdict.remedy.text("US")
     built = ranked(text_of(step.own_tank).replace("on_hand = 4", "on_hand = 2"), top=1)
     assert [each.status for each in built.verdicts if each.rule == verdict.rule] == ["pass"]
 

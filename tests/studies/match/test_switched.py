@@ -41,8 +41,7 @@ def test_relays_switch_where_the_file_says(tmp_path: Path) -> None:
         'coupling = "switched"\nswitched_resistances = "12.8, 25.6, 51.2 ohm"\n'
         'switch_irradiances = "250, 500 W/m2"'
     )
-    results = matched(written(tmp_path, element(more)))
-    match = results.matching.match
+    match = matched(written(tmp_path, element(more))).matching.match
     assert match.own.text == "as it is: by relays, by the sun"
     light = by_pvlib().light
     power = np.select(

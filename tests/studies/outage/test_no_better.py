@@ -52,6 +52,5 @@ def test_stores_stand_in_for_what_has_failed() -> None:
     found = outages(HUT + HAND + tank)
     hands = next(each for each in found.outages if each.key == "hands")
     # 2 m3 and what the pressure tank is not there to hold, over a week, beside the handle's.
-    lifted = hands.cell("hand pump").volume
-    assert hands.volume == pytest.approx(lifted + 2.0 / 7.0)
+    assert hands.volume == pytest.approx(hands.cell("hand pump").volume + 2.0 / 7.0)
     assert hands.volume < found.whole.volume

@@ -84,8 +84,7 @@ class TestRidgeHouse:
         assert dark.end_temperature == tank.dark_days[6].top_temperature
 
     def test_a_bladder_lost(self) -> None:
-        found = huts.outages(huts.example("ridge_house"))
-        lost = huts.event(found, "bladder")
+        lost = huts.event(huts.outages(huts.example("ridge_house")), "bladder")
         assert lost.pressure == lost.cell("house pump").pressure == "short cycling"
         assert "starts" in lost.cell("house pump").limit
         assert lost.cell("hand pump").pressure == "no"

@@ -48,8 +48,7 @@ class TestWeakLinks:
 
     def test_stored_water_for_a_week(self) -> None:
         """6 people, 90 L a day: a week of it is 630 L, and half a tank is there."""
-        found = huts.outages(huts.HUT)
-        (fix,) = found.plan
+        (fix,) = huts.outages(huts.HUT).plan
         assert (fix.kind, fix.changes[0].path) == ("storage", "storage_tank.volume")
         # 1260 L: the next tank that is sold at a metric site.
         assert fix.changes[0].value == '"1500 L"'

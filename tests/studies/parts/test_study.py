@@ -142,8 +142,7 @@ SIZES = {
 def test_amounts_are_the_files(example: str) -> None:
     found, _ = listed(example)
     for (item, of), amount in AMOUNTS[example].items():
-        quantity = part(found, item, of).quantity
-        assert quantity == pytest.approx(amount), (item, of)
+        assert part(found, item, of).quantity == pytest.approx(amount), (item, of)
 
 
 def test_sizes_are_the_files() -> None:

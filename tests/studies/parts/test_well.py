@@ -151,8 +151,7 @@ def test_the_line_to_the_house_is_wide_enough_for_the_greatest_pump(greater: str
     found, _ = listed("", text=text)
     lateral = part(found, "lateral pipe")
     assert (lateral.state, lateral.quantity) == ("to change", pytest.approx(50 * FOOT))
-    told = lateral.size.text("US")
-    assert "polyethylene SIDR, 1 in" in told
+    assert "polyethylene SIDR, 1 in" in lateral.size.text("US")
     # 400.5 ft of shut-off head less 60 ft of lift, and 4 ft below the ground: 149.3 psi.
     assert any("up to 150 psi" in each.text("US") for each in lateral.why)
     name = "steady" if greater == "first" else "second"

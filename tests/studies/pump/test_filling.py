@@ -93,11 +93,9 @@ class TestFill:
     )
     def test_run_and_starts_go_by_the_motors_size(self, motor: str, run: str, starts: str) -> None:
         text = BASE + SWITCH.format(volume=40, precharge=28) + PUMP + motor + "\n"
-        duration = pump_of(text).fill
-        volume = 40 * 90 / (duration.duration or 0.0)
+        volume = 40 * 90 / (pump_of(text).fill.duration or 0.0)
         text = text.replace('volume = "40 gal"', f'volume = "{volume} gal"')
-        drawn = studied(text).pressure_tank
-        use = 120 * drawn.drawdown / GALLON
+        use = 120 * studied(text).pressure_tank.drawdown / GALLON
         text = text.replace("180 gal/day", f"{use} gal/day")
         assert "gal/day" in text
         assert verdict_of(text, "run time").status == run

@@ -96,8 +96,7 @@ class TestHeldPressure:
         text = self.TEXT.format(held=45)
         tank = f'\n[pressure_tank]\nvolume = "5 gal"\nprecharge = "{precharge} psi"\n'
         for told in (text + SWITCH.format(volume=5, precharge=precharge), text + tank):
-            verdict = verdict_of(told, "drive's precharge")
-            assert verdict.status == status
+            assert verdict_of(told, "drive's precharge").status == status
             rules = {each.rule.key for each in studied(told).verdicts}
             assert not rules & {"precharge", "run time"}
             relief = verdict_of(told, "tank relief").reason.text("US")

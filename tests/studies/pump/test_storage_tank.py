@@ -150,8 +150,7 @@ def test_a_booster_that_does_not_say_so_is_told_how() -> None:
 
 
 def test_a_booster_is_printed_without_levels_of_the_well() -> None:
-    pump = Case(load_site(EXAMPLE)).pumps[1]
-    section = pump_section(pump, 2)
+    section = pump_section(Case(load_site(EXAMPLE)).pumps[1], 2)
     assert not {row.key for row in section.rows} & {"intake_depth", "static_level"}
     assert "pumping_level" not in {column.key for column in section.grids[0].columns}
 

@@ -312,8 +312,7 @@ def test_every_cause_of_a_fill_is_computed() -> None:
 def test_a_bucket_is_the_pumps_point_or_tells_the_water() -> None:
     name = "south_slope"
     site, table, flow = plain_pump(name)
-    switch = site.pressure_switch
-    assert switch is not None
+    assert site.pressure_switch is not None
     gauge = 40 * PSI
     usual = flow(gauge, None)
     intake = float(table.intake_depth)

@@ -72,8 +72,7 @@ SITES = {
 
 
 def circuit_of(site: SiteFile) -> HeaterCircuit:
-    at = array_at_reading(Case(site))
-    return at.circuit
+    return array_at_reading(Case(site)).circuit
 
 
 def pvlib_current(circuit: HeaterCircuit, irradiance: float, cells: float) -> float:
@@ -299,8 +298,7 @@ def test_a_measured_resistance_that_is_not_the_plates_explains_the_current(
 ) -> None:
     """Two such elements in series, 25.6 ohm: pvlib's current there implies the sun there is."""
     site = make_site()
-    circuit = circuit_of(site)
-    amps = pvlib_current(replace(circuit, resistance=25.6), 900.0, 50.0)
+    amps = pvlib_current(replace(circuit_of(site), resistance=25.6), 900.0, 50.0)
     found = read_at(
         site, element_amps=f"{amps}", element_volts=f"{amps * 25.6}", irradiance="900",
         cell_temperature="50 degC",
@@ -319,8 +317,7 @@ def test_a_reading_that_may_lie_inside_passes(make_site: Make) -> None:
         (found,) = study_readings(Case(site), [readings_of_options(written)]).verdicts
         return found
 
-    usual = pvlib_current(circuit_of(site), 700.0, 40.0)
-    above = 1.03 * 1.03 * usual
+    above = 1.03 * 1.03 * pvlib_current(circuit_of(site), 700.0, 40.0)
     assert verdict(f"{above}").status == "caution"
     tolerant = verdict(f"{above} A +- 5 %")
     assert tolerant.status == "pass"

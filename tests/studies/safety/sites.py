@@ -182,8 +182,7 @@ def wrong_of(text: str) -> dict[tuple[str, str], str]:
 
 
 def safety(text: str) -> HeatSafety:
-    tank = studied(text).heated_tank
-    return tank.safety
+    return studied(text).heated_tank.safety
 
 
 SEVEN = {

@@ -89,8 +89,7 @@ def test_a_relief_valve_of_zero_degrees_is_one_that_was_told() -> None:
     text = edited(
         on_arrays(4), ('relief_temperature = "210 degF"', 'relief_temperature = "0 degC"')
     )
-    tank = studied(text).heated_tank
-    assert tank.nobody_home.relief == 0.0
+    assert studied(text).heated_tank.nobody_home.relief == 0.0
     assert wrong_of(text)[("high limit", "water heater")] == "fail"
 
 

@@ -32,8 +32,7 @@ def test_a_high_limit_for_an_empty_house() -> None:
     text = edited(RIGHT, ('high_limit = "180 degF"\n', ""))
     found = verdict(text, "overheating")
     assert found.status == "fail"
-    results = mended(text, found)
-    assert wrong(results) == {}
+    assert wrong(mended(text, found)) == {}
 
 
 def test_an_array_too_small_to_boil_it_needs_no_guard() -> None:

@@ -83,8 +83,7 @@ def test_a_thermostat_of_120_degf_is_no_control(fixtures: str, status: str) -> N
     assert found.status == status
     assert found.quantity == pytest.approx((180 - 32) / 1.8)
     assert "comes to 180 °F" in found.reason.text("US")
-    results = mended(text, found)
-    assert results.verdict("mixing-valve supply").status == "pass"
+    assert mended(text, found).verdict("mixing-valve supply").status == "pass"
 
 
 @pytest.mark.parametrize(

@@ -37,8 +37,7 @@ class TestSecondTank:
         assert wrong_of(TWO) == {("storage temperature", "water heater"): "caution"}
 
     def test_its_thermostat_counts_for_the_taps(self) -> None:
-        text = edited(TWO, NO_VALVE)
-        found = verdict(text, "mixing valve")
+        found = verdict(edited(TWO, NO_VALVE), "mixing valve")
         assert found.status == "fail"
         assert found.quantity == pytest.approx((180 - 32) / 1.8)
         assert "set to 140 °F" in found.reason.text("US")

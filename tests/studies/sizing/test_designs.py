@@ -152,8 +152,7 @@ def test_a_value_of_the_command_line_stands_in_the_design() -> None:
 
 
 def test_a_tank_that_a_pump_fills_gets_the_booster_that_it_lacks() -> None:
-    booster = designed(POOR_WELL)
-    alone = without(parse_part(booster.text, "site.toml"), ["booster"])
+    alone = without(parse_part(designed(POOR_WELL).text, "site.toml"), ["booster"])
     assert len(alone.file.site.pump) == 1
     again = designed(alone.text)
     well, pressed = sized_site(again).pump
@@ -218,8 +217,7 @@ def test_three_designs_are_shown_by_the_command_and_the_one_asked_for_is_written
     path.write_text(BEFORE_THE_VISIT, encoding="utf-8")
     asked = ["size", str(path), "--three", "--design", "reserve", "-o", str(design)]
     assert main([*asked, "--json", str(data)]) == 0
-    shown = capsys.readouterr().out
-    assert "-o DESIGN.toml writes the reserve one" in shown
+    assert "-o DESIGN.toml writes the reserve one" in capsys.readouterr().out
     made = json.loads(data.read_text(encoding="utf-8"))["designs"]
     assert set(made) == set(DESIGNS)
     written = design.read_text(encoding="utf-8")

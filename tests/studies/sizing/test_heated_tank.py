@@ -77,8 +77,7 @@ def test_a_design_is_whole_and_each_part_the_smallest() -> None:
     draft = sized(SAMPLE)
     assert draft.ways == ()  # Without a battery no surplus is looked at.
     assert part_of(draft, MODULES).passes
-    smaller = part_of(draft, MODULES).smaller
-    assert smaller.short is not None
+    assert part_of(draft, MODULES).smaller.short is not None
     assert {each.part for each in draft.sized} >= {MODULES, ELEMENT, *GUARDED}
     for each in draft.sized:
         assert each.passes, each.part
@@ -209,8 +208,7 @@ def test_modules_on_hand_that_are_too_few_are_told_and_others_bought(tmp_path: P
         f"barn,1,{sheet}shop,0,{sheet}",
         encoding="utf-8",
     )
-    text = begun(SAMPLE).part.text
-    head, _, rest = text.partition("[module]")
+    head, _, rest = begun(SAMPLE).part.text.partition("[module]")
     part = parse_part(head + rest[rest.index("\n[") + 1 :])
     draft = heater_of(Draft(part, Case(part.file), stock=load_stock([path])))
     assert draft.module.name == "shop"

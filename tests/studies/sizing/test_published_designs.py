@@ -91,8 +91,7 @@ def test_a_slow_well_with_a_peak_gets_the_tank_of_its_column() -> None:
     wanted = read("31 gal", kinds.VOLUME)
     assert tank.drawdown >= wanted * (1.0 - 0.03)
     told = next(each for each in made.parts if each.part == "pressure tank")
-    smaller = read(told.smaller, kinds.VOLUME)
-    assert smaller * tank.acceptance_factor < wanted
+    assert read(told.smaller, kinds.VOLUME) * tank.acceptance_factor < wanted
 
 
 def test_a_tank_for_a_motor_of_one_horsepower_holds_two_minutes() -> None:

@@ -82,8 +82,7 @@ def test_the_file_of_a_design_keeps_what_the_user_wrote_and_says_what_was_set() 
 
 
 def test_a_design_is_sized_again_to_itself() -> None:
-    made = designed(BEFORE_THE_VISIT)
-    again = designed(made.text)
+    again = designed(designed(BEFORE_THE_VISIT).text)
     assert again.changes == ()
     assert not again.results.fails
 
@@ -143,8 +142,7 @@ def test_thinner_wire_a_weaker_pipe_a_higher_intake_and_a_smaller_breaker_do_not
     for part in held:
         assert part.falls_short is not None, part.part
         assert part.rule
-    site = parse_site(made.text).site
-    depth = site.pump[0].intake_depth
+    depth = parse_site(made.text).site.pump[0].intake_depth
     higher = f"{float(depth) - 4.0:.2f} m"
     assert _judged(made, "submergence", "pump[1].intake_depth", higher) != "pass"
 
@@ -206,8 +204,7 @@ def test_what_is_asked_of_a_counter_by_arithmetic(name: str) -> None:
 
 
 def test_a_pump_is_no_larger_than_the_well_bears_or_the_peak_asks() -> None:
-    made = designed(BEFORE_THE_VISIT)
-    flow = made.pumps[0].duties[0].flow
+    flow = designed(BEFORE_THE_VISIT).pumps[0].duties[0].flow
     assert flow == pytest.approx(read("5 gpm", kinds.FLOW), rel=2e-3)
     rich = designed(BEFORE_THE_VISIT.replace('"5 gpm"', '"15 gpm"'))
     assert rich.pumps[0].duties[0].flow >= read("6 gpm", kinds.FLOW) * (1.0 - 2e-3)

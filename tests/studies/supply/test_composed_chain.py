@@ -221,8 +221,7 @@ def test_the_sums_of_a_year_on_the_sun(monkeypatch: pytest.MonkeyPatch, tmp_path
     assert (told.quantity, told.limit) == (
         pytest.approx(700 * GALLON), pytest.approx(year.night),
     )  # fmt: skip
-    small = hill(tmp_path, 400)
-    year, verdicts = ran(monkeypatch, load_site(small), made)
+    year, verdicts = ran(monkeypatch, load_site(hill(tmp_path, 400)), made)
     assert verdicts[NIGHT].status == "fail"
     assert year.night > 400 * GALLON
 

@@ -89,8 +89,7 @@ def test_the_surplus_is_what_the_supply_year_did_not_take(tmp_path: Path) -> Non
     assert results.matching.diversion.spilled == pytest.approx(supply.energy_spilled)
     # Beside the array's element it is offered to the tank in the same hours.
     file = load_site(path)
-    year = year_of_site(file).year
-    alone, _ = study_heated_tank(file.site, year)
+    alone, _ = study_heated_tank(file.site, year_of_site(file).year)
     assert results.matching.match is not None
     days = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
     offered, before = (

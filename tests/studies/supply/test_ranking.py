@@ -33,8 +33,7 @@ def test_ranked_pumps_are_in_order_and_no_more_than_asked_are_printed(
     tmp_path: Path, stock: Stock, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = house(tmp_path, "Greensboro")
-    results = studied(path, "ranking", top=3, stock=stock)
-    ranking = results.ranking
+    ranking = studied(path, "ranking", top=3, stock=stock).ranking
     order = [
         (math.inf if row.modules[1] is None else row.modules[1], row.battery)
         for row in ranking.rows
@@ -81,8 +80,7 @@ def test_every_pump_of_the_ranking_agrees_with_its_year_alone(
             if not count:
                 continue
             path.write_text(alone.replace("series = 4\n[power]", f"series = {count}\n[power]"))
-            year = studied(path).supply_years[0]
-            assert (year.days_short <= 3) is within, row
+            assert (studied(path).supply_years[0].days_short <= 3) is within, row
 
 
 def test_starter_pumps_can_be_pumps_of_a_file(stock: Stock) -> None:

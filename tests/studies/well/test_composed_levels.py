@@ -153,8 +153,7 @@ def test_a_booster_draws_from_its_tank_at_the_lowest() -> None:
         'stops_below = "10 %"\n'
     )
     site = site_of('specific_capacity = "0.8 gpm/ft"\n', store, BOOSTER.format(lines=""))
-    booster = site.pump[1]
-    level = drawn_level(site, booster, 0.0)
+    level = drawn_level(site, site.pump[1], 0.0)
     assert level.known
     for flow in (0.0, 1e-3):
         assert level.at(flow) == pytest.approx(-3.5 * FOOT)

@@ -62,8 +62,7 @@ def test_two_wells_fill_it_as_in_an_integration(run: str) -> None:
         ('"at once"', f'"{run}"'),
         ('intake_depth = "285 ft"', 'intake_depth = "285 ft"\nrestart_after = "30 min"'),
     )
-    case = Case(file)
-    year, site = case.chain_year, file.site
+    year, site = Case(file).chain_year, file.site
     assert year.filler == "drilled well pump and dug well pump"
     assert year.booster_flow is not None
     assert year.well_flow == pytest.approx(2.0 * GPM, rel=1e-6)
@@ -193,8 +192,7 @@ def test_each_well_has_what_hangs_in_it() -> None:
     assert hung == [["drilled well pump"], [DUG, "hand cylinder"]]
     case = Case(file)
     assert case.casing is None  # one body alone
-    fit = case.other_wells[0].casing
-    assert fit.bore == pytest.approx(36 * INCH)
+    assert case.other_wells[0].casing.bore == pytest.approx(36 * INCH)
     assert case.hand_pump.static_level == pytest.approx(14 * FOOT)
 
 

@@ -63,8 +63,7 @@ class TestJudgements:
     def test_well_loss_by_its_share_and_the_flow_that_bears_it(self) -> None:
         # s = 2 Q + 0.5 Q2 in ft and gpm: at 8.6 gpm two thirds of it are well loss.
         well = '[well.step_test]\nflow = "2, 4, 6 gpm"\ndrawdown = "6, 16, 30 ft"'
-        results = study(low_yield(well))
-        found = verdict(results, "well loss", "well")
+        found = verdict(study(low_yield(well)), "well loss", "well")
         assert found.status == "caution"
         # 0.5 Q / (2 + 0.5 Q) = 0.3 at 1.714 gpm.
         assert "1.71 gpm" in found.remedy.text("US")
