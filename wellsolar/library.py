@@ -97,8 +97,6 @@ def as_html(results: Results) -> str:
 
     Parameters:
         results: of `Case.results`; with the section "figures", the page has figures
-    Returns:
-        the page
     """
     from wellsolar.reports.charts.beside import draw_all
     from wellsolar.reports.figures import all as figures

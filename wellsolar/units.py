@@ -89,10 +89,6 @@ class Quantity(float):
     def to(self, unit: str) -> float:
         """The number in a unit that a site file may have for its kind, such as "psi".
 
-        Parameters:
-            unit: as written in a site file
-        Returns:
-            the number in that unit
         Raises:
             UnreadableQuantity: the unit is none of this kind
         """
@@ -112,9 +108,6 @@ class UnreadableQuantity(ValueError):  # noqa: N818 - reads as what happened
 def read(written: object, kind: Kind) -> Quantity:
     """Read one quantity, or one range, of a kind.
 
-    Parameters:
-        written: what stood in the file
-        kind: what is wanted
     Returns:
         the quantity in SI; of a range without a likeliest value, the middle
     Raises:
@@ -140,9 +133,6 @@ def read(written: object, kind: Kind) -> Quantity:
 def read_list(written: object, kind: Kind) -> tuple[Quantity, ...]:
     """Read a list of quantities that share one unit, such as `"0, 3, 6, 9 gpm"`.
 
-    Parameters:
-        written: what stood in the file
-        kind: what is wanted
     Returns:
         the quantities in SI, in the order written
     Raises:
@@ -203,28 +193,14 @@ def in_file(value: Quantity) -> str:
 
 
 def one(kind: Kind) -> str:
-    """The name of a kind with its article: "a length", "an angle", "water a day".
-
-    Parameters:
-        kind: the kind
-    Returns:
-        words for the middle of a sentence
-    """
+    """The name of a kind with its article: "a length", "an angle", "water a day"."""
     if kind.name in _MASS_NOUNS:
         return kind.name
     return f"{'an' if kind.name[0] in 'aeiou' else 'a'} {kind.name}"
 
 
 def to_unit(value: float, kind: Kind, unit: str) -> float:
-    """A value in SI as a number of one of the kind's written units.
-
-    Parameters:
-        value: the value in the kind's SI unit
-        kind: its kind
-        unit: a unit as the kind's table names it
-    Returns:
-        the number
-    """
+    """A value in SI as a number of one of the kind's written units."""
     factor, offset = in_si(kind, unit)
     return (value - offset) / factor
 
@@ -251,9 +227,6 @@ def show(
     """Print a value with its unit, with as many digits as it deserves.
 
     Parameters:
-        value: the value in the kind's SI unit
-        kind: its kind
-        system: "US" or "SI"
         significant: digits to keep where the number is small
         toward: "up" for what must be at least so much, "down" for at most, else "nearest"
     Returns:
@@ -272,9 +245,6 @@ def show(
 def about(value: Quantity, system: System) -> str:
     """Print a value with two digits: levels, curves and weather are known no better.
 
-    Parameters:
-        value: the value
-        system: "US" or "SI"
     Returns:
         text such as `1700 kWh`
     """
@@ -293,8 +263,6 @@ def shown_alike(one: float, other: float, kind: Kind, system: System) -> bool:
 
     Parameters:
         one, other: the values in the kind's SI unit
-        kind: their kind
-        system: the units
     Returns:
         True where a reader sees no difference
     """
@@ -315,8 +283,6 @@ def digits(number: float, decimals: int, significant: int = 3, toward: Toward = 
     """Print a number with at most so many decimals and no more digits than it deserves.
 
     Parameters:
-        number: the number
-        decimals: the most decimals to print
         significant: digits to keep where the number is small
         toward: "up" or "down" where rounding to the nearest could break a limit
     Returns:

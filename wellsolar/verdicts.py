@@ -109,8 +109,6 @@ def set_to(path: str, value: Quantity | str | int | Sequence[str]) -> Change:
         path: the key path, such as `pump[1].dry_run_protection`
         value: what to set it to; a quantity is written to twelve digits, so round it to what is
             sold or can be set before
-    Returns:
-        the change
     """
     if isinstance(value, bool):
         return Change(path, "true" if value else "false")
@@ -144,8 +142,6 @@ def remedy(template: str, how: Sequence[Change] | str, **parts: Quantity | str) 
             first is that of the changes
         how: the changes of the file, to be made together; or why no change of the file says it
         parts: quantities and words that stand in the sentence
-    Returns:
-        the remedy
     """
     if isinstance(how, str):
         return Remedy(template, parts, by_hand=how)
@@ -161,7 +157,6 @@ def print_alike(one: Quantity, other: float) -> bool:
     """Whether two values of a kind are printed with the same digits in a system of units.
 
     Parameters:
-        one: a quantity
         other: of the same kind, in SI
     Returns:
         True where a reader of either system sees no difference
@@ -173,7 +168,6 @@ def at_most(found: Quantity, limit: float) -> bool:
     """Whether what was found is no more than a limit; what prints like it is not more.
 
     Parameters:
-        found: the quantity that is judged
         limit: of the same kind, in SI
     Returns:
         True where it keeps the limit: no verdict turns on digits that nobody is shown
@@ -185,7 +179,6 @@ def at_least(found: Quantity, limit: float) -> bool:
     """Whether what was found is no less than a limit; what prints like it is not less.
 
     Parameters:
-        found: the quantity that is judged
         limit: of the same kind, in SI
     Returns:
         True where it keeps the limit: no verdict turns on digits that nobody is shown

@@ -22,11 +22,7 @@ def quoted(text: str) -> str:
 
 
 def as_written(value: object) -> str:
-    """A value of any type as a message names it: a text in quotes, a list as "a list".
-
-    Parameters:
-        value: what TOML read
-    """
+    """A value of any type as a message names it: a text in quotes, a list as "a list"."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):

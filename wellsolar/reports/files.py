@@ -138,8 +138,6 @@ def same_file(one: str | Path, other: str | Path) -> bool:
 def ignores_case(folder: Path) -> bool:
     """Whether a folder takes names in capitals and small letters for the same, by trying it.
 
-    Parameters:
-        folder: that may be written to
     Returns:
         True where it does; False too where it can't be tried
     """

@@ -33,8 +33,6 @@ _ASCII = {
 def plain(text: str) -> str:
     """A text on one line, with nothing in it that could steer a terminal.
 
-    Parameters:
-        text: any text, such as a name out of a site file
     Returns:
         the text with each line break a space and each other control character a "?"
     """

@@ -97,13 +97,7 @@ class Entry:
 
 @cache
 def entries_of(result: type) -> dict[str, Entry]:
-    """The declared entries of a result's fields and properties, by their names.
-
-    Parameters:
-        result: a class of results
-    Returns:
-        name of the field -> its entry
-    """
+    """The declared entries of a result's fields and properties, by their names."""
     hints = get_type_hints(result, include_extras=True)
     for name in dir(result):
         member = getattr(result, name)

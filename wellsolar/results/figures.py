@@ -67,8 +67,6 @@ Branch = Thing | Series | Parallel
 def things_in(branch: Branch | None) -> Iterator[Thing]:
     """Every thing of a branch, and what hangs beside it, in the order of the flow.
 
-    Parameters:
-        branch: of a diagram; None for one that the site has not
     Returns:
         the things, one that stands in two places twice
     """
@@ -81,13 +79,7 @@ def things_in(branch: Branch | None) -> Iterator[Thing]:
 
 
 def scheduled(things: Iterable[Thing]) -> tuple[Thing, ...]:
-    """Things that have a tag, each once, in the order of their first places.
-
-    Parameters:
-        things: of a branch, some of them twice
-    Returns:
-        a schedule of them
-    """
+    """Things that have a tag, each once, in the order of their first places."""
     once: dict[str, Thing] = {}
     for thing in things:
         if thing.tag:

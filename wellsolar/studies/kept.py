@@ -76,12 +76,7 @@ class Kept:
         return None
 
     def keep(self, study: str, site: Site, made: Made, besides: Hashable = None) -> None:
-        """Keep an answer, unless it rests on what was taken over from another site.
-
-        Parameters:
-            site: the site that it was made for
-            made: the answer with its keys
-        """
+        """Keep an answer, unless it rests on what was taken over from another site."""
         if OF_ANOTHER in made[1]:
             return
         if max(len(self.wholes), len(self.numbered)) > TABLES * self.most:

@@ -46,8 +46,6 @@ def pumps(facts: Facts) -> list[Question]:
 def hangs(pump: Any) -> bool:
     """Whether a pump of the file hangs in the well.
 
-    Parameters:
-        pump: its table as the file has it
     Returns:
         False of one that sucks, and of a booster
     """

@@ -45,7 +45,6 @@ def still_open(
 
     Parameters:
         verdicts: of the site so far; those that hurt people are asked for first
-        facts: what is known
         not_known: keys that were asked and nobody could tell
     Returns:
         one for up to `MOST_AT_ONCE` quantities of a table, one for its switches, and one for each

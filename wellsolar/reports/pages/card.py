@@ -28,8 +28,6 @@ def card_page(results: Results) -> str:
 
     Parameters:
         results: of `study_site`, with the card
-    Returns:
-        the page
     """
     card, system = results.card, results.system
     found = card or CardResult((), (), (), (), ())

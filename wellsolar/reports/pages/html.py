@@ -150,8 +150,6 @@ def cautions_context(keys: Sequence[str]) -> Object:
 def section_context(section: Section, system: System) -> Object:
     """A section as templates print it.
 
-    Parameters:
-        section: of `table.sections`
     Returns:
         key, title, question, rows of label, value and why, and grids
     """

@@ -81,7 +81,6 @@ def proposal_page(
     Parameters:
         found: two or three designs side by side, with what each comes to
         titles: what each is called, in few words
-        told: what each is, in a line
         things: of each design, by their tags
     """
     offers = [

@@ -73,14 +73,7 @@ same units, rather too much than too little."""
 
 
 def figures_of(parts: Collection[For], plots: Sequence[Plot]) -> list[Plot]:
-    """Those figures that some parts of a report show.
-
-    Parameters:
-        parts: of the report
-        plots: of `pictures.plots`
-    Returns:
-        the figures, in their order
-    """
+    """Those figures that some parts of a report show."""
     if "engineer" in parts:
         return list(plots)
     keys = {OUTAGES, *_picture_of(plots)}
@@ -100,8 +93,6 @@ def report(
         sections: of `table.sections`
         drawn: key of each figure of the parts -> the figure and its SVG
         parts: whom it is for
-    Returns:
-        the page
     """
     found = counts(results)
     owners = [*_picture_of([plot for plot, _ in drawn.values()]), OUTAGES]

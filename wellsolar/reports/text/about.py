@@ -52,7 +52,6 @@ def about(
         rules: every rule by its key, those that nothing was judged by too
         keys: of the site file, with what each means
         word: of a rule, a label, the path of a key or a source; several words narrow it
-        width: columns
     Raises:
         NothingSo: it is found nowhere
     """

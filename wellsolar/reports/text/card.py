@@ -35,7 +35,6 @@ def card_text(results: Results, width: int = WIDEST) -> str:
 
     Parameters:
         results: of `study_site`, with the card
-        width: columns
     Returns:
         the text, with a line break at its end
     """

@@ -391,11 +391,7 @@ _NOTE = (
 
 
 def as_text(comparison: Comparison, system: System) -> str:
-    """The whole comparison as strict JSON, in SI.
-
-    Parameters:
-        system: of units, for words that hold quantities
-    """
+    """The whole comparison as strict JSON, in SI."""
     numbers = [
         {
             "section": number.section,

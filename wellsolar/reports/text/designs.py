@@ -104,13 +104,7 @@ def _rows(differ: Mapping[str, Sequence[str]], room: float) -> list[str]:
 
 
 def brief(text: str) -> str:
-    """A size with its longest names short.
-
-    Parameters:
-        text: the size, as a counter calls it
-    Returns:
-        the same for a narrow column
-    """
+    """A size with its longest names short."""
     return text.replace("polyethylene", "PE").replace("galvanised", "galv.")
 
 

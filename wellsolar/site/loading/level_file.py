@@ -28,7 +28,6 @@ def picture_mistakes(tables: Mapping[str, Any], site_path: str) -> Iterator[tupl
     """What is wrong with the pictures of a site.
 
     Parameters:
-        tables: of the site file, as TOML gives them
         site_path: where it was read; its folder is that of the pictures
     """
     job = tables.get("job")
@@ -85,7 +84,6 @@ def with_levels(tables: dict[str, Any], site_path: str) -> tuple[dict[str, Any],
     """The tables of a site with the levels of the file that its drawdown test names.
 
     Parameters:
-        tables: of the site file, as TOML gives them
         site_path: where it was read; its folder is that of the levels
     Returns:
         the tables, a copy where something came in, and what is wrong with the file

@@ -178,8 +178,6 @@ class PartOfSite:
     def says(self, path: Path) -> bool:
         """Whether the file itself has a key or table, which no default filled in.
 
-        Parameters:
-            path: its key path
         Returns:
             True too of a table that was put aside
         """
@@ -205,11 +203,7 @@ def parse_part(text: str, name: str = "site", settings: Sequence[str] = ()) -> P
     """Read a site from text as far as it goes; as `load_part`.
 
     Parameters:
-        text: the contents of a site file
         name: what to call it in messages
-        settings: values in place of the text's
-    Returns:
-        the site of the tables that are whole, and the others
     Raises:
         SiteFileError: as `load_part`
     """

@@ -35,7 +35,6 @@ def read_value(written: object, reader: Reads, bare: str) -> Quantity:
     """A reading with how far it may be off.
 
     Parameters:
-        written: a text or a number
         bare: the unit of a number without one; empty where it needs its unit
     Returns:
         the quantity; its ends are those of the reading
@@ -69,8 +68,6 @@ def read_value(written: object, reader: Reads, bare: str) -> Quantity:
 def with_column_unit(text: str, unit: str) -> str:
     """A cell with the unit of its column's head, where it has none of its own.
 
-    Parameters:
-        unit: of the head, empty where it names none
     Returns:
         such as `8.4 A +- 0.1` of `8.4 +- 0.1`
     """

@@ -114,7 +114,6 @@ def cold_voltage_verdict(
     """Whether a group's voltage is safe in the cold for a dwelling and for what stands behind it.
 
     Parameters:
-        subject: what to call it
         working: its voltage at work in full sun [V], where it may be too low for what it feeds
     """
     volts, told = open_in_the_cold(circuit), group.greatest_input_voltage

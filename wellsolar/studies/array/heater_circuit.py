@@ -255,8 +255,6 @@ def elements_on_arrays(site: Site) -> Iterator[OnArray]:
 def lacking_for_year(site: Site, year: HourlyYear | None) -> list[str]:
     """Keys that the file lacks for an array's year.
 
-    Parameters:
-        year: its year of hours; None where none can be made
     Returns:
         the keys; none where array and year are known
     """

@@ -99,11 +99,7 @@ class Load:
 
 
 def in_mm2(site: Site, named: Cable | None) -> bool:
-    """Whether a run is wired in mm2: by its cable, or where none is named by any of the site's.
-
-    Parameters:
-        named: the cable of the run in the file, or None
-    """
+    """Whether a run is wired in mm2: by its cable, or where none is named by any of the site's."""
     cables = [named] if named else [each.cable for each in site.pump]
     cables += [] if named else [each.cable for each in site.array]
     return any(each is not None and wiring.wire(each.gauge).metric for each in cables)
@@ -141,7 +137,6 @@ def wire_run(
     """One run of conductors and the thinnest gauge that would do.
 
     Parameters:
-        named: the cable in the file, or None
         length: one way [m]
         drop_limit: fraction of the voltage
         metric: True where the thinnest is sought among wires in mm2

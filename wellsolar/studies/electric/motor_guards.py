@@ -166,8 +166,6 @@ def guarded(table: PumpTable) -> bool:
 def motor_guard_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
     """Overload of the motor, and ground-fault breaker of its circuit.
 
-    Parameters:
-        path: its key path, such as `pump[1]`
     Returns:
         verdicts on safety; none of a motor on direct current
     """

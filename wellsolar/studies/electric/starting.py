@@ -264,7 +264,6 @@ def inverter_verdicts(
 
     Parameters:
         input_power: the greatest electrical power it takes on this well [W]
-        path: the pump's key path, such as `pump[1]`
     Returns:
         verdicts; none for a direct-current pump, one whose drive takes the modules' direct
         current, and at a house whose supplies are told and are no inverter
@@ -324,7 +323,6 @@ def larger(what: Literal["inverter", "generator"], key: str, needed: float, use:
     """A remedy that asks for an inverter or a generator as it is sold.
 
     Parameters:
-        what: which of the two
         key: of the table of power that gives its size
         needed: apparent power [VA]
         use: what the size is of, such as " for a start"
@@ -419,8 +417,6 @@ def dip_verdicts(
 ) -> list[Verdict]:
     """Whether the motor keeps its voltage at start.
 
-    Parameters:
-        path: the pump's key path, such as `pump[1]`
     Returns:
         verdicts, unknown where the file lacks the cable or what the start takes; none of a pump
         that runs on direct current from its own controller

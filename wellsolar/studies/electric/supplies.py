@@ -81,8 +81,6 @@ def supplies_of(site: Site) -> tuple[Supply, ...]:
 def phase_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
     """Whether each supply of a site has the three phases of a motor without a drive.
 
-    Parameters:
-        path: its key path, such as `pump[1]`
     Returns:
         one verdict; none of a motor that any supply runs
     """

@@ -62,7 +62,6 @@ def study_figures(
     """All series of a site.
 
     Parameters:
-        year: its year of hours; None where there is none
         well: the well in time; None where its drawdown is unknown
     """
     data = FigureData(

@@ -101,11 +101,7 @@ def pump_thing(site: Site, table: PumpTable, carries: Carries | None = None) -> 
 
 
 def run(words: str, *pieces: Piece) -> Thing:
-    """A run of pipe or wire, which has no tag.
-
-    Parameters:
-        words: its name; pieces: of what it is made of
-    """
+    """A run of pipe or wire, which has no tag."""
     return Thing("", "run", words, sized(*pieces))
 
 

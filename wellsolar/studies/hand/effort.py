@@ -57,8 +57,6 @@ def effort(
     """A volume lifted to a place, at the power that lasts just as long as it takes.
 
     Parameters:
-        place: of the hand pump or lift
-        worker: each of the people
         volume: water wanted [m3], more than zero
         people: at the handle at the same time
     Returns:

@@ -81,7 +81,6 @@ def tank_in_sun(
 
     Parameters:
         site: the site, with a latitude
-        year: its year of hours; None where none can be made
     Raises:
         OutOfRange: a place whose clear sky is not known
     """

@@ -32,11 +32,7 @@ KINDS_OF_DAY = ("clear", "typical", "poor")
 def with_heat(
     data: FigureData, site: Site, year: HourlyYear | None, heated: HeatedTankResult
 ) -> FigureData:
-    """The series with those of a tank that modules heat.
-
-    Parameters:
-        year: its year of hours; None where there is none
-    """
+    """The series with those of a tank that modules heat."""
     circuit = _circuit(site)
     if circuit is None or site.water_heater is None:
         return data

@@ -72,8 +72,6 @@ def study_heated_tank(
     """The PV-heated tank of a site.
 
     Parameters:
-        site: a site with a water heater
-        year: the site's year of hours; None where none can be made
         diverted: power of an element on the inverter by the hour [W]
         advise: whether it is looked for what would make a tank do that does not, and days are
             run by which nothing is judged; both take longer than to see that it does not
@@ -282,7 +280,6 @@ def study_diverted_tank(
 
     Parameters:
         site: a site with an element on the inverter
-        diverted: heat of that element
     Returns:
         the result, without a year where surplus or draws are not known, and what it brings
     """

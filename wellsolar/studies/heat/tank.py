@@ -282,8 +282,6 @@ def element_height(element: ElementTable) -> float:
 def tank_of(heater: WaterHeaterTable, element: ElementTable) -> Tank:
     """The tank with the element that the modules feed.
 
-    Parameters:
-        element: that the modules feed
     Returns:
         tank of equal nodes
     """

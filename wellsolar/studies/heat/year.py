@@ -85,8 +85,6 @@ def heated_year(
     """The year of an array on its element and of the draws from its tank.
 
     Parameters:
-        circuit: the array on its element
-        plane: the year on the array's plane
         tank_volume: of the tank [m3]
         beside: power of what else heats the tank, as of `heat_beside` [W]
         other_powers: all that heats the tank in other years of the same months [W]

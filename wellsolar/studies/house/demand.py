@@ -218,8 +218,6 @@ def is_no_households(
         daily_draw: mixed water a day [m3]
         tank_volume: of the tank [m3]
         second_volume: of one downstream [m3]
-    Returns:
-        whether it is too much for either
     """
     return daily_draw > MOST_TANKS * tank_volume or daily_draw > MOST_SECOND_TANKS * second_volume
 

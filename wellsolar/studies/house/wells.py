@@ -34,8 +34,6 @@ def name_of(well: WellTable) -> str | None:
 def is_here(site: Site, table: PumpTable | HandPumpTable) -> bool:
     """Whether a pump draws from the well of a site, or of a view of it.
 
-    Parameters:
-        table: a pump's or the hand pump's
     Returns:
         False of a booster, which draws from the storage tank
     """
@@ -45,8 +43,6 @@ def is_here(site: Site, table: PumpTable | HandPumpTable) -> bool:
 def at_well(site: Site, table: PumpTable | HandPumpTable) -> Site:
     """The site as it is seen from the well that a pump draws from.
 
-    Parameters:
-        table: a pump's or the hand pump's
     Returns:
         heights above the ground at that well, and no line of [piping] but what stands in the
         house; the same site of a pump in its own well, and of a booster
@@ -97,8 +93,6 @@ def _above(elevation: Quantity, ground: float) -> Quantity:
 def ground_of(site: Site, table: PumpTable | HandPumpTable) -> float:
     """Height of the ground at a pump's well above that at [well].
 
-    Parameters:
-        table: a pump's or the hand pump's
     Returns:
         [m]; 0 of a pump in [well]
     """
@@ -176,8 +170,6 @@ def verdicts_there(view: Site, verdicts: Iterable[Verdict]) -> list[Verdict]:
 def assumptions_there(view: Site, assumptions: Iterable[Assumption]) -> list[Assumption]:
     """Assumptions of a view under the keys of the file.
 
-    Parameters:
-        view: the site seen from a well
     Returns:
         the same where that is [well]
     """

@@ -48,8 +48,6 @@ def stock_elements_of(
 ) -> tuple[StockElement, ...]:
     """The best of the elements that are sold: some alone, some pairs alike, some unlike.
 
-    Parameters:
-        best: the best single resistance
     Returns:
         those within their plate, the most heat first
     """
@@ -147,8 +145,6 @@ def string_layouts_of(site: Site, group: ArrayTable, hours: Hours) -> tuple[Stri
 def ceiling_of(hours: Hours, changes: tuple[StringLayout, ...]) -> CurrentCeiling | None:
     """Why more modules in series stop helping an element that is wired straight.
 
-    Parameters:
-        changes: of `string_layouts_of`
     Returns:
         the ceiling; None with relays or electronics between
     """

@@ -61,10 +61,7 @@ def study_heater_ranking(
     """The arrays, elements and tanks of a site's heated tank ranked by what comes to the tap.
 
     Parameters:
-        site: a site with a water heater
-        year: its year of hours; None where none can be made
         diverted: power of an element on the inverter by the hour [W]
-        asked: what the caller wants ranked
     Returns:
         the ranking, None where the file tells too little, and what it brings
     """

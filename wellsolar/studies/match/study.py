@@ -55,8 +55,6 @@ from wellsolar.verdicts import Assumption, Verdict
 def array_matches(site: Site, year: HourlyYear | None) -> tuple[ArrayMatch | Verdict, ...]:
     """The numbers of each array and its element.
 
-    Parameters:
-        year: its year of hours; None where none can be made
     Returns:
         for each element on an array the match, or what its file lacks for one
     """
@@ -77,8 +75,6 @@ def study_couplings(
     """How the site's array and elements suit each other.
 
     Parameters:
-        year: its year of hours; None where none can be made
-        matches: of `array_matches`
         diverted: heat of its element on the inverter
         pumps: results of its pumps, to look at a battery's surplus
         tank: of the pressure tank, likewise

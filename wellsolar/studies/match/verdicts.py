@@ -438,11 +438,7 @@ USED = Rule(
 
 
 def used_verdict(on: OnArray, result: HeaterRankingResult) -> Verdict:
-    """Whether the modules give this tank what as many of them could.
-
-    Parameters:
-        result: the designs that were ranked
-    """
+    """Whether the modules give this tank what as many of them could."""
     own = result.own
     rivals = [
         step.own_tank

@@ -190,11 +190,7 @@ def _drawn(has: Equipment, cells: list[OutageCell], event: Event) -> float:
 
 def well_volume(has: Equipment, failed: frozenset[str] = frozenset(), name: str = FIRST) -> float:
     """The most that a well gives on a day [m3], by the tested yield and by the drawdown down to
-    the deepest intake that works; infinite where the file does not tell its yield.
-
-    Returns:
-        [m3]
-    """
+    the deepest intake that works; infinite where the file does not tell its yield."""
     views_of = {name_of(view.well) or FIRST: view for view in views(has.site)}
     site, boosters = views_of[name], _from_tank(has)
     working = [

@@ -74,11 +74,7 @@ def tank_parts(lines: Lines) -> None:
 
 
 def discharge_pipe(lines: Lines, of: str) -> None:
-    """The pipe of a relief valve.
-
-    Parameters:
-        of: whose relief valve it is
-    """
+    """The pipe of a relief valve."""
     size = say(
         "as wide as the valve's outlet, one valve a pipe, downhill, ending in sight 6 in (15 cm) "
         "or less above the floor, with an air gap over a drain or outside; rated for what comes "
@@ -91,7 +87,6 @@ def tank_stand(lines: Lines, of: str, volume: float) -> None:
     """What a tank stands on.
 
     Parameters:
-        of: whose stand it is
         volume: of the tank [m3]
     """
     weight = Quantity(volume * WATER * STANDARD_GRAVITY, kinds.FORCE)

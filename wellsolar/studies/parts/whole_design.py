@@ -26,7 +26,6 @@ def comes_to(site: Site, results: Results) -> DesignFigures:
     """What a design comes to, by its own check.
 
     Parameters:
-        site: the site with the design
         results: of `study_site`, of everything that a check asks for
     Returns:
         the figures, each None where the file tells too little for it; nothing is summed from lines

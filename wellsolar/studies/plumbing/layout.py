@@ -251,8 +251,6 @@ VERBS = {SHUT: "CLOSE", OPEN: "OPEN", BY_SEASON: "in frost OPEN"}
 def order_of(moves: Iterable[Move]) -> str:
     """Moves of valves as an order, as the owner's card prints it.
 
-    Parameters:
-        moves: of valves of `layout_of`
     Returns:
         such as "CLOSE spout valve and any frost drain, OPEN hand pump line valve"; empty for none
     """
@@ -262,8 +260,6 @@ def order_of(moves: Iterable[Move]) -> str:
 def stand_of(moves: Iterable[Move]) -> str:
     """Moves of valves as how they then stand, as the commissioning sheet prints it.
 
-    Parameters:
-        moves: of valves of `layout_of`
     Returns:
         such as "hand pump line valve shut, spout valve open"; empty for none
     """

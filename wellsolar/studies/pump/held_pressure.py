@@ -174,8 +174,6 @@ def throttled_of(
 def valve_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
     """Whether a constant-pressure valve suits its switch and its pumps.
 
-    Parameters:
-        pumps: results of its pumps, in their order
     Returns:
         verdicts; none where no valve throttles a pump
     """

@@ -105,11 +105,7 @@ def motor_diameter(table: PumpTable) -> float | None:
 def cooling_verdicts(
     site: Site, table: PumpTable, result: CoolingResult | None, path: str
 ) -> list[Verdict]:
-    """Whether enough water passes the motor; nothing of a pump that stands dry.
-
-    Parameters:
-        path: the pump's key path, such as `pump[1]`
-    """
+    """Whether enough water passes the motor; nothing of a pump that stands dry."""
     if not hangs_in_well(table):
         return []
     motor = motor_diameter(table)

@@ -115,8 +115,6 @@ GRAVITY = Rule(
 def storage_verdicts(site: Site, pumps: Sequence[PumpResult]) -> list[Verdict]:
     """Whether the storage tank does its part, and what keeps its water clean.
 
-    Parameters:
-        pumps: results of its pumps, in their order
     Returns:
         verdicts; none where no pump fills a storage tank or draws from one
     """

@@ -108,8 +108,6 @@ def ways_to_be_wrong(case: CircuitInSun, given: Readings, low: bool) -> list[Can
     """Each way in which a circuit under a sun may give too little, or too much.
 
     Parameters:
-        case: array and element, the meter and the sun
-        given: what else was read at that time
         low: True where too little was read
     """
     candidates = _of_modules(case, low) + _of_sun(case, given, low) + _of_coupling(case, low)

@@ -38,8 +38,6 @@ def refuse_unread(rows: Sequence[Row], kinds: Sequence[type[Reading]]) -> None:
 
     Parameters:
         rows: of the table; those that only stand beside others may be left out
-    Raises:
-        ValueError: with the row's key
     """
     read = {key for kind in kinds for key in kind.reads}
     read |= {key for row in rows for key in row.together}

@@ -128,7 +128,6 @@ def contact_verdicts(
     """Whether thermostat and high limit of an element each break its direct current.
 
     Parameters:
-        thermostat: what to call its thermostat
         driven: how far the sun drives the tank where nothing stops it; None where it does not
     """
     return [

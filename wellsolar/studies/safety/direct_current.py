@@ -130,12 +130,7 @@ def element_verdicts(
     subjects: Subjects,
     driven: Driven | None = None,
 ) -> list[Verdict]:
-    """Contacts, cold voltage and load.
-
-    Parameters:
-        subjects: what to call it
-        driven: how far the sun drives the tank where nothing stops it; None where it does not
-    """
+    """Contacts, cold voltage and load."""
     return [
         *contact_verdicts(element, fed, subjects.thermostat, driven),
         cold_voltage_verdict(at.module, at.group, at.path, fed.circuit, subjects.array),

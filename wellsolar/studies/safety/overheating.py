@@ -63,11 +63,7 @@ OVERHEATING = Rule(
 
 
 def high_limit_verdict(tank: GuardedTank) -> Verdict:
-    """Whether a high limit stands between thermostat and relief valve.
-
-    Parameters:
-        tank: the heater's own, or one downstream
-    """
+    """Whether a high limit stands between thermostat and relief valve."""
     limit = tank.table.high_limit
     if limit is None:
         return HIGH_LIMIT.unknown(tank.subject, f"{tank.path}.high_limit")

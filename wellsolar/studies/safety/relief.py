@@ -94,11 +94,7 @@ VACUUM = Rule(
 
 
 def relief_verdicts(site: Site, tank: GuardedTank) -> list[Verdict]:
-    """Relief valve, its capacity, the pressure below it, and boiling.
-
-    Parameters:
-        tank: the heater's own, or one downstream
-    """
+    """Relief valve, its capacity, the pressure below it, and boiling."""
     verdicts = [_relief(site, tank), _capacity(tank)]
     if tank.safety.pressure.supply is not None:
         verdicts.append(_pressure(site, tank))

@@ -29,8 +29,6 @@ TRUSTED = ("pass", "caution")
 def with_claims(case: Studied, parts: Sequence[StudyPart]) -> list[StudyPart]:
     """What the studies say, each verdict that takes a flag on trust naming the sheet's line.
 
-    Parameters:
-        parts: what they say of it
     Returns:
         the same, with the reasons of those verdicts ended
     """

@@ -41,8 +41,6 @@ def size_of(pipe: Pipe) -> PipeSize:
 def from_this_up(pipe: Pipe) -> tuple[PipeSize, ...]:
     """A pipe and the wider ones of its material that are named as it is.
 
-    Parameters:
-        pipe: as in `size_of`
     Returns:
         the pipe itself, then those of the table from small to large
     """
@@ -54,8 +52,6 @@ def from_this_up(pipe: Pipe) -> tuple[PipeSize, ...]:
 def steel_like(pipe: Pipe) -> str | None:
     """The size of galvanised steel that takes a pipe's place.
 
-    Parameters:
-        pipe: as in `size_of`
     Returns:
         its name in inches or as DN, as the pipe's; None where none is as wide
     """

@@ -48,7 +48,6 @@ def next_up(sold: Sold, needed: float, kind: Kind, system: System = "US") -> Qua
 
     Parameters:
         needed: in SI of its kind
-        system: as of `sizes`
     Returns:
         the size; None where nothing so large is sold: then say what is needed itself
     Source: data/standard_sizes.csv.
@@ -62,9 +61,6 @@ def next_down(sold: Sold, most: float, kind: Kind, system: System = "US") -> Qua
 
     Parameters:
         most: in SI of its kind
-        system: as of `sizes`
-    Returns:
-        the size, or None
     Source: data/standard_sizes.csv.
     """
     small = [size for size in sizes(sold, kind, system) if size <= most * (1.0 + ROUND_OFF)]

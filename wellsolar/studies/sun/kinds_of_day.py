@@ -50,7 +50,6 @@ def group_days(
     Parameters:
         site: the site, with a latitude
         group: the group, or None where the site has none yet
-        year: the site's year of hours; None where none can be made
     Returns:
         its days, in steps of `STEP`
     Raises:
@@ -80,7 +79,6 @@ def cloudless_days_of(site: Site, year: HourlyYear | None) -> HourlyYear:
 
     Parameters:
         site: the site, with a latitude
-        year: its year of hours; None where none can be made
     Returns:
         the average day of each month in steps of `STEP`
     Raises:

@@ -38,7 +38,6 @@ def study_allocation(
     """The modules on hand and the groups that share them.
 
     Parameters:
-        year: its year of hours; None where the file tells of no sun
         supplies: of its backup pumps, the first of which the moves are judged by
     Returns:
         the allocation and its verdict; None where the file does not say how many are on hand

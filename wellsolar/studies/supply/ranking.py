@@ -67,7 +67,6 @@ def study_ranking(
 
     Parameters:
         worst_sun: on the modules in the darkest month, a day [J/m2], for the rule of thumb
-        asked: what the caller wants ranked
     Returns:
         the ranking; None where the file tells too little of sun, modules or use
     """

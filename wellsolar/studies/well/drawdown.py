@@ -402,7 +402,6 @@ def at_static_level(site: Site, level: Quantity, number: int = 0) -> Site:
     Levels of its tests go with it, so that the drawdown stays as it was measured.
 
     Parameters:
-        level: depth of the water at rest
         number: of the other well from 1, 0 for [well]
     """
     well_table = site.other_well[number - 1] if number else site.well

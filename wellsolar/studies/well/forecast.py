@@ -40,8 +40,6 @@ OBSERVED = Rule(
 def forecast_verdicts(site: Site, behaviour: Behaviour) -> list[Verdict]:
     """How far the pumping test of a site carries.
 
-    Parameters:
-        behaviour: its well by the best evidence
     Returns:
         verdicts; none without such a test, or where nothing could be fitted to it
     """
