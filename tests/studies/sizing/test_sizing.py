@@ -511,6 +511,43 @@ def test_a_well_that_is_pumped_off_gets_a_pump_that_stops_by_itself() -> None:
     assert "CAUTION submergence" in page(made, "US", "site.toml")
 
 
+SEASONS = """[site]
+people = 5
+[well]
+depth = "320 ft"
+static_level = "140 ft .. 175 ft"
+tested_yield = "2.5 gpm"
+tested_pumping_level = "260 ft"
+[pressure_switch]
+cut_in = "30 psi"
+cut_out = "50 psi"
+"""
+
+
+def test_a_pump_laid_out_for_the_lowest_water_is_none_too_large_for_the_highest() -> None:
+    made = designed(SEASONS)
+    assert not made.fails
+    assert "yield" not in {each.rule for each in made.left}
+    for level in ("175 ft", "157 ft", "140 ft"):
+        season = parse_site(made.text.replace("140 ft .. 175 ft", level))
+        (flow,) = [each.duties[0].pump_flow for each in Case(season).pumps]
+        assert float(flow) <= read("2.5 gpm", kinds.FLOW)
+
+
+def test_a_pump_that_is_there_and_outruns_the_well_in_high_water_alone_is_stopped_dry() -> None:
+    there = SEASONS + (
+        '[[pump]]\nname = "old pump"\n'
+        'flow = "0, 2.2, 2.6, 4 gpm"\nhead = "400, 345, 330, 200 ft"\n'
+        'intake_depth = "290 ft"\nvoltage = "230 V"\nrated_power = "1/2 hp"\n'
+    )
+    made = designed(there)
+    (pump,) = parse_site(made.text).site.pump
+    assert pump.dry_run_protection
+    assert ("yield", "caution") in {(each.rule, each.status) for each in made.left}
+    low = designed(there.replace("140 ft .. 175 ft", "175 ft"))
+    assert not parse_site(low.text).site.pump[0].dry_run_protection
+
+
 def test_progress_moves_on_the_pumps_side_too() -> None:
     told: list[tuple[int, int]] = []
     part = parse_part(BEFORE_THE_VISIT, "site.toml")

@@ -14,7 +14,7 @@ from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.sizing.design import Set
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, first_listed, smallest
-from wellsolar.units import System
+from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Change, Sentence, Verdict
 
 USUAL_PARTS = 18
@@ -32,7 +32,7 @@ class Draft:
     """What is known and chosen so far.
 
     part: the user's file as far as it goes
-    case: the site with everything that was chosen
+    case: the site with everything that was chosen, its ranges at the ends that it is laid out for
     sets: keys that were set, in their order; sized: parts that were chosen
     at_ends: what studies say of a case at the worst ends of what is not known; None where nobody
         asks
@@ -42,6 +42,7 @@ class Draft:
     ways: to heat the tank, where there are several
     progress: is told how many parts are chosen, and of how many
     missed: aims that nothing reaches
+    told: the site as the file has it, with its ranges; None where the case is that
     row_dead: whether modules do with one of their rows dead; dead: what that leaves, and an
         element that is dead
     """
@@ -58,8 +59,18 @@ class Draft:
     ways: tuple[HeatWay, ...] = ()
     progress: Progress | None = None
     missed: tuple[MissedAim, ...] = ()
+    told: Studied | None = None
     row_dead: bool = False
     dead: tuple[Sentence, ...] = ()
+
+    @property
+    def high_water(self) -> Quantity | None:
+        """The least depth of the water at rest within the file's range [m]; None where it has
+        none, or the design is laid out for what is likeliest."""
+        level = (self.told or self.case).site.well.static_level
+        if self.at_ends is None or not level.is_range:
+            return None
+        return Quantity(level.low, level.kind)
 
     @property
     def system(self) -> System:

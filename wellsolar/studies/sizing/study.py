@@ -65,6 +65,7 @@ from wellsolar.studies.sizing.pump import (
 )
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.studies.well.verdicts import WELL_GIVES
 from wellsolar.units import show
@@ -143,6 +144,7 @@ def study_sizing(
     draft = Draft(
         part,
         case.with_site(designs.laid_out(case.site, which)),
+        told=case,
         at_ends=None if which == "least" else at_ends,
         stock=stock,
         progress=progress,
@@ -278,7 +280,7 @@ def _pump_added(draft: Draft) -> Draft:
         if not by_gravity:
             draft = storage.with_cistern(draft, number)
         return _filling(draft, number, peak)
-    found = direct_flow(draft.case, number, peak)
+    found = direct_flow(draft.case, number, peak, draft.high_water)
     if found is not None:
         return draft.chosen(found)
     bridged = _bridged_by_tank(draft, number, peak)
@@ -300,7 +302,7 @@ def _by_gravity(draft: Draft) -> bool:
 def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
     """A pump as large as the well bears, with a pressure tank that bridges the peak; None where
     none is large enough."""
-    found = borne_flow(draft.case, number, peak, (DAILY,))
+    found = borne_flow(draft.case, number, peak, (DAILY,), draft.high_water)
     if not found.passes:
         return None
     tried = draft.chosen(found)
@@ -319,7 +321,7 @@ def _filling(draft: Draft, number: int, peak: float) -> Draft:
     """The draft with the largest pump that the well bears and the day's water asks for, to fill
     the storage tank."""
     for protected in (draft, _stopped_dry(draft, number)):
-        found = borne_flow(protected.case, number, peak, (DAILY, WELL_GIVES))
+        found = borne_flow(protected.case, number, peak, (DAILY, WELL_GIVES), draft.high_water)
         fails = [each for each in found.chosen.verdicts if each.status == "fail"]
         if not fails:
             return protected.chosen(found)
@@ -424,8 +426,21 @@ def _guarded_dry(draft: Draft) -> Draft:
             continue
         own = [Candidate("none"), Candidate(DRY_RUN, (set_to(key, True),))]
         choice = Choice(DRY_RUN, own, AT_WORK, OF_THE_WELL, subjects=[table.name])
-        draft = draft.chosen(smallest(draft.case, choice))
+        draft = draft.chosen(_in_high_water(draft, choice, smallest(draft.case, choice)))
     return draft
+
+
+def _in_high_water(draft: Draft, choice: Choice, found: Sized) -> Sized:
+    """The same part, or what the well asks for where its water stands highest: a pump gives more
+    there than at the lowest, for which it is laid out."""
+    if draft.high_water is None or not found.passes or found.candidate != choice.candidates[0]:
+        return found
+    site = draft.case.site
+    high = smallest(draft.case.with_site(at_static_level(site, draft.high_water)), choice)
+    if high.candidate == found.candidate:
+        return found
+    case = draft.case.with_site(changed_site(site, high.candidate.changes))
+    return replace(high, chosen=replace(high.chosen, case=case))
 
 
 def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) -> SizingResult:
