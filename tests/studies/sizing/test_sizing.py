@@ -26,7 +26,7 @@ from tests.studies.sizing.needs import (
 from tests.studies.test_composed import CLOSE, density
 from wellsolar import kinds
 from wellsolar.reports.text.sizing import page
-from wellsolar.results.sizing import PartSized, SizingResult
+from wellsolar.results.sizing import LeftOpen, PartSized, SizingResult
 from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, size_site, study_site
@@ -37,7 +37,7 @@ from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, with_duty
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import read
-from wellsolar.verdicts import set_to
+from wellsolar.verdicts import say, set_to
 
 EFFICIENT = (0.2, 0.5)
 """From cable to water, of the poor pump with a poor motor and of a good one at 5 to 30 gpm: common
@@ -265,6 +265,20 @@ def test_guards_of_one_kind_share_a_row_where_lines_lack() -> None:
     assert len(cut) <= 25
     assert "BUY    part 29 one (FAILS load); part 0 one" in "\n".join(cut)
     assert any(line.endswith(" ...") for line in cut)
+
+
+def test_a_remark_is_cut_behind_a_thing_that_is_told_and_takes_lines_that_are_free() -> None:
+    made = designed(BEFORE_THE_VISIT)
+    names = [f"verdict number {number}" for number in range(40)]
+    left = [LeftOpen(each, "", "unknown", say("open"), "facts of the house", ()) for each in names]
+    left[-1] = replace(left[-1], status="fail")
+    lines = page(replace(made, left=tuple(left)), "US", "site.toml").rstrip("\n").split("\n")
+    assert len(lines) == 24  # as many as there are, whatever is left out
+    told = " ".join(" ".join(lines).split())
+    cut = told[told.index("OPEN") : told.index(" ...")].removeprefix("OPEN facts of the house: ")
+    assert cut.split(", ") == [f"{names[-1]} (fail)", *names[: cut.count(",")]]
+    (long,) = [LeftOpen("word " * 200, "", "unknown", say("open"), "why", ())]
+    assert " word ...\n" in page(replace(made, left=(long,)), "US", "site.toml")
 
 
 def test_a_poor_well_fills_a_tank_from_which_a_booster_gives_the_peak() -> None:

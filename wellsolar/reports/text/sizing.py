@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterator, Sequence
+from itertools import chain
 from pathlib import PurePath
 from textwrap import wrap
 from typing import Any
@@ -46,6 +46,9 @@ DO_NOT_PASS = ("FAILS", "CAUTION", STOPS_PAYING)
 OF_A_PUMP = {"motor", "start", "cable", "breaker"}
 """Parts whose sizes tell by their units what they are."""
 
+CUT, TOLD = " ...", (";", ",")
+"""Where lines are left out, and what stands between things that are told."""
+
 GAP, LEAST_SIZE = 2, 4
 """Columns between part, size and what binds it, and of the sizes at least."""
 
@@ -74,26 +77,38 @@ def page(result: SizingResult, system: System, name: str, full: bool = False) ->
         return _joined(lines)
     for number, each in enumerate(result.pumps):
         lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
+    end = [each for each in _end(result, system) if each]
     if full:
-        end = _end(result, system, math.inf)
-        return _joined([*lines, *_whole_parts(result.parts, system), *end])
+        return _joined([*lines, *_whole_parts(result.parts, system), *chain(*end)])
     for most in LENGTHS:
-        end = _end(result, system, most)
-        room = LINES - len(lines) - len(end)
+        left = LINES - len(lines)
+        room = left - sum(min(len(each), most) for each in end)
         parts = _parts(result.parts, room)
         if len(parts) <= room:
             break
-    return _joined([*lines, *_cut(parts, max(room, 1)), *end])
+    parts = _cut(parts, max(room, 1))
+    return _joined([*lines, *parts, *_fitted(end, most, left - len(parts))])
 
 
-def _end(result: SizingResult, system: System, most: float) -> list[str]:
-    """What stands below the parts, no remark in more lines than so many."""
-    return [
-        *_not(result, most), *_ways(result, system, most), *_missed(result, system, most),
-        *_dead(result, system, most), *_left(result.left, most), *_next(result, most),
-        *_care(result, most),
-        *_mark("CHECK", _check(result), 2),
-    ]  # fmt: skip
+def _end(result: SizingResult, system: System) -> Iterator[list[str]]:
+    """The lines of each remark below the parts."""
+    yield _not(result)
+    yield from _ways(result, system)
+    yield from _missed(result, system)
+    yield _dead(result, system)
+    yield _left(result.left)
+    yield _next(result)
+    yield _care(result)
+    yield _mark("CHECK", _check(result))
+
+
+def _fitted(remarks: Sequence[list[str]], most: int, room: int) -> Iterator[str]:
+    """The lines of some remarks, none in more than so many but where there is room for more."""
+    spare = room - sum(min(len(each), most) for each in remarks)
+    for rows in remarks:
+        more = max(0, min(spare, len(rows) - most))
+        spare -= more
+        yield from _cut(rows, most + more)
 
 
 def _headline(result: SizingResult, name: str) -> str:
@@ -109,19 +124,24 @@ def _joined(lines: Sequence[str]) -> str:
     return "\n".join(line.rstrip()[:WIDTH] for line in lines) + "\n"
 
 
-def _mark(mark: str, text: str, most: float = 3) -> list[str]:
-    """A text behind its mark, in no more than so many lines."""
+def _mark(mark: str, text: str) -> list[str]:
+    """The lines of a text behind its mark."""
     rows = wrap(text, WIDTH - MARGIN) or [""]
-    rows = [f"{mark if not number else '':<{MARGIN}}{row}" for number, row in enumerate(rows)]
-    return _cut(rows, most)
+    return [f"{mark if not number else '':<{MARGIN}}{row}" for number, row in enumerate(rows)]
 
 
-def _cut(rows: list[str], most: float) -> list[str]:
-    """The first of some lines, with a mark where the others are left out."""
+def _cut(rows: list[str], most: int) -> list[str]:
+    """The first of some lines, with a mark where the others are left out: behind the last thing
+    that is told whole, else behind a word."""
     if len(rows) <= most:
         return rows
-    last = int(most) - 1
-    return [*rows[:last], rows[last][: WIDTH - 4].rstrip() + " ..."]
+    kept, last = rows[: most - 1], rows[most - 1][: WIDTH - len(CUT)]
+    if len(last) < len(rows[most - 1]):
+        last = last.rpartition(" ")[0]
+    if not last.endswith(TOLD):
+        whole = max(last.rfind(f"{each} ") for each in TOLD)
+        last = last[:whole] if whole > MARGIN else last
+    return [*kept, last.rstrip("".join(TOLD)) + CUT]
 
 
 def _needs(result: SizingResult, system: System) -> Iterator[str]:
@@ -225,7 +245,7 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
         f"{name} {size}" + (f" ({bound})" if bound.startswith(DO_NOT_PASS) else "")
         for name, size, bound in rows
     ]
-    return _mark("BUY", "; ".join(told), math.inf)
+    return _mark("BUY", "; ".join(told))
 
 
 def _to_buy(parts: Sequence[PartSized]) -> list[PartSized]:
@@ -252,7 +272,7 @@ def _whole_parts(parts: Sequence[PartSized], system: System) -> Iterator[str]:
         if each.tried > FEW:
             together.setdefault(f"{each.tried} looked at: {counted}", []).append(_what(each))
     for counted, names in together.items():
-        yield from _mark("CUT", f"{', '.join(names)}, {counted}", math.inf)
+        yield from _mark("CUT", f"{', '.join(names)}, {counted}")
 
 
 def _below(text: str) -> list[str]:
@@ -326,22 +346,19 @@ def _bounds(parts: Sequence[PartSized]) -> str:
     return "required"
 
 
-def _missed(result: SizingResult, system: System, most: float) -> list[str]:
+def _missed(result: SizingResult, system: System) -> Iterator[list[str]]:
     """Aims that can't be met here, each with the one that can."""
     alike: dict[str, list[MissedAim]] = {}
     for each in result.missed:
         alike.setdefault(each.reason.text(system), []).append(each)
-    lines: list[str] = []
     for reason, missed in alike.items():
         rules = ", ".join(each.rule for each in missed)
         within = ", ".join(str(each.within) for each in missed)
-        lines += _mark("CAN'T", f"{rules}: {reason}. Could be met: {within}", most)
-    return lines
+        yield _mark("CAN'T", f"{rules}: {reason}. Could be met: {within}")
 
 
-def _ways(result: SizingResult, system: System, most: float) -> list[str]:
+def _ways(result: SizingResult, system: System) -> Iterator[list[str]]:
     """The ways to heat the tank, what each gives and needs, the one of the design first."""
-    lines: list[str] = []
     for way in result.ways:
         told = []
         if way.share is not None and way.heat is not None:
@@ -353,46 +370,45 @@ def _ways(result: SizingResult, system: System, most: float) -> list[str]:
             told.append(f"{way.evenings} hot evenings")
         mark = "HEAT" if way.taken else "OR"
         text = f"{way.label}: {', '.join(told)}; needs {way.needs.text(system)}"
-        lines += _mark(mark, text, most)
-    return lines
+        yield _mark(mark, text)
 
 
-def _dead(result: SizingResult, system: System, most: float) -> list[str]:
+def _dead(result: SizingResult, system: System) -> list[str]:
     """What is left where one part is dead."""
     told = "; ".join(each.text(system) for each in result.dead)
-    return _mark("DEAD", told, most) if told else []
+    return _mark("DEAD", told) if told else []
 
 
-def _left(left: Sequence[LeftOpen], most: float) -> list[str]:
-    """What no size settles, by why."""
+def _left(left: Sequence[LeftOpen]) -> list[str]:
+    """What no size settles, by why, what fails first."""
     if not left:
         return []
     by_why: dict[str, list[str]] = {}
-    for each in left:
+    for each in sorted(left, key=lambda each: each.status != "fail"):
         named = each.rule if each.status == "unknown" else f"{each.rule} ({each.status})"
         names = by_why.setdefault(each.why, [])
         if named not in names:
             names.append(named)
     told = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
-    return _mark("OPEN", told, most)
+    return _mark("OPEN", told)
 
 
-def _not(result: SizingResult, most: float) -> list[str]:
+def _not(result: SizingResult) -> list[str]:
     """What of the stock does not do, by the rule."""
     told = "; ".join(f"{each.name}: {each.rule}" for each in result.refused)
-    return _mark("NOT", told, most) if told else []
+    return _mark("NOT", told) if told else []
 
 
-def _next(result: SizingResult, most: float) -> list[str]:
+def _next(result: SizingResult) -> list[str]:
     """What was not sized, and what that wants."""
     told = "; ".join(f"{what}: {how}" for what, how in result.unsized)
-    return _mark("NEXT", told, most) if told else []
+    return _mark("NEXT", told) if told else []
 
 
-def _care(result: SizingResult, most: float) -> list[str]:
+def _care(result: SizingResult) -> list[str]:
     """What of the design can hurt or kill: a check of the design tells all of it."""
     keys = () if result.results is None else result.results.cautions
-    return _mark("CARE", in_short(keys, WIDTH - MARGIN), most) if keys else []
+    return _mark("CARE", in_short(keys, WIDTH - MARGIN)) if keys else []
 
 
 def _check(result: SizingResult) -> str:
