@@ -207,6 +207,11 @@ def in_view(browser: Any) -> Iterator[Look]:
 
 
 Printed = Callable[[Look, Path, str], Path]
+PAPERS = {
+    "Letter": {"width": "8.5in", "height": "11in"},
+    "A4": {"width": "210mm", "height": "297mm"},
+}
+"""Papers of ANSI/ASME Y14.1 and ISO 216; what the printer calls A4 is by a pixel too high."""
 
 
 @pytest.fixture(scope="session")
@@ -218,7 +223,7 @@ def on_paper(tmp_path_factory: pytest.TempPathFactory) -> Printed:
     def printed(look: Look, path: Path, paper: str) -> Path:
         made = folder / f"{path.parent.name}_{path.stem}_{paper}.pdf"
         if not made.exists():
-            look(path, 1280, "print").page.pdf(path=made, format=paper)
+            look(path, 1280, "print").page.pdf(path=made, **PAPERS[paper])
         return made
 
     return printed

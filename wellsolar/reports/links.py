@@ -33,6 +33,7 @@ def places_of(
     other = _other_well(verdict.subject, results)
     if other and section in ("well", "casing"):
         section = f"other_{section}_{other}"
+        figure = f"other_well_{other}" if figure == "well" else figure
     number = str(names.index(verdict.subject) + 1) if verdict.subject in names else ""
     figure, section = figure.replace("#", number), section.replace("#", number)
     return Place(

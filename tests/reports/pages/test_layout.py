@@ -56,6 +56,61 @@ def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
             assert low > 0.5, f"sheet {at + 1}"
 
 
+CONTENTS = """() => [...document.querySelectorAll(".listed li")].map(
+  each => [...each.children].slice(0, 2).map(part => part.textContent).join(" ").trim())"""
+
+
+def contents_of(page: Any, pdf: Path) -> dict[str, tuple[int, list[int]]]:
+    """Of each line of the printed contents the sheet that it names, and those on which such a
+    heading stands."""
+    reader = shutil.which("pdftotext")
+    if reader is None:
+        pytest.skip("no pdftotext on this machine")
+    ran = subprocess.run([reader, "-raw", pdf, "-"], capture_output=True, check=True)
+    sheets = [f" {' '.join(each.split())} " for each in ran.stdout.decode().split("\f")]
+    first = next(at for at, text in enumerate(sheets) if " Engineer's appendix " in text)
+    named: dict[str, tuple[int, list[int]]] = {}
+    for entry in page.evaluate(CONTENTS):
+        line = re.search(rf" {re.escape(entry)} (\d+) ", sheets[first])
+        assert line is not None, entry
+        sheets[first] = sheets[first].replace(line.group()[:-1], "", 1)
+        named[entry] = int(line.group(1)), []
+    for entry, (_, found) in named.items():
+        stands = (at for at, text in enumerate(sheets, 1) if f" {entry} " in text)
+        found += [at for at in stands if at > first]
+    return named
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "creek_cabin", "south_slope"])
+def test_each_part_begins_on_the_sheet_that_the_contents_name(
+    in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str, paper: str
+) -> None:
+    path = reports[name].path
+    pdf = on_paper(in_view, path, paper)
+    named = contents_of(in_view(path, 1280).page, pdf)
+    assert len(named) > 10
+    for entry, (sheet, found) in named.items():
+        if entry[0].isdigit():
+            assert found == [sheet], entry
+        assert sheet in found, entry  # a figure's title may be named elsewhere besides
+
+
+def test_no_sheet_is_named_on_a_paper_for_which_none_was_counted(
+    in_view: Look, reports: dict[str, Any], tmp_path: Path
+) -> None:
+    page = in_view(reports["smallest"].path, 1280).page
+    for paper, options in {
+        "legal": {"format": "Legal"},
+        "smaller": {"format": "Letter", "scale": 0.8},
+    }.items():
+        made = tmp_path / f"{paper}.pdf"
+        page.pdf(path=made, **options)
+        text = " ".join(words for _, words in pages_of(made))
+        assert "Contents" in text
+        assert not re.search(r"Equipment \d+ 2 Figures \d+ ", text)
+
+
 @pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "south_slope"])
 def test_paper_has_no_letters_below_nine_points(
     in_view: Look, reports: dict[str, Any], name: str

@@ -84,7 +84,7 @@ def _height(panel: Panel, system: System) -> float:
     if isinstance(panel, CurvePanel):
         return curves.curve_height(panel, system)
     if isinstance(panel, MatrixPanel):
-        return matrix.matrix_height(panel)
+        return matrix.matrix_height(panel, system)
     if isinstance(panel, DiagramPanel):
         return diagram.diagram_height(panel, system)
     return curves.bar_height(panel) if isinstance(panel, BarPanel) else house.HEIGHT

@@ -34,9 +34,21 @@ DIGIT = 1.1
 TINT = "#f4f6f8"
 
 
-def matrix_height(panel: MatrixPanel) -> float:
+def matrix_height(panel: MatrixPanel, system: System) -> float:
     """Height of a matrix [pt]."""
-    return HEAD + ROW * len(panel.rows) + KEY
+    return _head(panel, system) + ROW * len(panel.rows) + KEY
+
+
+def _head(panel: MatrixPanel, system: System) -> float:
+    """Height of the columns' names [pt]: that of two lines, or more where a column is narrow."""
+    widths = _widths(panel, system)
+    named = [_name(each, width) for each, width in zip(panel.columns, widths, strict=True)]
+    return HEAD + LINE * max(0, max(each.count("\n") for each in named) - 1)
+
+
+def _name(column: MatrixColumn, width: float) -> str:
+    """A column's name on lines of its width [pt]."""
+    return style.folded(column.label, (width - 4.0) / (BOLD * style.SMALL), 3)
 
 
 def draw_matrix(
@@ -49,7 +61,7 @@ def draw_matrix(
     """
     height = place[1]
     axes = style.blank_axes(figure, place, height)
-    top = height - HEAD
+    top = height - _head(panel, system)
     widths = _widths(panel, system)
     axes.text(2.0, top + 4.0, "failed", va="bottom", fontsize=style.SMALL, fontweight="bold")
     for number, name in enumerate(panel.rows):
@@ -95,8 +107,7 @@ def _column(
     """A column: its name and unit, then its cells from the top."""
     left, width, top = place
     scale = style.scale_of(column.kind, system)
-    letters = (width - 4.0) / (BOLD * style.SMALL)
-    axes.text(left + 2.0, top + 4.0 + LINE, style.folded(column.label, letters, 2), va="bottom",
+    axes.text(left + 2.0, top + 4.0 + LINE, _name(column, width), va="bottom",
               fontsize=style.SMALL, linespacing=1.05, fontweight="bold")  # fmt: skip
     axes.text(left + 2.0, top + 4.0, scale.unit, va="bottom", fontsize=style.SMALL)
     for number, cell in enumerate(column.cells):

@@ -12,8 +12,8 @@ from wellsolar.verdicts import Sentence, say
 DEMANDS = ("survival", "basic", "ordinary")
 """What is wanted of water, the least first."""
 
-BESIDE = 4
-"""Sources that find room beside each other."""
+BESIDE = 6
+"""Columns that find room beside each other."""
 
 HEATED = {"hot": "hot", "on sunny days": "by sun", "cooling": "cooling", "none": "none"}
 """A tank's state in a word that fits a cell."""
@@ -40,10 +40,7 @@ def outage_plot(found: OutageResult) -> Plot:
     for number, source in enumerate(found.whole.cells, 1):
         cells = tuple(_cell(each.cell(source.source).volume, wanted) for each in rows)
         columns.append(MatrixColumn(f"source_{number}", source.source, A_DAY, DEMANDS, cells))
-    first = len(columns) - len(found.whole.cells)
-    parts = [columns[: first + BESIDE]]
-    rest = columns[first + BESIDE :]
-    parts += [rest[start : start + BESIDE] for start in range(0, len(rest), BESIDE)]
+    parts = [columns[start : start + BESIDE] for start in range(0, len(columns), BESIDE)]
     names = tuple(each.name for each in rows)
     told = (
         "cups from the left: survival, basic and ordinary use, each filled as far as it is met"

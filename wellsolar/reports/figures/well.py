@@ -20,7 +20,7 @@ from wellsolar.reports.figures.plots import (
     Shape,
     value,
 )
-from wellsolar.reports.figures.well_drawing import well_plot
+from wellsolar.reports.figures.well_drawing import drawings
 from wellsolar.results import Results
 from wellsolar.results.figures import FigureData, PumpCurve, WellDrawing
 from wellsolar.results.pumps import Duty, PumpResult
@@ -44,9 +44,9 @@ SHAPES: tuple[Shape, ...] = ("circle", "square", "diamond", "triangle")
 
 def well_plots(results: Results, data: FigureData) -> list[Plot]:
     """The figures of well and pumps, in the order they are read."""
-    made = []
+    made: list[Plot] = []
     if results.pumps or results.hand_pump is not None:
-        made.append(well_plot(results, data))
+        made += drawings(results, data)
     if results.pumps:
         made.append(_head(results.pumps))
     for number, (curve, pump) in enumerate(zip(data.pump_curves, results.pumps, strict=False), 1):

@@ -29,28 +29,30 @@ DEEP, BELOW = 0.4, 1.25
 below the deepest of it."""
 
 
-def well_plot(results: Results, data: FigureData) -> Plot:
+def drawings(results: Results, data: FigureData) -> list[Plot]:
     """Each well to scale, with what hangs in it and what stands in the house."""
-    panels = tuple(_panel(results, data, drawn) for drawn in (data.well, *data.other_wells))
-    told = [
-        label
-        for panel in panels
-        for label in (panel.title, *(each.label for each in panel.marks))
-        if label
-    ]
+    return [_plot(results, data, drawn) for drawn in (data.well, *data.other_wells)]
+
+
+def _plot(results: Results, data: FigureData, drawn: WellDrawing) -> Plot:
+    """One well: each has a figure, as two of them are higher than a sheet of paper."""
+    panel = _panel(results, data, drawn)
+    told = [label for label in (panel.title, *(each.label for each in panel.marks)) if label]
     listed = tuple(
         say("{what}.", what=each)
         if isinstance(each, str)
         else Sentence(f"{each.template}.", each.parts)
         for each in told
     )
+    which = "The first well" if data.other_wells else "The well"
+    section = "well" if results.well is not None else _first_section(results)
     return Plot(
-        key="well",
-        title="The wells, drawn to scale" if data.other_wells else "The well, drawn to scale",
-        caption=_caption(panels),
+        key=f"other_well_{drawn.number}" if drawn.number else "well",
+        title=f"{drawn.name if drawn.number else which}, drawn to scale",
+        caption=_caption(panel, alone=not data.other_wells),
         description=listed,
-        section="well" if results.well is not None else _first_section(results),
-        panels=panels,
+        section=f"other_well_{drawn.number}" if drawn.number else section,
+        panels=(panel,),
     )
 
 
@@ -89,14 +91,14 @@ def _panel(results: Results, data: FigureData, drawn: WellDrawing) -> WellPanel:
     )
 
 
-def _caption(panels: tuple[WellPanel, ...]) -> str:
+def _caption(panel: WellPanel, *, alone: bool) -> str:
     """What is to scale, and where it is broken off."""
-    hills = [panel.hill for panel in panels if panel.hill is not None]
-    broken = [hill for hill in hills if hill.broken]
-    told = [SCALE if not hills or broken else HILL]
+    hill = panel.hill
+    broken = hill is not None and hill.broken
+    told = [SCALE if hill is None or broken else HILL]
     told += [HILL_BROKEN] if broken else []
-    told += [BROKEN] if any(panel.shown < panel.well.depth for panel in panels) else []
-    told += [APART] if len(panels) > 1 else []
+    told += [BROKEN] if panel.shown < panel.well.depth else []
+    told += [] if alone else [APART]
     return " ".join(told)
 
 

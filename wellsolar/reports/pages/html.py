@@ -31,7 +31,7 @@ TEMPLATES = Path(__file__).parent / "templates"
 LONG = 24
 """Letters of a cell from which on its column wants room on a narrow screen."""
 
-WHOLE = 15
+WHOLE = 9
 """Rows of a table up to which it is kept on one page of paper."""
 
 NARROW = 64

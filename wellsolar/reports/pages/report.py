@@ -67,7 +67,10 @@ of a drawing as the style sheet prints it."""
 LETTERS = 130
 """That stand in a line of paper at least."""
 
-HEAD, ROW = 277.5, 12.5
+COLUMNS, COLUMN, PARTS = 3, 32, 6
+"""Of the contents on paper, letters that stand in a line of one at least, and its bold lines."""
+
+HEAD, ROW = 205.0, 12.5
 """Height of what stands on the first sheet before the figures, and of each of its lines, in the
 same units, rather too much than too little."""
 
@@ -175,10 +178,6 @@ def _engineer(
     ]
     groups = [group for group in groups if group["verdicts"]]
     things = _things(results)
-    figures = _packed(
-        [_figure(plot, svg, sections, system) for plot, svg in left.values()],
-        PAGE - HEAD - ROW * (_lines(results, sections) + len(things) / 2),
-    )
     told = [section_context(section, system) for section in sections]
     for section in told:
         details = ON_SCREEN_ONLY.get(_unnumbered(section["key"]), ())
@@ -189,6 +188,9 @@ def _engineer(
             not section["rows"] and all(e["detail"] for e in section["grids"])
         )
     heads = [{"key": each["status"], "title": each["heading"]} for each in groups]
+    figures = [_figure(plot, svg, sections, system) for plot, svg in left.values()]
+    entries = [*heads, *figures, *(each for each in told if not each["detail"])]
+    figures = _packed(figures, PAGE - HEAD - ROW * (_lines(results, entries) + len(things) / 2))
     listed = (
         ("equipment", "Equipment", things),
         ("figures", "Figures", figures),
@@ -222,6 +224,7 @@ def _engineer(
                     "title": title,
                     "kind": kinds.get(key, ""),
                     "inner": inner if key in kinds else (),
+                    "printed": [each for each in inner if each in entries] if key in kinds else (),
                 }
                 for key, title, inner in listed
                 if inner
@@ -247,11 +250,11 @@ def _things(results: Results) -> list[Object]:
     ]
 
 
-def _lines(results: Results, sections: Sequence[Section]) -> int:
-    """Lines that the answers take on paper, and the names of the calculations in the contents."""
+def _lines(results: Results, entries: Sequence[Object]) -> int:
+    """Lines that the answers take on paper, and the contents with their entries within parts."""
     told = (each.text.text(results.system) for each in results.answers)
-    names = ", ".join(section.title for section in sections)
-    return sum(1 + len(each) // LETTERS for each in told) + len(names) // LETTERS
+    contents = sum(1 + len(each["title"]) // COLUMN for each in entries) + PARTS
+    return sum(1 + len(each) // LETTERS for each in told) + -(-contents // COLUMNS)
 
 
 def _unnumbered(key: str) -> str:

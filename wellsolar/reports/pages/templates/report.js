@@ -17,12 +17,40 @@
   reach();
   addEventListener("hashchange", reach);
 
+  // Width and height of what a sheet has room for within the margins of the style sheet, in pixels,
+  // rounded up as browsers do.
+  const PAPERS = { letter: [726, 962], a4: [704, 1029] };
+  // A sheet can't be asked for its number. Columns as large as a sheet break where sheets do: the
+  // page is laid out in them by the rules for paper, and each heading's column is its sheet.
+  const number = (paper) => {
+    const [width, height] = PAPERS[paper];
+    const rules = [...document.styleSheets].flatMap((sheet) =>
+      [...sheet.cssRules].filter((rule) => rule instanceof CSSMediaRule));
+    const media = rules.map((rule) => rule.media.mediaText);
+    rules.forEach((rule, at) => { rule.media.mediaText = media[at] === "print" ? "all" : "not all"; });
+    let sheets = 0;
+    for (const part of document.querySelectorAll(".part")) {
+      part.style.cssText = `width: ${width}px; height: ${height}px; columns: ${width}px; column-gap: 0; column-fill: auto;`;
+      const { left } = part.getBoundingClientRect();
+      for (const line of part.querySelectorAll("[data-to]")) {
+        const [head] = document.getElementById(line.dataset.to).getClientRects();
+        const column = Math.floor((head.left - left + 1) / width);
+        line.querySelector(`.on-${paper}`).textContent = sheets + column + 1;
+      }
+      sheets += Math.round(part.scrollWidth / width);
+      part.style.cssText = "";
+    }
+    rules.forEach((rule, at) => { rule.media.mediaText = media[at]; });
+  };
+
   let before = null;
   const keep = () => folds.map((each) => each.open);
   const restore = (open) => folds.forEach((each, at) => { each.open = open[at]; });
   addEventListener("beforeprint", () => {
     before = keep();
     folds.forEach((each) => { each.open = true; });
+    // Sheets have no numbers where a browser does not print what stands in their margins.
+    if ("CSSMarginRule" in window) Object.keys(PAPERS).forEach(number);
   });
   addEventListener("afterprint", () => { if (before) restore(before); });
 
