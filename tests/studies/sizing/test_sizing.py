@@ -508,6 +508,39 @@ def test_modules_that_drive_a_pump_straight_get_no_battery() -> None:
     assert "BUY    nothing" in page(made, "US", "hill_tank.toml")
 
 
+GARDEN_PUMP = """\
+[[pump]]
+name = "garden pump"
+well = "dug well"
+kind = "suction"
+intake_depth = "22 ft"
+flow = "0, 5, 8, 11 gpm"
+head = "150, 125, 100, 60 ft"
+voltage = "230 V"
+rated_power = "1/2 hp"
+[pump.line]
+material = "polyethylene SIDR"
+size = "1 in"
+length = "40 ft"
+"""
+
+
+@pytest.mark.parametrize("pump", ["", GARDEN_PUMP])
+def test_the_well_gets_its_pump_whatever_another_well_has(pump: str) -> None:
+    """As large as without the other well: a backup alone gives all of the water."""
+    dug = '[[other_well]]\nname = "dug well"\ndepth = "28 ft"\nstatic_level = "12 ft"\n'
+    made, alone = designed(BEFORE_THE_VISIT + dug + pump), designed(BEFORE_THE_VISIT)
+    assert not made.fails
+    number = 2 if pump else 1
+    values, before = ({each.path: each.value for each in one.changes} for one in (made, alone))
+    own = {path.replace("pump[1]", f"pump[{number}]"): value for path, value in before.items()}
+    assert {path: values[path] for path in own} == own
+    site = parse_site(made.text).site
+    assert [each.well for each in site.pump] == (["dug well", None] if pump else [None])
+    told = dict(made.unsized).get("a pump in dug well")
+    assert told == (None if pump else "size it in a file that has this well as its [well]")
+
+
 def test_money_can_decide_nothing_where_no_module_has_a_price() -> None:
     aim = '[aim]\nmake_least = "money"\n[[price]]\nitem = "battery"\ncost = 400\n'
     made = designed(ON_THE_SUN + aim)

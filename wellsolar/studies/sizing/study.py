@@ -33,6 +33,7 @@ from wellsolar.studies.electric import motor_guards
 from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.house.demand import peak_flow
+from wellsolar.studies.house.wells import is_here
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY
 from wellsolar.studies.sizing import (
@@ -69,7 +70,7 @@ from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.studies.well.verdicts import WELL_GIVES
 from wellsolar.units import show
-from wellsolar.verdicts import Change, Verdict, say, set_to
+from wellsolar.verdicts import Change, Verdict, set_to
 
 Check = Callable[[SiteFile], Results]
 """What is found of a site file."""
@@ -85,12 +86,6 @@ DRY_RUN = "dry-run protection"
 
 PRESSES = "presses the peak from the storage tank into the house"
 
-SEVERAL = say(
-    "pumps, pipes and tanks are chosen for one well at a time: size each well in a file without "
-    "the other, then put its pump with its well into one file and check that"
-)
-"""Why nothing is sized for several wells."""
-
 ABOVE = 1.001
 """Flow that is wanted of a booster over the peak, so that rounding leaves no less."""
 
@@ -100,6 +95,7 @@ MOST_ROUNDS = 4
 FACTS = (
     ("site.", "facts of the house"),
     ("well.", "facts of the well"),
+    ("other_well[", "facts of the well"),
     ("piping.frost_depth", "facts of the place"),
     ("piping.", "how the line is laid"),
     ("coldest_room", "facts of the house"),
@@ -154,8 +150,6 @@ def study_sizing(
     alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]
     try:
         if _asks_for_pump(draft):
-            if case.site.other_well:
-                raise NoDesign(SEVERAL)
             draft = with_needs(draft)
             from_stock = bool(stock.of("pumps")) and not draft.says("pump")
             draft = catalogue.pump_of(draft, _with_pumps) if from_stock else _with_pumps(draft)
@@ -202,7 +196,7 @@ def _with_pumps(draft: Draft) -> Draft:
         peak = float(peak_flow(draft.case.site) or 0.0)
         draft = _booster_added(pressure_tank.switch_of(draft), peak)
     for number, table in enumerate(draft.case.site.pump, 1):
-        if table.draws == "well":
+        if is_here(draft.case.site, table):
             draft = _hung(draft, number)
             break
     for number, _ in enumerate(draft.case.site.pump, 1):
@@ -235,7 +229,7 @@ def _asks_for_pump(draft: Draft) -> bool:
 
 
 def _has_pump_on_well(case: Studied) -> bool:
-    return any(table.draws == "well" for table in case.site.pump)
+    return any(is_here(case.site, table) for table in case.site.pump)
 
 
 def _lacks_booster(site: Site) -> bool:
@@ -397,7 +391,7 @@ def _flow_of(draft: Draft, number: int) -> float:
 def _piped_anew(draft: Draft) -> Draft:
     """The draft with its pipes behind whatever relief valve stands at the tank."""
     for number, table in enumerate(draft.case.site.pump, 1):
-        if table.draws == "well":
+        if is_here(draft.case.site, table):
             return _piped(draft, number, _flow_of(draft, number))
     return draft
 
@@ -579,6 +573,10 @@ def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
         table = '[[array]] with feeds = "heater" and cable = { length = ... }'
         key = f"{on.group_path}.cable.length"
         yield "cable from array to heater", f"give {key if own else table}"
+    drawn_from = {each.well for each in (*site.pump, site.hand_pump) if each is not None}
+    for well in site.other_well:
+        if well.name not in drawn_from:
+            yield f"a pump in {well.name}", "size it in a file that has this well as its [well]"
     for name in draft.part.waiting:
         if name not in ("pump", "water_heater", "array", "hand_pump"):
             yield name, "its own sizing"
