@@ -47,7 +47,7 @@ def test_a_study_that_fails_does_not_end_the_talk(monkeypatch: pytest.MonkeyPatc
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(case, "study_site", broken)
+    monkeypatch.setattr(case.Case, "results", broken)
     told = Judge("US").look(load_site(SMALLEST))
     assert "this is a bug" in told.trouble
     assert told.standing == ()

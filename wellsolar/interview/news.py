@@ -11,7 +11,7 @@ from wellsolar.units import System
 from wellsolar.verdicts import Verdict
 
 if TYPE_CHECKING:
-    from wellsolar.studies.case import Section
+    from wellsolar.studies.case import Case, Section
 
 ORDER = ("fail", "caution", "pass", "unknown")
 
@@ -35,18 +35,27 @@ class Told:
 
 @dataclass
 class Judge:
-    """Studies the site again and again, and remembers what was said of it."""
+    """Studies the site again and again, and remembers what was said of it.
+
+    system: units of the sentences; seen: verdicts by rule and subject; case: of the last look, so
+    that an answer has only those studies made anew that read it
+    """
 
     system: System
     seen: dict[tuple[str, str], Verdict] = field(default_factory=dict)
+    case: Case | None = None
 
     def look(self, file: SiteFile) -> Told:
         """Study the site so far and compare with the last time."""
         # Loading the studies takes longer than anybody waits for a first question.
-        from wellsolar.studies.case import study_site
+        from wellsolar.studies.case import Case
 
+        last, self.case = self.case, Case(file)
+        if last is not None:
+            self.case.kept = last.kept
+            self.case.kept.forget("frost")  # It asks which values the file did not give.
         try:
-            verdicts = study_site(file, _parts(file)).verdicts
+            verdicts = self.case.results(_parts(file)).verdicts
         except SiteFileError as error:
             return Told(trouble=str(error))
         except Exception as error:  # the answers are kept and the talk goes on

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Generic, Literal, TypeVar, overload
+from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar, overload
 
 from wellsolar.beside import beside
 from wellsolar.errors import UnknownName
@@ -540,17 +541,29 @@ class Case:
             self.said("pressure_tank")  # with the pumps that it asks for, both need it
             if self.has_modules:
                 Case.year_of_site.of(self)  # and the sun, with the library that it loads
-            with beside(lambda: Case.matches.anew(self)) as matches:
+            with self._meanwhile(Case.matches):
                 self.said("heated_tank")
-                self.made["matches"] = matches()
         if "ranges" in studies and "ranking" in studies:
             self.said("pressure_tank")
-            with beside(lambda: Case.ranges.anew(self)) as ranges:
+            with self._meanwhile(Case.ranges):
                 for study in studies:
                     if study != "ranges":
                         self.said(study)
-                self.made["ranges"] = ranges()
         return [self.said(study) for study in studies]
+
+    @contextmanager
+    def _meanwhile(self, asked: _Asked[Any]) -> Iterator[None]:
+        """Make something in a process beside this one while a block runs, unless it is kept."""
+        made = self.kept.found(asked.name, self.site)
+        if made is not None:
+            self.made[asked.name] = made
+            yield
+            return
+        with beside(lambda: asked.made_of(self)) as answer:
+            yield
+            self.made[asked.name] = answer()
+        if not self.passing:
+            self.kept.keep(asked.name, self.site, self.made[asked.name])
 
     def results(
         self, sections: Collection[Section] = USUAL, system: System | None = None

@@ -93,6 +93,11 @@ class Kept:
         if len(self.answers) > self.most:
             self.answers.popitem(last=False)
 
+    def forget(self, study: str) -> None:
+        """Keep no answer of a study."""
+        for key in [key for key in self.answers if key[0] == study]:
+            del self.answers[key]
+
     def _value(self, value: object, keys: frozenset[Key] | None) -> Hashable:
         """A value of a site, or of a table some keys or all, as what is alike for what is
         alike."""
