@@ -29,6 +29,7 @@ from wellsolar import beside
 from wellsolar.physics.array import best_resistance, resistive, string_layouts
 from wellsolar.physics.sun import year as sun_year
 from wellsolar.physics.tank import stratified
+from wellsolar.reports.charts import draw
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.table import EVERY, GIVEN, Table
 from wellsolar.studies import case as case_module
@@ -54,8 +55,10 @@ PURE = (
     (stratified, "simulate"),
     (string_layouts, "compare_layouts"),
     (sun_year, "on_plane"),
+    (draw, "draw"),
 )
-"""Long sums over a year that are asked again with the same numbers, whatever the site."""
+"""Long sums over a year, and figures, that are asked again with the same numbers, whatever the
+site."""
 
 LARGEST = 500_000
 """Size of the arrays in an answer that is kept of these [bytes]."""

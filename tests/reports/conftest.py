@@ -161,25 +161,43 @@ def browser() -> Iterator[Any]:
     api = pytest.importorskip("playwright.sync_api")
     with api.sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        started.new_context()  # of the tabs that are used again
         yield started
         started.close()
 
 
+BLANK = "about:blank"
+
+
 class Opened:
-    """A page in the browser with what it said and asked for."""
+    """A page in the browser with what it said and asked for.
+
+    A tab is used again by the next page: to make one takes the browser longer than to load a
+    report. What a page keeps is not looked at in these.
+    """
 
     def __init__(self, browser: Any, path: Path, width: int) -> None:
         self.said: list[str] = []
         self.asked: list[str] = []
-        self.page = browser.new_page(viewport={"width": width, "height": 900})
-        self.page.on("console", lambda message: self.said.append(message.text))
-        self.page.on("pageerror", lambda error: self.said.append(str(error)))
-        self.page.on("dialog", lambda dialog: self.said.append(dialog.message))
-        self.page.on("request", lambda request: self.asked.append(request.url))
+        tabs = browser.contexts[0]
+        free = [each for each in tabs.pages if each.url == BLANK]
+        self.page = free[0] if free else tabs.new_page()
+        self.page.set_viewport_size({"width": width, "height": 900})
+        self.page.emulate_media(media="null")
+        self.hears = {
+            "console": lambda message: self.said.append(message.text),
+            "pageerror": lambda error: self.said.append(str(error)),
+            "dialog": lambda dialog: self.said.append(dialog.message),
+            "request": lambda request: self.asked.append(request.url),
+        }
+        for event, hear in self.hears.items():
+            self.page.on(event, hear)
         self.page.goto(path.as_uri())
 
     def close(self) -> None:
-        self.page.close()
+        for event, hear in self.hears.items():
+            self.page.remove_listener(event, hear)
+        self.page.goto(BLANK)
 
 
 Look = Callable[..., Opened]

@@ -194,15 +194,21 @@ RULES = {
 }
 
 
-def broken_rules(page: Any) -> list[str]:
-    """Rules of accessibility that a page breaks, with the first place of each."""
+def broken_rules(page: Any, *, colours: bool = True) -> list[str]:
+    """Rules of accessibility that a page breaks, with the first place of each.
+
+    Parameters:
+        colours: False leaves out the contrast, four fifths of the time, where `CONTRAST` is asked
+            of the same page at this width and this rule at another one
+    """
     folder = resources.files(pytest.importorskip("axe_playwright_python"))
     script = next(each for each in folder.iterdir() if each.name.endswith(".min.js"))
     page.evaluate(script.read_text("utf-8"))
     name = script.name.partition(".")[0]
     broken = f"async rules => (await window['{name}'].run(document, rules)).violations"
+    rules = RULES if colours else {**RULES, "rules": {"color-contrast": {"enabled": False}}}
     return [
-        f"{each['id']}: {each['nodes'][0]['html'][:120]}" for each in page.evaluate(broken, RULES)
+        f"{each['id']}: {each['nodes'][0]['html'][:120]}" for each in page.evaluate(broken, rules)
     ]
 
 
@@ -212,7 +218,7 @@ def test_the_report_keeps_the_rules_of_accessibility(
 ) -> None:
     opened = Opened(browser, reports["village_borehole"].path, width)
     opened.page.evaluate("document.querySelectorAll('details').forEach(e => { e.open = true; })")
-    assert broken_rules(opened.page) == []
+    assert broken_rules(opened.page, colours=width == 390) == []
     opened.close()
 
 

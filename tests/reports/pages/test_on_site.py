@@ -223,13 +223,14 @@ def trials(fields: dict[str, Any], count: int, seed: int) -> list[tuple[str, dic
     return made
 
 
+@pytest.mark.parametrize("count", [50, pytest.param(400, marks=pytest.mark.long)])
 @pytest.mark.parametrize("name", ["ridge_house", "south_slope", "poor_well"])
-def test_each_band_and_verdict_is_the_programs(browser: Any, tmp_path: Path, name: str) -> None:
+def test_each_band_and_verdict_is_the_programs(browser: Any, name: str, count: int) -> None:
     """Random readings at random times: band, verdict and causes as `readings` has them."""
     site = EXAMPLES / f"{name}.toml"
     phone = Phone(browser, page_of(site))
     fields = phone.page.evaluate("onSite.data.fields")
-    tried = trials(fields, 400, seed=len(name))
+    tried = trials(fields, count, seed=len(name))
     found = phone.page.evaluate(
         "all => all.map(([key, taken]) => onSite.judge(onSite.data.fields[key], taken))",
         [list(each) for each in tried],

@@ -10,11 +10,12 @@ import re
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
 from datetime import date
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 
 from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.plain import as_sentence, plain
@@ -53,20 +54,11 @@ def page_of(template: str, results: Results, context: Mapping[str, Any], script:
     Returns:
         the page; every text in it is escaped, and none steers a terminal or turns its writing
     """
-    environment = Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        finalize=_finalized,
-    )
     job = results.job or Job()
     state = [f"revision {job.revision}" if job.revision else "", day_text(job.date)]
     foot = Path(results.file).name[:RUNNING]
     head = [results.site_name[:RUNNING], *(each for each in state if each)]
-    page = environment.get_template(template).render(
+    page = _template(template).render(
         title=results.site_name,
         note=results.site_note,
         file=results.file,
@@ -77,6 +69,21 @@ def page_of(template: str, results: Results, context: Mapping[str, Any], script:
     )
     # A name with half a character in it, such as of a file, can't stand in UTF-8.
     return page.encode("utf-8", "replace").decode("utf-8")
+
+
+@cache
+def _template(name: str) -> Template:
+    """A template, compiled once."""
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_finalized,
+    )
+    return environment.get_template(name)
 
 
 def _in_style(text: str) -> str:
