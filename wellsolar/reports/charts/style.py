@@ -42,7 +42,7 @@ DASHES = (
     "-.",
     ":",
 )
-HATCHES = ("", "//", "||", "\\\\", "xx", "--", "++", "")
+HATCHES = ("", "//", "||", "\\\\", "xx", "--", "++", "..")
 SHAPES = {"circle": "o", "square": "s", "diamond": "D", "triangle": "^"}
 
 SECONDS = {"min": 60.0, "h": 3600.0}
