@@ -409,8 +409,12 @@ def _person(site: Site, table: HandPumpTable, result: HandPumpResult) -> list[Ve
     if duty is not None:
         verdicts.append(force_verdict(INTO_TANK, site, result, duty, comfortable))
     elif hand_goal(site) == "pressure tank":
-        keys = ("pressure_tank.volume", "pressure_switch")
-        verdicts.append(INTO_TANK.unknown("hand pump", *keys))
+        asked = {
+            "pressure_tank.volume": site.pressure_tank,
+            "pressure_switch": site.pressure_switch,
+        }
+        lacking = [key for key, given in asked.items() if given is None]
+        verdicts.append(INTO_TANK.unknown("hand pump", *(lacking or asked)))
     return verdicts
 
 
