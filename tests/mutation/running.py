@@ -108,8 +108,8 @@ def _arguments(files: Sequence[str]) -> list[str]:
     return [*ini, *usual, "--tb=line", *early, *quiet, "-m", "not long", *files]
 
 
-LONGEST = 240.0
-"""Processor time after which a test never ends by itself [s]; the longest takes a tenth of it."""
+LONGEST = 60.0
+"""Processor time after which a test never ends by itself [s]; the longest takes a fifth of it."""
 
 UNSOUND = 71
 """Exit code of a fork that fails by itself, and not by its change."""
@@ -291,9 +291,9 @@ def _study_named_sites() -> None:
     composing = importlib.import_module("tests.studies.composing")
     sharing = importlib.import_module("tests.sharing")
     with sharing.SHARED.sharing():
-        for name in composing.SUNNY:
+        for name in composing.SUNNY[:4]:
             case = composing.case_of(name)
-            for study in ("outages", "sheet", "heated_tank", "matching", "ledger", "arrays"):
+            for study in ("outages", "arrays"):
                 getattr(case, study)
 
 
