@@ -4,12 +4,24 @@ where a text of a reading begins."""
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
+from functools import cache
+from types import SimpleNamespace
+from typing import Any
+from unittest import mock
 
 import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 
 from tests.studies.composing import case_of, parameters
+from tests.studies.reading.test_composed_readings import (
+    amps_of,
+    check_cause,
+    ohms_of,
+    only,
+    read,
+)
 from tests.studies.test_composed import (
     CLOSE,
     PSI,
@@ -24,11 +36,13 @@ from wellsolar import kinds
 from wellsolar.data import fitting_table, pipes, wiring
 from wellsolar.results.form import Cubics, PipeFriction, PumpWhatIf
 from wellsolar.site.schema import PumpTable, Site
+from wellsolar.studies.form import bands
 from wellsolar.studies.form.told import told_along
 from wellsolar.studies.form.what_if import study_what_if
+from wellsolar.studies.reading.visit import Job
 from wellsolar.units import Quantity
 
-NAMES = ("ridge_house", "south_slope", "creek_cabin", "village_borehole", "series", "random 0")
+NAMES = ("ridge_house", "south_slope", "creek_cabin", "village_borehole", "series")
 
 
 def check_curve(told: Cubics, flows: tuple[float, ...], values: tuple[float, ...]) -> None:
@@ -153,3 +167,86 @@ def test_a_text_begins_where_its_end_of_a_reading_passes_a_bound(end: str) -> No
         assert told[0].beyond == pytest.approx(least - 1.0)
         assert [each.beyond for each in told[1:]] == pytest.approx(bounds, abs=1e-9 * size)
         assert {each.end for each in told[1:]} == {end}
+
+
+@cache
+def job_of(name: str) -> Job:
+    return Job(case_of(name))
+
+
+MONTHS = (7,)
+"""Those of which bands are made here."""
+
+TIMES = (("2025-07-14", 9.4), ("2025-07-03", 12.1), ("2025-07-22", 16.6), ("2025-07-30", 7.0),
+         ("2025-07-09", 23.5))  # fmt: skip
+"""Days, and hours of the clock."""
+
+
+@pytest.mark.parametrize("name", ["south_slope"])
+def test_a_band_of_the_form_is_that_of_the_reading_at_its_time(name: str) -> None:
+    with mock.patch.object(bands, "MONTHS", MONTHS):
+        timed = bands.timed_bands(job_of(name))
+    assert {*timed} == {"element_amps", "element_volts", "tank_temperature",
+                        "tap_temperature"}  # fmt: skip
+    ohms = ohms_of(name)[0]
+    for key, told in timed.items():
+        like = timed[told.like] if told.like else told
+        times = told.times if told.like else 1.0
+        assert times == (pytest.approx(ohms) if key == "element_volts" else 1.0)
+        starts, classes = like.classes.starts, like.classes.classes
+        assert (starts[0], len(starts)) == (0, len(classes))
+        assert like.classes.count == len({*classes})
+        for day, hour in TIMES:
+            written = {"date": day, "time": f"{int(hour):02d}:{round(hour % 1 * 60):02d}"}
+            place = classes[bisect_right(starts, round(hour * 60)) - 1]
+            for sky in like.bands:
+                value = {"element_amps": "5 A", "element_volts": "150 V"}.get(key, "60 degC")
+                taken = {key: value, **written, **({"sky": sky} if sky else {})}
+                reading = only(read(name, **taken), key)
+                low, high = (
+                    times * each for each in like.bands[sky][MONTHS.index(int(day[5:7]))][place]
+                )
+                expected = None if reading.expected is None else reading.expected.value
+                if expected is None or (sky and high == 0.0):
+                    assert (low, high) == (0.0, 0.0) or expected is None
+                    assert expected is None or expected.high <= 1.0
+                    continue
+                assert (low, high) == pytest.approx((expected.low, expected.high), rel=1e-6)
+                if sky:
+                    light = like.lights[sky][MONTHS.index(int(day[5:7]))][place]
+                    assert light[0] <= light[1] <= 1400.0
+
+
+def warm(light: float, air: float) -> float:
+    """Cells by Faiman's two numbers, in a wind of 1 m/s [degC]."""
+    return air + light / (25.0 + 6.84)
+
+
+@pytest.mark.parametrize("name", ["south_slope"])
+def test_what_a_meter_of_the_sun_makes_of_a_reading_by_pvlib(name: str) -> None:
+    """Both bands and ways to be wrong, at suns and airs of the form's own."""
+    told, ohms = bands.metered_sun(job_of(name)), ohms_of(name)[0]
+    rng = np.random.default_rng(3)
+    for _ in range(12):
+        row, column = rng.integers(1, len(told.lights)), rng.integers(len(told.warmths))
+        light = told.lights[row]
+        amps = amps_of(name, light, warm(light, told.warmths[column]))
+        for key, read_then in (("element_amps", amps), ("element_volts", amps * ohms)):
+            ends = told.low[key][row][column], told.high[key][row][column]
+            assert ends == pytest.approx((read_then, read_then), rel=2e-3)
+    assert told.lights[1] - told.lights[0] == 20.0
+    assert {*told.in_the_dark} == {*told.low} == {*told.high}
+    held = 0
+    causes = bands.sun_causes(job_of(name))["element_amps"]
+    for known, way in (*causes.below, *causes.above):
+        assert known in ("", "sky", "metered")
+        assert len(way.at) == len(causes.lights)
+        for light, (low, middle, high) in zip(causes.lights, way.at, strict=True):
+            assert low <= middle <= high
+            expected = Quantity(middle, kinds.CURRENT, low, high)
+            cause: Any = SimpleNamespace(text=way.text, expected=expected)
+            held += check_cause(name, cause, light, warm(light, 20.0))
+    assert held >= 3 * len(causes.lights)
+    assert all(way.weight > 0.0 for _, way in (*causes.below, *causes.above))
+    assert (len({*causes.open}), len({*causes.dark})) == (len(causes.open), len(causes.dark))
+    assert 0.0 < causes.share < 0.1
