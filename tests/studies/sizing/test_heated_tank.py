@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
+import numpy as np
 import pytest
 
 from tests.studies.sizing.heaters import HEATER_ONLY, HEATERS, begun, search_of, sized
 from tests.studies.sizing.needs import BEFORE_THE_VISIT, designed
+from wellsolar import kinds
 from wellsolar.reports.text.sizing import page
 from wellsolar.results.sizing import STOPS_PAYING, MissedAim
 from wellsolar.site import edit
@@ -21,11 +25,13 @@ from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.case import Case, size_site
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.sizing import heated_tank
+from wellsolar.studies.sizing import heater as heater_search
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.sizing.heated_tank import ELEMENT, MODULES, heater_of
 from wellsolar.studies.sizing.heater import NEAR_EVENINGS, NEAR_SHARE, HeaterSearch
 from wellsolar.studies.sizing.search import Sized
+from wellsolar.units import Quantity
 from wellsolar.verdicts import say, set_to
 
 SAMPLE = "two, bright"
@@ -308,3 +314,72 @@ def test_far_north_the_aim_that_could_be_met_is_named_and_met() -> None:
     rules = {each.rule for each in made.missed}
     said = Case(parse_site(text)).said("heated_tank").verdicts
     assert {each.status for each in said if each.rule.key in rules} == {"pass"}
+
+
+@pytest.mark.parametrize("helped", [False, True])
+@pytest.mark.parametrize("by_sun", [None, 0.35, 0.85])
+def test_how_short_a_search_sees_a_design_by_arithmetic(
+    by_sun: float | None, helped: bool
+) -> None:
+    """In parts of the screen's own error of 5 evenings and of a hundredth of the heat, of 365
+    evenings; where something else heats too, only what the sun alone has to do is asked."""
+    base = search_of(SAMPLE)
+    heater = base.site.water_heater
+    elements = heater.element
+    if helped:
+        upper = {"position": "upper", "fed_by": "grid"}
+        elements = (*elements, elements[0].model_copy(update=upper))
+    aims = {"hot_evenings": 0.7, "sun_evenings": by_sun, "sun_share": 0.42}
+    aim = {key: None if each is None else Quantity(each, kinds.FRACTION)
+           for key, each in aims.items()}  # fmt: skip
+    site = base.site.model_copy(
+        update={
+            "aim": base.site.aim.model_copy(update=aim),
+            "water_heater": heater.model_copy(update={"element": elements}),
+        }
+    )
+    search = replace(base, site=site, year=None)
+    asked = math.ceil(365 * max(0.0 if helped else 0.7, by_sun or 0.0))
+    assert search._marks == (asked, 0.42)
+    rule = "hot water in the evening" if by_sun is None else "hot evenings by the sun"
+
+    def seen(evenings: int | None, share: float | None, reaches: bool = True) -> Any:
+        day = np.array([1.0, 2.5])
+        choice = SimpleNamespace(series=3, strings=2)
+        return heater_search.Design(choice, evenings, share, day, reaches)  # type: ignore[arg-type]
+
+    for more, beside, reaches in ((-12, 0.05, True), (3, -0.004, True), (-4, 0.002, False),
+                                  (0, -0.03, False)):  # fmt: skip
+        design = seen(asked + more, 0.42 + beside, reaches)
+        short = {"reaches temperature": 1.0 if reaches else -math.inf,
+                 "share from PV": beside / 0.01, rule: more / 5}  # fmt: skip
+        assert search._short(design) == pytest.approx(short)
+        far = sum(each < -1.0 for each in short.values())
+        rest = math.fsum(min(1.0, each) for each in short.values() if each > -math.inf)
+        assert search._promise(design) == (-far, pytest.approx(rest))
+        assert search._hopeful(design) is (more >= -5)
+        brings = design.evenings if asked else design.share
+        assert search._brings(design) == pytest.approx(float(brings))
+        assert design.modules == 6
+    untold = seen(None, None)
+    assert search._short(untold) == {"reaches temperature": 1.0}
+    assert search._brings(untold) == 3.5
+    assert search._hopeful(untold)
+
+
+def test_what_a_search_looks_at_and_what_it_costs() -> None:
+    base = replace(search_of(SAMPLE), year=None)
+    design: Any = SimpleNamespace(modules=7, choice=SimpleNamespace(element="element"))
+    assert base._cost(design) == (0.0, 7)
+    dear = replace(base, price=lambda modules, element: 50.0 * modules + len(element))
+    assert dear._cost(design) == (357.0, 7)
+    for most, kept, modules in ((None, None, 24), (10, None, 10), (40, None, 24), (3, (4, 2), 8)):
+        assert replace(base, most=most, kept=kept)._most_modules() == modules
+    assert replace(base, kept=(4, 2))._every(24) == [(4, 2)]
+    every, spared = base._every(12), replace(base, spare=True)._every(12)
+    assert {series * rows for series, rows in every} >= {*range(1, 11)}
+    assert all(series * rows <= 12 for series, rows in every)
+    assert spared == [each for each in every if each[1] > 1]
+    choice = next(iter(search_of(SAMPLE).fine_runs.values())).design.choice
+    assert base._alive(choice) is choice
+    assert replace(base, spare=True)._alive(choice).strings == choice.strings - 1
