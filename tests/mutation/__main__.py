@@ -1,11 +1,13 @@
 """Change one line after another and see whether the tests of its place notice.
 
-    python -m tests.mutation watch --minutes 7     # what each test calls; again until all are seen
+    python -m tests.mutation watch --minutes 7   # what each test reaches; again until all are seen
     python -m tests.mutation run --seed 1 --count 60 --minutes 7      # again until all are tried
+    python -m tests.mutation run --seed 1 --count 60 --again          # survivors, on what was left
     python -m tests.mutation table --seed 1
 
-Each command goes on from what is saved; none touches the checkout. Survivors whose change alters
-nothing, or that are left for a reason, stand with it in `argued.toml`.
+Each command goes on from what is saved; none touches the checkout. Time is that of the processor:
+what a survivor was not tried on, since its tests take long, is told beside it. Survivors whose
+change alters nothing, or that are left for a reason, stand with it in `argued.toml`.
 """
 
 from __future__ import annotations
