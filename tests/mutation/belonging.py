@@ -27,6 +27,9 @@ SAVED = (
     "tests/interview/test_whole.py::test_the_interview_goes_like_this",
     "tests/reports/tables/test_shown.py::test_every_cell_shows_the_field_that_the_table_names",
     "tests/reports/text/test_pages.py::test_pages_are_laid_out_like_this",
+    "tests/reports/text/test_sizing.py"
+    "::test_every_number_of_a_design_is_the_field_that_the_table_names",
+    "tests/studies/test_answers.py::test_every_answer_has_the_fields_that_the_table_names",
     "tests/studies/parts/test_study.py::test_lines_are_put_in_these_words",
     "tests/studies/test_put.py::test_sheet_and_card_are_put_in_these_words",
 )
