@@ -21,6 +21,7 @@ from tests.studies.sizing.needs import (
     SOUTH_SUN,
     TANK_ON_A_HILL,
     designed,
+    in_any_season,
     random_needs,
 )
 from tests.studies.test_composed import CLOSE, density
@@ -579,6 +580,20 @@ def test_a_pump_laid_out_for_the_lowest_water_is_none_too_large_for_the_highest(
         season = parse_site(made.text.replace("140 ft .. 175 ft", level))
         (flow,) = [each.duties[0].pump_flow for each in Case(season).pumps]
         assert float(flow) <= read("2.5 gpm", kinds.FLOW)
+
+
+@pytest.mark.parametrize("seed", [903, 906, 922])
+def test_parts_laid_out_for_the_lowest_water_do_where_it_stands_higher(seed: int) -> None:
+    made = designed(in_any_season(random_needs(seed), seed))
+    assert not made.fails
+    assert [(each.rule, each.status) for each in made.left if each.status != "unknown"] == []
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(1000, 1060))
+def test_random_needs_with_seasons_come_to_a_design_without_a_fail(seed: int) -> None:
+    made = designed(in_any_season(random_needs(seed), seed))
+    assert made.failed is not None or not made.fails
 
 
 def test_a_pump_that_is_there_and_outruns_the_well_in_high_water_alone_is_stopped_dry() -> None:

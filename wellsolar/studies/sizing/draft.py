@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from wellsolar.physics.types import Progress
 from wellsolar.results.sizing import HeatWay, MissedAim
@@ -14,6 +15,7 @@ from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.sizing.design import Set
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, first_listed, smallest
+from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Change, Sentence, Verdict
 
@@ -22,6 +24,9 @@ USUAL_PARTS = 18
 
 PUMP, DUTY = "pump", ".duty."
 """What the part is called that a duty is chosen as, and the mark of its keys."""
+
+OF_A_PUMP = ("pumps", "well")
+"""The studies that a pump's flow decides."""
 
 AtEnds = Callable[[Studied, Sequence[str]], list[Verdict]]
 """What some studies say of a case, each verdict at the worst end of what is not known."""
@@ -64,13 +69,13 @@ class Draft:
     dead: tuple[Sentence, ...] = ()
 
     @property
-    def high_water(self) -> Quantity | None:
-        """The least depth of the water at rest within the file's range [m]; None where it has
-        none, or the design is laid out for what is likeliest."""
+    def higher_water(self) -> tuple[Quantity, ...]:
+        """The least and the likeliest depth of the water at rest within the file's range [m]; none
+        where it has none, or the design is laid out for what is likeliest."""
         level = (self.told or self.case).site.well.static_level
         if self.at_ends is None or not level.is_range:
-            return None
-        return Quantity(level.low, level.kind)
+            return ()
+        return Quantity(level.low, level.kind), Quantity(float(level), level.kind)
 
     @property
     def system(self) -> System:
@@ -80,6 +85,17 @@ class Draft:
     def says(self, path: str) -> bool:
         """Whether the file itself has a key or table: such a one is kept."""
         return self.part.says(path_of(path))
+
+    def has_sized(self, part: str) -> bool:
+        """Whether a part was chosen here."""
+        return any(each.part == part for each in self.sized)
+
+    def in_any_season(self, choice: Choice) -> Choice:
+        """A choice that is held where the water stands higher too: a pump that is laid out for
+        the lowest gives more there, to its motor, its wire and its tank."""
+        if not self.higher_water or not set(choice.studies) & set(OF_A_PUMP) or choice.judge:
+            return choice
+        return replace(choice, judge=partial(_at_levels, self.higher_water, choice.studies))
 
     def set(self, changes: Sequence[Change], reason: str, rule: str = "") -> Draft:
         """The draft with keys set that no search chooses."""
@@ -111,6 +127,7 @@ class Draft:
     def choose(self, choice: Choice, listed: Sequence[Candidate] = ()) -> Draft:
         """The draft with the first of the user's stock that its verdicts let pass, and where none
         is listed or does with the smallest candidate of a choice."""
+        choice = self.in_any_season(choice)
         if not listed:
             return self.chosen(smallest(self.case, choice))
         found = first_listed(self.case, choice, listed)
@@ -121,6 +138,12 @@ class Draft:
     def refusing(self, part: str, refused: Mapping[str, str]) -> Draft:
         """The draft with things of the stock that do not do, each with its rule."""
         return replace(self, refused={**self.refused, part: refused}) if refused else self
+
+
+def _at_levels(levels: Sequence[Quantity], studies: Sequence[str], case: Studied) -> list[Verdict]:
+    """What studies say of a case with its water at rest at other depths [m]."""
+    cases = [case.with_site(at_static_level(case.site, level)) for level in levels]
+    return [each for at in cases for study in studies for each in at.said(study).verdicts]
 
 
 def keys_of(path: str, value: object) -> list[Change]:

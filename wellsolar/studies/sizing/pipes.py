@@ -137,10 +137,10 @@ def _choice(
     least = LEAST[draft.system][run][1] if by_class else USED
     if run == "drop_pipe" and _narrowest(draft, run) > NARROWEST:
         least = BY_OUTLET
-    return Choice(
+    return draft.in_any_season(Choice(
         PARTS[run], candidates, ("pumps",), (VELOCITY, *bears),
         subjects=[name, lateral_name(site)], least=least,
-    )  # fmt: skip
+    ))  # fmt: skip
 
 
 def _narrowest(draft: Draft, run: Run) -> float:

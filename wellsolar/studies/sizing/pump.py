@@ -7,9 +7,9 @@ and at cut-out, and the least head at no flow. A curve through such a duty stand
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from functools import cache, partial
+from functools import cache
 
 from wellsolar import kinds
 from wellsolar.constants import DAY, FOOT
@@ -23,11 +23,10 @@ from wellsolar.studies.pump.study import PumpOnWell, pump_on_well
 from wellsolar.studies.pump.verdicts import ABOVE_BOTTOM, BOTTOM, DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
 from wellsolar.studies.sold.standard_sizes import sizes
-from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.studies.well.verdicts import RUNS_DRY, WELL_GIVES
 from wellsolar.units import Quantity, System, read, show, to_unit
-from wellsolar.verdicts import Change, Rule, Verdict, set_to
+from wellsolar.verdicts import Change, Rule, set_to
 
 SHUT_OFF_SHARE = 0.75
 """Head of the duty over that at no flow of the curve that stands in: its source has 4/3."""
@@ -56,6 +55,9 @@ OF_THE_WELL: tuple[Rule, ...] = (YIELD, SUBMERGENCE, RUNS_DRY)
 
 AT_WORK = ("pumps", "well")
 """The studies that judge a pump on its well."""
+
+Held = Callable[[Choice], Choice]
+"""Gives a choice with all that holds it."""
 
 
 def depth_text(depth: float, system: System, up: bool = True) -> str:
@@ -146,16 +148,7 @@ def _at_flow(case: Studied, number: int, flow: Quantity) -> Candidate:
     return Candidate(label, duty_of(case.site, number, float(flow)))
 
 
-def _gives_too_much(high_water: Quantity, case: Studied) -> list[Verdict]:
-    """What the well says of a pump where its water stands highest: there a pump gives most."""
-    high = case.with_site(at_static_level(case.site, high_water))
-    said = (each for study in AT_WORK for each in high.said(study).verdicts)
-    return [each for each in said if each.rule == YIELD]
-
-
-def direct_flow(
-    case: Studied, number: int, peak: float, high_water: Quantity | None = None
-) -> Sized | None:
+def direct_flow(case: Studied, number: int, peak: float, held: Held) -> Sized | None:
     """The smallest pump that meets the peak by itself, with what tank there is, from a well that
     bears it.
 
@@ -163,7 +156,7 @@ def direct_flow(
         case: the site with the pump, hung as deep as it goes
         number: its place, from 1
         peak: [m3/s]
-        high_water: the least depth of the water at rest, where that is not the case's own [m]
+        held: gives a choice with all that holds it
     Returns:
         the part; None where the well does not bear a pump that meets the peak
     """
@@ -174,8 +167,7 @@ def direct_flow(
         subjects=names, rising=True,
     )  # fmt: skip
     found = smallest(case, choice)
-    judge = None if high_water is None else partial(_gives_too_much, high_water)
-    borne = Choice("pump", (), AT_WORK, OF_THE_WELL, subjects=names, judge=judge)
+    borne = held(Choice("pump", (), AT_WORK, OF_THE_WELL, subjects=names))
     if not found.passes or any(
         each.status in ("fail", "caution") for each in borne.judged(found.case)
     ):
@@ -187,8 +179,8 @@ def borne_flow(
     case: Studied,
     number: int,
     most: float,
+    held: Held,
     rules: tuple[Rule, ...] = (),
-    high_water: Quantity | None = None,
 ) -> Sized:
     """The largest pump that the well bears.
 
@@ -196,19 +188,18 @@ def borne_flow(
         case: the site with the pump, hung as deep as it goes
         number: its place, from 1
         most: flow above which none is wanted [m3/s]
+        held: gives a choice with all that holds it
         rules: what is asked besides
-        high_water: the least depth of the water at rest, where that is not the case's own [m]
     Returns:
         the part, whose next smaller one is the next larger pump; where the well bears none
         without a caution, the one that draws it down least and still gives the day's water
     """
     # Where the well bears none, the least pump there is tells best what it lacks.
     tried = flows(case.site, max(most, float(sizes("pump flow", kinds.FLOW)[0])))[::-1]
-    choice = Choice(
+    choice = held(Choice(
         "pump", [_at_flow(case, number, each) for each in tried], AT_WORK, (*OF_THE_WELL, *rules),
         subjects=[case.site.pump[number - 1].name],
-        judge=None if high_water is None else partial(_gives_too_much, high_water),
-    )  # fmt: skip
+    ))  # fmt: skip
     found = smallest(case, choice)
     if found.passes:
         return found

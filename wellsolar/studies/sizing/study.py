@@ -64,9 +64,8 @@ from wellsolar.studies.sizing.pump import (
     on_site,
     with_duty,
 )
-from wellsolar.studies.sizing.search import Candidate, Choice, Sized, smallest, trial
+from wellsolar.studies.sizing.search import Candidate, Choice, Sized, trial
 from wellsolar.studies.sold.standard_sizes import sizes
-from wellsolar.studies.well.drawdown import at_static_level
 from wellsolar.studies.well.peak import PEAK
 from wellsolar.studies.well.verdicts import WELL_GIVES
 from wellsolar.units import show
@@ -199,18 +198,25 @@ def _with_pumps(draft: Draft) -> Draft:
         if is_here(draft.case.site, table):
             draft = _hung(draft, number)
             break
+    draft = _powered(draft)
     for number, _ in enumerate(draft.case.site.pump, 1):
-        draft = _motor_of(draft, number)
-    for number, _ in enumerate(draft.case.site.pump, 1):
-        draft = wiring.cable_of(draft, number)
-        draft = wiring.breaker_of(draft, number)
         draft = wiring.guards_of(draft, number)
     draft = pressure_tank.tank_of(draft)
     draft = storage.tank_of(draft)
     draft = pressure_tank.relief_of(draft)
     draft = _piped_anew(draft)
     draft = pressure_tank.tank_of(_boosted_anew(draft))
-    return _guarded_dry(draft)
+    return _guarded_dry(_powered(draft, anew=True))
+
+
+def _powered(draft: Draft, anew: bool = False) -> Draft:
+    """The draft with motors, and the wire and breaker of each; anew only of a motor that the
+    duty has outgrown behind the pipes as they are."""
+    for number, before in enumerate(draft.case.site.pump, 1):
+        draft = _motor_of(draft, number)
+        if not anew or draft.case.site.pump[number - 1].rated_power != before.rated_power:
+            draft = wiring.breaker_of(wiring.cable_of(draft, number), number)
+    return draft
 
 
 ABOUT_PUMPS = (
@@ -274,7 +280,7 @@ def _pump_added(draft: Draft) -> Draft:
         if not by_gravity:
             draft = storage.with_cistern(draft, number)
         return _filling(draft, number, peak)
-    found = direct_flow(draft.case, number, peak, draft.high_water)
+    found = direct_flow(draft.case, number, peak, draft.in_any_season)
     if found is not None:
         return draft.chosen(found)
     bridged = _bridged_by_tank(draft, number, peak)
@@ -296,7 +302,7 @@ def _by_gravity(draft: Draft) -> bool:
 def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
     """A pump as large as the well bears, with a pressure tank that bridges the peak; None where
     none is large enough."""
-    found = borne_flow(draft.case, number, peak, (DAILY,), draft.high_water)
+    found = borne_flow(draft.case, number, peak, draft.in_any_season, (DAILY,))
     if not found.passes:
         return None
     tried = draft.chosen(found)
@@ -315,7 +321,7 @@ def _filling(draft: Draft, number: int, peak: float) -> Draft:
     """The draft with the largest pump that the well bears and the day's water asks for, to fill
     the storage tank."""
     for protected in (draft, _stopped_dry(draft, number)):
-        found = borne_flow(protected.case, number, peak, (DAILY, WELL_GIVES), draft.high_water)
+        found = borne_flow(protected.case, number, peak, draft.in_any_season, (DAILY, WELL_GIVES))
         fails = [each for each in found.chosen.verdicts if each.status == "fail"]
         if not fails:
             return protected.chosen(found)
@@ -399,14 +405,16 @@ def _piped_anew(draft: Draft) -> Draft:
 def _motor_of(draft: Draft, number: int) -> Draft:
     """The draft with the smallest motor that drives a pump on this well."""
     table, path = draft.case.site.pump[number - 1], f"pump[{number}]"
-    if table.rated_power is not None or table.supply == "DC" or table.power is not None:
+    part = f"motor, {table.name}"
+    own = table.rated_power is not None and not draft.has_sized(part)
+    if own or table.supply == "DC" or table.power is not None:
         return draft
     candidates = [
         Candidate(show(each, each.kind, draft.system), (set_to(f"{path}.rated_power", each),))
         for each in sizes("motor", kinds.SHAFT_POWER, draft.system)
     ]
     choice = Choice(
-        f"motor, {table.name}", candidates, ("pumps",), (motor_guards.LOAD,),
+        part, candidates, ("pumps",), (motor_guards.LOAD,),
         subjects=[table.name], rising=True, settles=True,
     )  # fmt: skip
     return draft.choose(choice)
@@ -420,21 +428,8 @@ def _guarded_dry(draft: Draft) -> Draft:
             continue
         own = [Candidate("none"), Candidate(DRY_RUN, (set_to(key, True),))]
         choice = Choice(DRY_RUN, own, AT_WORK, OF_THE_WELL, subjects=[table.name])
-        draft = draft.chosen(_in_high_water(draft, choice, smallest(draft.case, choice)))
+        draft = draft.choose(choice)
     return draft
-
-
-def _in_high_water(draft: Draft, choice: Choice, found: Sized) -> Sized:
-    """The same part, or what the well asks for where its water stands highest: a pump gives more
-    there than at the lowest, for which it is laid out."""
-    if draft.high_water is None or not found.passes or found.candidate != choice.candidates[0]:
-        return found
-    site = draft.case.site
-    high = smallest(draft.case.with_site(at_static_level(site, draft.high_water)), choice)
-    if high.candidate == found.candidate:
-        return found
-    case = draft.case.with_site(changed_site(site, high.candidate.changes))
-    return replace(high, chosen=replace(high.chosen, case=case))
 
 
 def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) -> SizingResult:

@@ -45,7 +45,7 @@ def cable_of(draft: Draft, number: int) -> Draft:
     found: tuple[Draft, Sized] | None = None
     for start in starts:
         tried = draft if not start or start == "direct" else _started(draft, number, start)
-        made = smallest(tried.case, _cables(tried.case.site, number))
+        made = smallest(tried.case, tried.in_any_season(_cables(tried.case.site, number)))
         if found is None or made.passes:
             found = tried, made
         if made.passes:
