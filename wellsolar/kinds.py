@@ -433,7 +433,7 @@ SMALLEST: Mapping[str, float] = dict(_by_name(
     (THERMAL_RESISTANCE, 1e-3), (DURATION, 1e-3), (WATCH, 1e-3), (STROKE_RATE, 1e-4),
     (STARTS_A_DAY, 1e-7), (SPEED, 1e-4), (FORCE, 0.01), (SPECIFIC_CAPACITY, 1e-9),
     (TRANSMISSIVITY, 1e-10), (ANGLE, 1e-5), (FRACTION, 1e-6), (RATIO, 1e-9),
-    (RELATIVE_COEFFICIENT, 1e-8),
+    (COUNT, 1e-3), (RELATIVE_COEFFICIENT, 1e-8),
 ))  # fmt: skip
 """By the name of a kind: what is written of it and is not zero is no less than this, in SI. Less
 can't be meant of a house, and formulas make numbers of it that say nothing. Common practice, no
@@ -456,7 +456,8 @@ USUAL: Mapping[str, str] = dict(_by_name(
     (STARTS_A_DAY, "10 starts/day .. 400 starts/day"), (SPEED, "0 ft/s .. 15 ft/s"),
     (FORCE, "1 lbf .. 300 lbf"), (SPECIFIC_CAPACITY, "0.01 gpm/ft .. 100 gpm/ft"),
     (TRANSMISSIVITY, "1 gpd/ft .. 500000 gpd/ft"), (ANGLE, "-180 deg .. 360 deg"),
-    (FRACTION, "0 % .. 100 %"), (RATIO, "0 .. 100"), (RELATIVE_COEFFICIENT, "-0.5 %/K .. 0.2 %/K"),
+    (FRACTION, "0 % .. 100 %"), (RATIO, "0 .. 100"), (COUNT, "1 .. 1000"),
+    (RELATIVE_COEFFICIENT, "-0.5 %/K .. 0.2 %/K"),
 ))  # fmt: skip
 """By the name of a kind: between what ends a quantity of it mostly lies at a house with its own
 well, as a range of a site file; a key that is ordinary in a narrower band has its own beside it.

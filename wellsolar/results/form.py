@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from wellsolar.kinds import Kind
@@ -31,12 +31,18 @@ class Way:
 
     at: least, middle and greatest of it; of a reading in the sun at each of the form's lights
     weight: how usual it is beside the others [-]; group: of ways that shut each other out
+    of: what may lie behind it, as other readings may show it too; empty for itself alone
     """
 
     text: str
     at: tuple[tuple[float, float, float], ...]
     weight: float
     group: str = ""
+    of: tuple[str, ...] = ()
+
+
+Fixed = Mapping[str, tuple[float, tuple[str, ...]]]
+"""Of causes that need no weighing, by their text: the share [-], and what may lie behind it."""
 
 
 @dataclass(frozen=True)
@@ -54,10 +60,11 @@ class Told:
 @dataclass(frozen=True)
 class Causes:
     """Why a reading may lie below its band, inside or above it: texts by what was read, which go
-    first, or else ways to be weighed."""
+    first, or else ways to be weighed; fixed: of those texts."""
 
     told: tuple[Told, ...] = ()
     ways: tuple[Way, ...] = ()
+    fixed: Fixed = field(default_factory=dict)
 
 
 MadeOf = Literal["value", "flow", "fall", "ohms", "words"]
@@ -70,7 +77,9 @@ class FormField:
     """A reading, or a line of the sheet, as a form asks for it.
 
     number: of the sheet's line; 0 where the sheet has none
-    pump, state: told beside the reading; empty where not
+    pump, state: told beside the reading, the state of the pump or of the house main valve; empty
+        where not
+    clears: what hardly lies behind other readings where this one is right
     bands: low, middle and high in SI, of several the nearest; none where nothing is expected
     by_time: name of the bands by month, hour and sky; empty for a band that always holds
     rests_on: what the band rests on; why: what is lacking where nothing is expected
@@ -93,6 +102,7 @@ class FormField:
     below: Causes = Causes()
     inside: Causes = Causes()
     above: Causes = Causes()
+    clears: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -157,6 +167,7 @@ class SunCauses:
     lights: at which its ways are told [W/m2]; below, above: ways, each with how the sun must be
         known for it to count, "sky" or "metered", and empty where either will do
     open: texts where less is read than `share` of what is expected; dark: where the sun is down
+    fixed: of those texts
     """
 
     lights: tuple[float, ...]
@@ -165,6 +176,7 @@ class SunCauses:
     open: tuple[str, ...]
     share: float
     dark: tuple[str, ...]
+    fixed: Fixed = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -184,6 +196,7 @@ class FormResult:
     timed: by name; sun: None where no modules heat; causes: by the reading's row
     slack: how far a reading may be off beside what was said of it [-]
     again: what is left where hardly anything explains it, and its weight [-]
+    cleared: what is left of a fault's likelihood where a reading speaks against it [-]
     """
 
     steps: tuple[FormStep, ...]
@@ -192,6 +205,7 @@ class FormResult:
     causes: Mapping[str, SunCauses]
     slack: float
     again: tuple[str, float]
+    cleared: float
 
 
 @dataclass(frozen=True)

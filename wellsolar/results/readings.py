@@ -41,11 +41,26 @@ class Cause:
 
     expected: what would be read then, with its ends; None where it can't be computed
     share: of the likelihood of all the causes tried [-]
+    of: what may lie behind it, as other readings may show it too; empty for itself alone
     """
 
     text: str
     expected: Quantity | None
     share: float
+    of: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Suspect:
+    """What explains the readings of one sheet together.
+
+    share: of the likelihood of all that was weighed [-]
+    explains: readings that are off and that it explains
+    """
+
+    text: str
+    share: float
+    explains: int
 
 
 @dataclass(frozen=True)
@@ -148,7 +163,11 @@ class GuardResult:
 @dataclass(frozen=True)
 class ReadingsResult:
     """Every reading that could be interpreted, in the order given; the sheet's guards where a
-    test of one was told."""
+    test of one was told.
+
+    suspects: what explains together several that are off, likeliest first; none where nothing does
+    """
 
     readings: tuple[ReadingResult, ...]
     guards: tuple[GuardResult, ...] = ()
+    suspects: tuple[Suspect, ...] = ()

@@ -181,11 +181,12 @@ RANGES = {
     "element_amps": (0.0, 14.0), "element_volts": (0.0, 190.0), "tank_temperature": (5.0, 85.0),
     "tap_temperature": (5.0, 70.0), "pump_amps": (0.0, 15.0), "fill_time": (5.0, 900.0),
     "static_level": (0.0, 60.0), "precharge": (0.0, 5e5), "gauge_pressure": (0.0, 1.0e6),
+    "hand_strokes": (10.0, 400.0),
 }  # fmt: skip
 UNIT = {
     "element_amps": "A", "element_volts": "V", "tank_temperature": "degC",
     "tap_temperature": "degC", "pump_amps": "A", "fill_time": "s", "static_level": "m",
-    "precharge": "kPa", "gauge_pressure": "kPa",
+    "precharge": "kPa", "gauge_pressure": "kPa", "hand_strokes": "",
 }  # fmt: skip
 PACKED = 1e-5
 """What packing takes from a band, of the greatest there is [-]."""
@@ -277,6 +278,45 @@ def test_each_band_and_verdict_is_the_programs(browser: Any, name: str, count: i
         else:
             assert judged["causes"] == causes, written
     assert alike >= 0.8 * weighed
+
+
+def test_what_explains_several_readings_is_the_programs(phone: Phone) -> None:
+    """Nights with the house main valve open and shut, and levels at rest and while pumping: what
+    lies behind both is told, as `readings` tells it of the same file."""
+    page, pump = phone.page, "house pump"
+    nights = [
+        key_of(phone, "evening_pressure", "morning_pressure", "hours_between", state=state)
+        for state in ("", "shut")
+    ]
+    level = key_of(phone, "static_level")
+    pumping = key_of(phone, "pumping_level", "pumping_time", pump=pump)
+    sheets = (
+        {nights[0]: ("50", "44", "9"), nights[1]: ("50", "45", "9")},
+        {level: ("125",), pumping: ("165", "1800")},
+        {level: ("86",), pumping: ("165", "1800"), nights[0]: ("50", "44", "9")},
+        {level: ("86",)},
+    )
+    case, shown = Case(load_site(EXAMPLES / "ridge_house.toml")), []
+    for typed in sheets:
+        page.evaluate("localStorage.clear()")
+        page.reload()
+        for key, values in typed.items():
+            phone.type(key, *values)
+        text = page.locator("#text").input_value()
+        with tempfile.TemporaryDirectory() as folder:
+            saved = Path(folder) / "readings.toml"
+            saved.write_text(text, "utf-8")
+            found = study_readings(case, load_readings(saved)).readings
+        assert found is not None
+        off = sum(bool(each.causes) for each in found.readings)
+        told = [f"{each.text} ({each.explains} of {off} that are off)" for each in found.suspects]
+        assert page.locator("#together li").all_text_contents() == told
+        assert page.locator("#together").is_visible() == bool(told)
+        shown.append(told)
+    assert "check valve" in shown[0][0]
+    assert "season drier" in shown[1][0]
+    assert shown[3] == []
+    assert phone.said == []
 
 
 def test_it_is_light_opens_at_once_and_fits_a_thumb(phone: Phone, ridge: Path) -> None:

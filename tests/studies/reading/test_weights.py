@@ -38,28 +38,30 @@ STEEP = {"pumps": PUMP.replace("1150, 1180 W", "1250, 1900 W")}
 BESIDE = {"pumps": PUMP + PUMP.replace("house pump", "other pump").replace("190 ft", "180 ft")}
 NO_VALVE = {"valve": ""}
 
-PLATES = {"an element of": (0.05,), "two such elements": (0.05,)}
+PLATES = {"an element of": (0.1,), "two such elements": (0.1,)}
 MISSING = {"1 module of": (1.0,), "2 modules of": (1 / 2,), "3 modules of": (1 / 3,)}
-SHADED = {"a string that is shaded": (1.0,)}
+# Seldom as many from each of several strings.
+FROM_EACH = {text: (0.3 * weight,) for text, (weight,) in MISSING.items()}
+SHADED = {"a string that is shaded": (4.0,)}
 JOINT = {"a loose or corroded joint": (0.2,)}
 BOLD = {"a module more in series": (0.3,), "cells cooler": (0.5,)}
 
 Weights = dict[str, tuple[float, ...]]
 WEIGHED: list[tuple[dict[str, str], dict[str, str], str, Weights]] = [
     ({}, {"fill_time": "600 s"}, "fill_time", {
-        "a precharge far too low": (1.0,), "a precharge above cut-in": (0.6,),
+        "a precharge far too low": (1.0,), "a precharge above cut-in": (0.4,),
         "water that stands deeper": (0.8,), "a tap open": (0.6, 1.1, 2.0, 4.0),
         "a tank larger": (0.2, 1.1, 2.0)}),
     ({}, {"fill_time": "30 s"}, "fill_time", {
-        "a precharge far too low": (1.0,), "a precharge above cut-in": (0.6,),
+        "a precharge far too low": (1.0,), "a precharge above cut-in": (0.4,),
         "water that stands higher": (0.6,), "a tank smaller": (0.7, 0.05, 0.5, 0.9)}),
     # A bucket clears pump and level to a twentieth, a gauge the tank's air to a tenth.
     ({}, {"fill_time": "600 s", "precharge": "38 psi", **BUCKET}, "fill_time", {
-        "a precharge far too low": (0.1,), "a precharge above cut-in": (0.06,),
+        "a precharge far too low": (0.1,), "a precharge above cut-in": (0.04,),
         "water that stands deeper": (0.04,), "a tap open": (0.03, 1.1, 2.0, 4.0),
         "a tank larger": (0.02, 1.1, 2.0)}),
     ({}, {"fill_time": "30 s", "precharge": "38 psi", **BUCKET}, "fill_time", {
-        "a precharge far too low": (0.1,), "a precharge above cut-in": (0.06,),
+        "a precharge far too low": (0.1,), "a precharge above cut-in": (0.04,),
         "water that stands higher": (0.03,), "a tank smaller": (0.07, 0.05, 0.5, 0.9)}),
     ({}, {"pump_amps": "9 A"}, "pump_amps", {
         "a bound pump": (0.8, 1.15, 6.0), "a start winding": (0.4, 1.3, 2.5),
@@ -117,7 +119,7 @@ WEIGHED: list[tuple[dict[str, str], dict[str, str], str, Weights]] = [
     ({}, {"element_amps": "4 A", "element_volts": "100 V", **SUNNY}, "element_amps",
      {**MISSING, **SHADED, **JOINT, "an element that is not that of the file": (3.0,)}),
     ({"array": "series = 4\nparallel = 3"}, {"element_amps": "6 A", **SUNNY}, "element_amps",
-     {**MISSING, **SHADED, **PLATES, **JOINT, "a string of 3": (1.0,), "2 strings of": (1.0,)}),
+     {**FROM_EACH, **SHADED, **PLATES, **JOINT, "a string of 3": (1.0,), "2 strings of": (1.0,)}),
     (TRACKING, {"element_amps": "4 A", **SUNNY}, "element_amps",
      {**MISSING, **SHADED, **PLATES, **JOINT, "electronics that": (0.7,)}),
     (ON_INVERTER, {"element_amps": "25 A"}, "element_amps",
@@ -160,7 +162,7 @@ KINDS = {
     "power": kinds.POWER, "input_power": kinds.POWER, "heat": kinds.ENERGY,
     "missing_heat": kinds.ENERGY, "tap_water": kinds.VOLUME,
     "off_setting": kinds.TEMPERATURE_DIFFERENCE, "burn_adult": kinds.DURATION,
-    "burn_child": kinds.DURATION,
+    "burn_child": kinds.DURATION, "stroke": kinds.VOLUME,
 }  # fmt: skip
 """What each implied value is."""
 
@@ -176,14 +178,14 @@ Weighed = list[tuple[Quantity, weighing.Candidate]]
 def read(changes: dict[str, str], written: dict[str, str]) -> tuple[list[ReadingResult], Weighed]:
     """What readings say, and every candidate that was weighed."""
     weighed: Weighed = []
-    scored = weighing._scored
+    scored = weighing.scored
 
     def noted(reading: Quantity, candidate: weighing.Candidate) -> Any:
         weighed.append((reading, candidate))
         return scored(reading, candidate)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(weighing, "_scored", noted)
+        patch.setattr(weighing, "scored", noted)
         found = study_readings(case_of(tuple(changes.items())), [readings_of_options(written)])
     for each in found.readings.readings:
         for told in each.implied:
@@ -193,13 +195,16 @@ def read(changes: dict[str, str], written: dict[str, str]) -> tuple[list[Reading
 
 
 def likelihood(reading: Quantity, candidate: weighing.Candidate) -> float:
-    """Its weight where the reading lies between its cases; beyond them a bell that is a twentieth
-    of the larger of the two wide, or half of what the reading leaves open."""
+    """Its weight, spread evenly over its cases and blurred by a bell that is a twentieth of the
+    larger of reading and cases wide, or half of what the reading leaves open; as if the reading
+    were the nearest of them."""
     values = candidate.values[np.isfinite(candidate.values)]
     apart = max(0.0, values.min() - reading.high, reading.low - values.max())
     wide = max(abs(reading), abs(values.max())) / 20
     wide = max(wide, (reading.high - reading.low) / 2)
-    return candidate.weight * math.exp(-((apart / wide) ** 2) / 2)
+    bell = wide * math.sqrt(2 * math.pi)
+    spread = bell / (bell + values.max() - values.min())
+    return candidate.weight * spread * math.exp(-((apart / wide) ** 2) / 2)
 
 
 @pytest.mark.parametrize("number", range(len(WEIGHED)))

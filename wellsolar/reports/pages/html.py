@@ -96,8 +96,9 @@ def _in_style(text: str) -> str:
 
 
 def _script(name: str) -> Object:
-    """A script and the hash by which a page allows it."""
-    text = (TEMPLATES / name).read_text("utf-8")
+    """A script without what only its readers need, and the hash by which a page allows it."""
+    lines = (TEMPLATES / name).read_text("utf-8").splitlines()
+    text = "\n".join(each.strip() for each in lines if not each.strip().startswith("//"))
     return {"text": text, "hash": b64encode(sha256(text.encode()).digest()).decode()}
 
 

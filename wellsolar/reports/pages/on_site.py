@@ -21,6 +21,7 @@ from wellsolar.results.form import (
     ByTime,
     Causes,
     Fault,
+    Fixed,
     FormBox,
     FormField,
     FormResult,
@@ -98,10 +99,14 @@ def on_site_page(
         "smallest": {kind: kinds.SMALLEST.get(kind, 0.0) for kind in _units(form, system)},
         "timed": {key: _timed(bands) for key, bands in form.timed.items()},
         "metered": None if form.sun is None else _metered(form.sun, form.timed),
-        "sunCauses": {key: _sun_causes(causes, texts) for key, causes in form.causes.items()},
+        "sunCauses": {
+            key: _sun_causes(causes, texts, key, form.causes)
+            for key, causes in form.causes.items()
+        },
         "texts": texts.listed,
         "slack": form.slack,
         "again": form.again,
+        "cleared": form.cleared,
         "site": results.site_name,
         "whatIf": {
             "sizes": _rounded(asdict(what_if)),
@@ -291,6 +296,7 @@ def _field(field: FormField, texts: _Texts) -> Object:
             "inSun": field.by_time in TIMED_IN_SUN,
             "restsOn": field.rests_on,
             "why": field.why,
+            "clears": list(field.clears),
             "warns": _along(field.warns, texts),
             "below": _causes(field.below, texts),
             "inside": _causes(field.inside, texts),
@@ -318,32 +324,64 @@ def _along(told: tuple[Told, ...], texts: _Texts) -> list[list[Any]]:
 
 def _causes(causes: Causes, texts: _Texts) -> Object:
     ways = [
-        [texts.place(way.text), [_number(end) for end in way.at[0]], way.weight, way.group]
+        [texts.place(way.text), [_number(end) for end in way.at[0]], way.weight, way.group,
+         "", list(way.of)]
         for way in causes.ways
+    ]  # fmt: skip
+    told = _along(causes.told, texts)
+    return _told_only({"told": told, "ways": ways, "fixed": _fixed(causes.fixed, texts)})
+
+
+def _fixed(fixed: Fixed, texts: _Texts) -> Object:
+    return {f"{texts.place(text)}": [share, list(of)] for text, (share, of) in fixed.items()}
+
+
+def _times(way: Way, other: Way) -> float | None:
+    """How many times another way a way is at every sun; None where they are not alike."""
+    pairs = [
+        pair for ends in zip(way.at, other.at, strict=True) for pair in zip(*ends, strict=True)
     ]
-    return _told_only({"told": _along(causes.told, texts), "ways": ways})
+    ratios = [one / two for one, two in pairs if two > 0.0]
+    if way.text != other.text or not ratios:
+        return None
+    times = ratios[len(ratios) // 2]
+    alike = all(abs(one - times * two) <= 1e-6 * abs(one) for one, two in pairs)
+    return _number(times) if alike else None
 
 
-def _sun_causes(causes: SunCauses, texts: _Texts) -> Object:
-    def ways(listed: tuple[tuple[str, Way], ...]) -> list[list[Any]]:
+def _sun_causes(
+    causes: SunCauses, texts: _Texts, key: str, all_causes: Mapping[str, SunCauses]
+) -> Object:
+    """Of volts at a resistance that stays only by how many ohms they are amperes."""
+    amperes = all_causes[TIMED_IN_SUN[0]]
+
+    def numbers(way: Way, other: Way) -> float | list[Any]:
+        times = None if key == TIMED_IN_SUN[0] else _times(way, other)
+        return _packed((end for ends in way.at for end in ends), 1) if times is None else times
+
+    def ways(
+        listed: tuple[tuple[str, Way], ...], others: tuple[tuple[str, Way], ...]
+    ) -> list[list[Any]]:
         return [
             [
                 texts.place(way.text),
-                _packed((end for ends in way.at for end in ends), 1),
+                numbers(way, other),
                 way.weight,
                 way.group,
                 known,
+                list(way.of),
             ]
-            for known, way in listed
+            for (known, way), (_, other) in zip(listed, others, strict=True)
         ]
 
     return {
         "lights": list(causes.lights),
-        "below": ways(causes.below),
-        "above": ways(causes.above),
-        "open": list(causes.open),
+        "below": ways(causes.below, amperes.below),
+        "above": ways(causes.above, amperes.above),
+        "open": [texts.place(text) for text in causes.open],
         "share": causes.share,
-        "dark": list(causes.dark),
+        "dark": [texts.place(text) for text in causes.dark],
+        "fixed": _fixed(causes.fixed, texts),
     }
 
 

@@ -4,16 +4,37 @@ from __future__ import annotations
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Cell, Column, Grid, Row, Section
-from wellsolar.results.readings import GuardResult, ReadingResult, ReadingsResult, SheetResult
+from wellsolar.results.readings import (
+    GuardResult,
+    ReadingResult,
+    ReadingsResult,
+    SheetResult,
+    Suspect,
+)
 from wellsolar.units import Quantity
 
 
 def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
     """Each reading: what was read, what is expected, what it implies, why it may be off."""
     sections = [_section(each, number) for number, each in enumerate(found.readings, 1)]
+    if found.suspects:
+        sections.append(_together(found.suspects))
     if found.guards:
         sections.append(_guards(found.guards))
     return tuple(sections)
+
+
+def _together(suspects: tuple[Suspect, ...]) -> Section:
+    """What explains all readings that are off."""
+    rows = []
+    for place, each in enumerate(suspects, 1):
+        key, share = f"suspect_{place}", Quantity(each.share, kinds.FRACTION)
+        rows.append(Row(key, "likeliest of all" if place == 1 else "then", each.text))
+        rows.append(Row(f"{key}_share", "its likelihood", share, "", kinds.FRACTION))
+        explains = Quantity(each.explains, kinds.COUNT)
+        rows.append(Row(f"{key}_explains", "readings that are off and it explains", explains))
+    question = "what lies behind the readings that are off?"
+    return Section("together", "Readings taken together", question, tuple(rows))
 
 
 def _guards(guards: tuple[GuardResult, ...]) -> Section:

@@ -76,7 +76,8 @@ class Readings:
 
     place: where they stand, for messages; values: by key, in SI with their ends
     month: 1 to 12; day: of the month; hour: of the day [h]; each None where it was not said
-    pump_state: "on" or "off"; proven, failed: lines of the sheet that were tested
+    pump_state: "on" or "off"; house_main: "open" or "shut"
+    proven, failed: lines of the sheet that were tested
     file, line: where they stand, line None for the command line
     """
 
@@ -88,6 +89,7 @@ class Readings:
     hour: float | None = None
     day: int | None = None
     pump_state: str | None = None
+    house_main: str | None = None
     proven: tuple[int, ...] = ()
     failed: tuple[int, ...] = ()
     file: str = COMMAND_LINE

@@ -19,6 +19,9 @@ SKIES = ("clear", "thin cloud", "overcast")
 STATES = ("on", "off")
 """Words for a pump."""
 
+VALVE = ("open", "shut")
+"""Words for a valve."""
+
 MOST_LINES = 999
 """Lines that a sheet may have."""
 
@@ -173,6 +176,7 @@ WORD_READERS: dict[str, Callable[[str], dict[str, Any]]] = {
     "pump": lambda text: {"pump": text},
     "sky": lambda text: {"sky": _one_of(text, SKIES, "sky")},
     "pump_state": lambda text: {"pump_state": _one_of(text, STATES, "state of a pump")},
+    "house_main": lambda text: {"house_main": _one_of(text, VALVE, "state of a valve")},
     "proven": lambda text: {"proven": _numbers(text)},
     "failed": lambda text: {"failed": _numbers(text)},
     "date": _date,

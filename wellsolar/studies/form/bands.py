@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 
@@ -12,12 +12,14 @@ from wellsolar.physics.types import FloatArray
 from wellsolar.results.form import (
     ByTime,
     Causes,
+    Fixed,
     MeteredSun,
     SunCauses,
     TimeClasses,
     TimedBands,
     Way,
 )
+from wellsolar.results.readings import Cause
 from wellsolar.site.readings.file import Readings
 from wellsolar.site.readings.values import SKIES
 from wellsolar.studies.array.coupling import Switched
@@ -217,7 +219,13 @@ def _sun_causes(array: ArrayAtReading, meter: Meter) -> SunCauses:
         for now in (_sun_of(800.0), _sun_of(0.0))
     )
     texts = (tuple(each.text for each in found) for found in (opened, dark))
-    return SunCauses(LIGHTS_OF_CAUSES, below, above, next(texts), NO_CURRENT, next(texts))
+    known = fixed_of((*opened, *dark))
+    return SunCauses(LIGHTS_OF_CAUSES, below, above, next(texts), NO_CURRENT, next(texts), known)
+
+
+def fixed_of(causes: Iterable[Candidate | Cause]) -> Fixed:
+    """Those of some causes that need no weighing."""
+    return {each.text: (each.share, each.of) for each in causes if isinstance(each, Cause)}
 
 
 def _ways_in_sun(array: ArrayAtReading, meter: Meter, low: bool) -> tuple[tuple[str, Way], ...]:
@@ -254,7 +262,7 @@ def _ways_of(*at_lights: list[Candidate]) -> tuple[Way, ...]:
                 ends.append((values[0], values[len(values) // 2], values[-1]))
         if len(ends) == len(same):
             first = same[0]
-            ways.append(Way(first.text, tuple(ends), first.weight, first.group))
+            ways.append(Way(first.text, tuple(ends), first.weight, first.group, first.of))
     return tuple(ways)
 
 

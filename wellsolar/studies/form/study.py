@@ -11,10 +11,11 @@ from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.results.form import Causes, FormBox, FormField, FormResult, FormStep, MadeOf
 from wellsolar.results.readings import SheetLine, SheetStep
+from wellsolar.site.part_names import HOUSE_MAIN
 from wellsolar.site.readings.file import FIELDS, Readings
 from wellsolar.site.readings.table import READINGS
 from wellsolar.studies.asked.studied import Studied
-from wellsolar.studies.form.bands import causes_at, metered_sun, sun_causes, timed_bands
+from wellsolar.studies.form.bands import causes_at, fixed_of, metered_sun, sun_causes, timed_bands
 from wellsolar.studies.form.told import Texts, told_along
 from wellsolar.studies.reading.element import ElementOnArray, ElementResistance
 from wellsolar.studies.reading.fill import BucketFlow
@@ -30,6 +31,7 @@ from wellsolar.studies.reading.reading import (
     Reading,
 )
 from wellsolar.studies.reading.table import TABLE
+from wellsolar.studies.reading.together import CLEARED
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.units import Quantity
 
@@ -57,7 +59,8 @@ def study_form(case: Studied) -> FormResult:
     job = Job(case)
     timed = timed_bands(job)
     steps = tuple(_step(job, step, set(timed)) for step in case.sheet.steps)
-    return FormResult(steps, timed, metered_sun(job), sun_causes(job), OFF, (AGAIN, AGAIN_WEIGHT))
+    again = (AGAIN, AGAIN_WEIGHT)
+    return FormResult(steps, timed, metered_sun(job), sun_causes(job), OFF, again, CLEARED)
 
 
 def _step(job: Job, step: SheetStep, timed: set[str]) -> FormStep:
@@ -97,6 +100,8 @@ def _besides(job: Job, step: SheetStep, timed: set[str], pump: str) -> Iterator[
         yield _of_reading(job, TankTemperature, timed)
         if job.site.water_heater is not None and job.site.water_heater.mixing_valve is None:
             yield _of_reading(job, TapTemperature, timed)
+    if step.key == "night" and job.site.pressure_tank is not None:
+        yield _of_reading(job, PressureDecay, timed, state="shut")
     array = job.array
     if array is not None and step.key == f"array_{array.on.group_path[len('array[') : -1]}":
         yield _of_reading(job, ElementResistance, timed)
@@ -139,18 +144,20 @@ def _of_reading(
         rows = line.reads if line is not None else rows
     boxes = tuple(_box(key) for key in rows)
     own = pump if issubclass(kind, PumpReading) or state else ""
+    of = HOUSE_MAIN if kind is PressureDecay else "the pump"
     tried = _Tried(job, kind, made_of, rows, own, state)
     number = 0 if line is None else line.number
     label = tried.at(tried.some).label
     field = FormField(
         f"line_{number}" if number else "_".join(filter(None, (kind.__name__, pump, state))),
         number,
-        line.text if line is not None else label + (f", the pump {state}" if state else ""),
+        line.text if line is not None else label + (f", {of} {state}" if state else ""),
         "",
         made_of,
         boxes,
         tried.pump,
         state,
+        clears=kind.clears,
     )
     if rows[0] in timed and kind is not ElementResistance:
         field = replace(field, by_time=rows[0], rests_on="the site's year, at that time")
@@ -204,7 +211,11 @@ class _Tried:
             values["hours_between"] = of("hours_between", 3.6e4, 3.6e4, 3.6e4)
         elif "pumping_time" in self.rows:
             values["pumping_time"] = of("pumping_time", PERIOD, PERIOD, PERIOD)
-        given = Readings("form", values, pump=self.pump or None, pump_state=self.state or None)
+        given = Readings("form", values, pump=self.pump or None)
+        if self.made_of == "fall":
+            given = replace(given, house_main=self.state or None)
+        else:
+            given = replace(given, pump_state=self.state or None)
         return self.kind(Visit(self.job, given))
 
     def told(self, field: FormField, band: Quantity | None) -> FormField:
@@ -277,10 +288,14 @@ class _Tried:
                     each for each in reading.explained(band, read.high < band.low)
                     if not isinstance(each, Candidate)
                 )  # fmt: skip
+            known.update(fixed_of(found))
             return tuple(each.text for each in found)
 
+        known: dict[str, tuple[float, tuple[str, ...]]] = {}
         told = told_along(texts, self.some.kind, least, most)
-        return Causes(tuple(told) if any(each.texts for each in told) else ())
+        if not any(each.texts for each in told):
+            return Causes()
+        return Causes(tuple(told), fixed=known)
 
     def _weighed(self, causes: Causes, band: Quantity, read: float) -> Causes:
         """The same, with the ways that are weighed."""

@@ -24,7 +24,14 @@ from wellsolar.studies.reading.faults import (
     other_plates,
 )
 from wellsolar.studies.reading.meter import AMPERES, VOLTS, implied_sun
-from wellsolar.studies.reading.reading import Candidate, Lacking, Reading, ends_of
+from wellsolar.studies.reading.reading import (
+    ELEMENT,
+    JOINT,
+    Candidate,
+    Lacking,
+    Reading,
+    ends_of,
+)
 from wellsolar.studies.reading.sun import ArrayAtReading, SunNow, sun_now
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.supply.diversion import element_on_inverter
@@ -117,6 +124,7 @@ class _ElementReading(Reading):
 class ElementResistance(_ElementReading):
     """An element by Ohm's law, against its plate."""
 
+    clears = (ELEMENT,)
     step = "element"
     key = "element_resistance"
     label = "element by its volts and amperes"
@@ -165,7 +173,7 @@ class ElementResistance(_ElementReading):
             Candidate("an element that runs hot, dry or under scale",
                       plate * np.array([1.03, 1.12]), 0.3),
             Candidate(f"a loose or burnt joint between the meter and the element: {MADE_DEAD}",
-                      plate * np.array([1.15, 1.6]), 0.2),
+                      plate * np.array([1.15, 1.6]), 0.2, of=(JOINT,)),
             Candidate(f"a short across the element or its wires: {MADE_DEAD}",
                       plate * np.array([0.0, 0.3]), 0.3),
         ]  # fmt: skip

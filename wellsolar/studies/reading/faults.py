@@ -14,7 +14,7 @@ from wellsolar.site.readings.file import Readings
 from wellsolar.studies.array.coupling import Direct, Switched, Tracking
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
 from wellsolar.studies.reading.meter import Meter
-from wellsolar.studies.reading.reading import Candidate, fixed
+from wellsolar.studies.reading.reading import ELEMENT, JOINT, Candidate, fixed
 from wellsolar.studies.reading.sun import SunNow
 from wellsolar.units import Quantity
 
@@ -45,6 +45,13 @@ PLATES = (
 DIRTY, WARM = 0.9, 15.0
 """Sun [-] and warmth [K] by which modules that are left may be worse than thought: our choice."""
 
+DIM = 4.0
+"""How usual dirt and shade are beside a string that is open [-]: our choice."""
+
+MISSING = (1.0, 0.3)
+"""How usual it is that a module is missing from a string, and from each of several [-]: our
+choice."""
+
 MOST_BYPASSED = 12
 """Modules of one string that are tried as missing or bypassed; our choice."""
 
@@ -70,12 +77,15 @@ def other_plates(shown: Callable[[float], FloatArray], plate: float) -> list[Can
     """
     others = [
         Candidate(f"an element of {watts} W, {volts} V in place of the file's",
-                  shown(volts**2 / watts), 0.05)
+                  shown(volts**2 / watts), 0.1, of=(ELEMENT,))
         for watts, volts in PLATES
         if abs(volts**2 / watts / plate - 1.0) > 0.1
     ]  # fmt: skip
-    others.append(Candidate("two such elements wired in series", shown(2.0 * plate), 0.05))
-    others.append(Candidate("two such elements wired in parallel", shown(plate / 2.0), 0.05))
+    for text, ohms in (
+        ("two such elements wired in series", 2.0 * plate),
+        ("two such elements wired in parallel", plate / 2.0),
+    ):
+        others.append(Candidate(text, shown(ohms), 0.1, of=(ELEMENT,)))
     return others
 
 
@@ -117,7 +127,7 @@ def ways_to_be_wrong(case: CircuitInSun, given: Readings, low: bool) -> list[Can
         loose = [replace(case.circuit, cable_resistance=wires + more) for more in (1.0, 4.0)]
         text = f"a loose or corroded joint, or wire too thin: {MADE_DEAD}, joint by joint"
         values = np.concatenate([case.shown(circuit) for circuit in loose])
-        candidates.append(Candidate(text, values, 0.2))
+        candidates.append(Candidate(text, values, 0.2, of=(JOINT,)))
     return candidates
 
 
@@ -134,7 +144,7 @@ def _of_element(case: CircuitInSun, given: Readings) -> list[Candidate]:
     there = replace(circuit, resistance=measured)
     if isinstance(circuit.coupling, Switched):
         there = replace(there, coupling=Direct())
-    return [Candidate(text, case.shown(there), 3.0)]
+    return [Candidate(text, case.shown(there), 3.0, of=(ELEMENT,))]
 
 
 def _measured_ohms(given: Readings) -> float | None:
@@ -176,7 +186,7 @@ def _of_modules(case: CircuitInSun, low: bool) -> list[Candidate]:
         fewer = by_count.get(series - gone - 1, np.zeros_like(alike))
         thirds = [(2.0 * alike + other) / 3.0 for other in (by_count[series - gone + 1], fewer)]
         values = np.concatenate([alike, case.shown(left, DIRTY, WARM), *thirds])
-        candidates.append(Candidate(text, values, 1.0 / gone, "missing"))
+        candidates.append(Candidate(text, values, MISSING[parallel > 1] / gone, "missing"))
     for gone in range(1, parallel):
         what = "a string" if gone == 1 else f"{gone} strings"
         text = f"{what} of {parallel} open, at a fuse, connector or isolator: {MADE_DEAD}"
@@ -217,7 +227,7 @@ def _of_sun(case: CircuitInSun, given: Readings, low: bool) -> list[Candidate]:
     dim = [case.shown(circuit, share, warm) for share in (0.1, 0.3, 0.55, 0.75, 0.95)
            for warm in (0.0, 20.0)]  # fmt: skip
     text = "a string that is shaded, dirty or hotter than thought"
-    candidates = [Candidate(text, np.concatenate(dim), 1.0)]
+    candidates = [Candidate(text, np.concatenate(dim), DIM)]
     if not measured:
         weight = 0.1 if given.sky else 1.0
         text = "less sun than that time and sky bring: haze, cloud or a later hour"

@@ -27,7 +27,16 @@ from wellsolar.studies.reading.pumps import (
     level_of_flows,
     standing,
 )
-from wellsolar.studies.reading.reading import Candidate, Lacking, PumpReading, ends_of
+from wellsolar.studies.reading.reading import (
+    AIR,
+    DEEPER,
+    HIGHER,
+    PUMP,
+    Candidate,
+    Lacking,
+    PumpReading,
+    ends_of,
+)
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.studies.well.drawdown import WaterLevel
 from wellsolar.units import Quantity
@@ -43,6 +52,7 @@ class FillTime(PumpReading):
     """The time from cut-in to cut-out."""
 
     reads = ("fill_time",)
+    clears = (PUMP,)
     key = "fill_time"
     label = "from cut-in to cut-out"
     when = "no tap open"
@@ -134,13 +144,15 @@ class FillTime(PumpReading):
 
         lost = "a precharge far too low, or a bladder that has lost its air"
         return [
-            Candidate(lost, times([0.0, 0.5 * cut_in, 0.9 * cut_in]), 1.0 * self._air_weight),
+            Candidate(lost, times([0.0, 0.5 * cut_in, 0.9 * cut_in]), 1.0 * self._air_weight,
+                      of=(AIR,)),
             Candidate(
                 "a precharge above cut-in",
                 times([1.1 * cut_in, 0.5 * (cut_in + cut_out)]),
-                0.6 * self._air_weight,
+                0.4 * self._air_weight,
+                of=(AIR,),
             ),
-        ]
+        ]  # fmt: skip
 
     def _levels(self, usual: float, depths: FloatArray) -> FloatArray:
         """The usual time, and those with the water at some depths [s]."""
@@ -157,9 +169,9 @@ class FillTime(PumpReading):
         depths = np.linspace(rest + 3.0, max(on_well.intake_depth, rest + 3.0), 4)
         return [
             Candidate("water that stands deeper than the file says",
-                      self._levels(usual, depths), 0.8 * self._pump_weight),
+                      self._levels(usual, depths), 0.8 * self._pump_weight, of=DEEPER),
             Candidate(self._worn,
-                      usual * np.array([1.1, 2.0, 4.0]), 0.6 * self._pump_weight),
+                      usual * np.array([1.1, 2.0, 4.0]), 0.6 * self._pump_weight, of=(PUMP,)),
             Candidate("a tank larger than the file says, or a second one on the line",
                       usual * np.array([1.1, 2.0]), 0.2 * self._air_weight),
         ]  # fmt: skip
@@ -169,7 +181,7 @@ class FillTime(PumpReading):
         usual = float(band)
         return [
             Candidate("water that stands higher than the file says",
-                      self._levels(usual, np.zeros(1)), 0.6 * self._pump_weight),
+                      self._levels(usual, np.zeros(1)), 0.6 * self._pump_weight, of=(HIGHER,)),
             Candidate("a tank smaller than the file says, or full of water",
                       usual * np.array([0.05, 0.5, 0.9]), 0.7 * self._air_weight),
         ]  # fmt: skip
@@ -304,6 +316,7 @@ class BucketFlow(PumpReading):
     """Flow by bucket at a steady gauge, against the pump's point there."""
 
     reads = ("bucket_volume",)
+    clears = (PUMP,)
     key = "bucket_flow"
     label = "flow by bucket"
     when = "gauge and level steady, the pump on"
@@ -358,8 +371,8 @@ class BucketFlow(PumpReading):
             deeper = "water below the low float of the storage tank"
             worn = "air drawn in by the suction pipe, a clogged strainer or filter, or a worn pump"
         return [
-            Candidate(deeper, deep, 0.9 * self._level_weight),
-            Candidate(worn, usual * np.array([0.3, 0.9]), 0.8),
+            Candidate(deeper, deep, 0.9 * self._level_weight, of=DEEPER),
+            Candidate(worn, usual * np.array([0.3, 0.9]), 0.8, of=(PUMP,)),
         ]
 
     def _too_much(self, band: Quantity) -> list[Candidate]:
@@ -374,7 +387,7 @@ class BucketFlow(PumpReading):
             higher = "a storage tank that stands higher than the file says"
         return [
             Candidate(text, usual * np.array([1.1, 1.5, 4.0]), 1.0),
-            Candidate(higher, high, 0.6 * self._level_weight),
+            Candidate(higher, high, 0.6 * self._level_weight, of=(HIGHER,)),
         ]
 
     def boxes(self) -> list[SheetLine]:

@@ -16,6 +16,12 @@ from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.house.wells import is_here, name_of
 from wellsolar.studies.reading.pumps import SLACK, ReadPump, flow_of, standing
 from wellsolar.studies.reading.reading import (
+    DEEPER,
+    HIGHER,
+    NEIGHBOUR,
+    PUMP,
+    REST,
+    YIELD,
     Candidate,
     Lacking,
     PumpReading,
@@ -28,7 +34,7 @@ from wellsolar.studies.well.drawdown import CAPACITY_KEYS
 from wellsolar.studies.well.study import COURSE, in_wells, levels_through
 from wellsolar.units import Quantity
 
-REST = 0.02
+AT_REST = 0.02
 """How far the water at rest may lie from the file's level [-]; our choice."""
 
 HALF_AN_HOUR = 1800.0
@@ -42,6 +48,7 @@ class StaticLevel(Reading):
     """The water level with all pumps off, in the well of the pump that is named."""
 
     reads = ("static_level",)
+    clears = (REST, HIGHER)
     step = "well"
     key = "static_level"
     label = "water level at rest"
@@ -65,12 +72,12 @@ class StaticLevel(Reading):
         """Season, pumping, or where the tape was read from."""
         if low:
             return fixed(
-                ("a season wetter than the file's", 0.6),
+                ("a season wetter than the file's", 0.6, HIGHER),
                 ("a level measured from the casing's top, not from the ground", 0.3),
             )
         return fixed(
             ("water not yet at rest: pumped within the last hours", 0.5),
-            ("a season drier than the file's, or a neighbour's pump", 0.4),
+            ("a season drier than the file's, or a neighbour's pump", 0.4, REST),
         )
 
     def boxes(self) -> list[SheetLine]:
@@ -81,7 +88,7 @@ class StaticLevel(Reading):
 def at_rest(table: WellTable) -> Quantity:
     """Depth of the water at rest in a well [m], its ends what tape and season may be off."""
     level = table.static_level
-    slack = max(TAPE, REST * level)
+    slack = max(TAPE, AT_REST * level)
     low, high = max(0.0, level.low - slack), level.high + slack
     return Quantity(float(level), kinds.LENGTH, low, high)
 
@@ -90,6 +97,7 @@ class PumpingLevel(PumpReading):
     """The water level while a pump runs."""
 
     reads = ("pumping_level",)
+    clears = (*DEEPER, HIGHER)
     key = "pumping_level"
     label = "water level while pumping"
 
@@ -163,11 +171,11 @@ class PumpingLevel(PumpReading):
         dry = band + np.array([0.0, 3.0, 10.0])
         candidates = [
             Candidate("a well that gives less than the file says: a clogged screen, a dry season",
-                      less, 1.0),
+                      less, 1.0, of=(YIELD,)),
             Candidate("water that stands deeper at rest: read it with the pumps off", dry,
-                      0.1 if "static_level" in at.given.values else 0.7),
+                      0.1 if "static_level" in at.given.values else 0.7, of=(REST,)),
             Candidate("a neighbour's well, or longer pumping than thought",
-                      rest + drop * np.array([1.05, 1.3]), 0.3),
+                      rest + drop * np.array([1.05, 1.3]), 0.3, of=(NEIGHBOUR,)),
         ]  # fmt: skip
         others = [
             ReadPump(at.site, table, at.given)
@@ -190,9 +198,9 @@ class PumpingLevel(PumpReading):
             Candidate("not settled yet: pump longer and read again", early,
                       0.3 if "pumping_time" in at.given.values else 1.0),
             Candidate("a pump that gives less: worn, or its drop pipe leaks into the well", worn,
-                      0.1 if at.bucket is not None else 0.8),
+                      0.1 if at.bucket is not None else 0.8, of=(PUMP,)),
             Candidate("water that stands higher at rest: read it with the pumps off",
-                      np.array([max(0.0, band - 10.0), float(band)]), 0.6),
+                      np.array([max(0.0, band - 10.0), float(band)]), 0.6, of=(HIGHER,)),
         ]  # fmt: skip
 
     def boxes(self) -> list[SheetLine]:

@@ -16,6 +16,8 @@ from wellsolar.studies.pump.held_pressure import speeds_of
 from wellsolar.studies.pump.study import PumpOnWell
 from wellsolar.studies.reading.pumps import ReadPump, standing
 from wellsolar.studies.reading.reading import (
+    DEEPER,
+    HIGHER,
     Candidate,
     Lacking,
     PumpReading,
@@ -190,13 +192,13 @@ def _of_level(at: ReadPump, high: bool) -> list[Candidate]:
     on_well, pressure = at.on_well, at.pressures[-1]
     usual = _amps(on_well, pressure)
     candidates = []
-    for depth, text in (
-        (0.0, "water that stands higher than the file says: measure it"),
-        (on_well.intake_depth, "water that stands deeper than the file says: measure it"),
+    for depth, of, text in (
+        (0.0, (HIGHER,), "water that stands higher than the file says: measure it"),
+        (on_well.intake_depth, DEEPER, "water that stands deeper than the file says: measure it"),
     ):
         duty = on_well.duty("another level", pressure, standing(depth))
         end = current_of(on_well.table, duty.input_power)
         apart = end - usual if high else usual - end
         if duty.flow > 0.0 and apart > CURVE_APART * usual:
-            candidates.append(Candidate(text, np.array([usual, end]), 0.6))
+            candidates.append(Candidate(text, np.array([usual, end]), 0.6, of=of))
     return candidates

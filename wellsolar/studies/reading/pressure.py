@@ -10,7 +10,7 @@ from wellsolar.constants import PSI
 from wellsolar.physics.hydraulics import pressure_tank, suction
 from wellsolar.physics.hydraulics import pressure_tank as readings
 from wellsolar.results.readings import Band, Cause, Implied, SheetLine
-from wellsolar.site.part_names import TANK_RELIEF
+from wellsolar.site.part_names import HOUSE_MAIN, TANK_RELIEF
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump.pressure_tank import (
     HELD_BAND,
@@ -19,7 +19,16 @@ from wellsolar.studies.pump.pressure_tank import (
     held_by_all,
 )
 from wellsolar.studies.reading.pumps import ReadPump, flow_of, standing
-from wellsolar.studies.reading.reading import Lacking, Reading, ends_of, fixed, near
+from wellsolar.studies.reading.reading import (
+    AIR,
+    CHECK_VALVE,
+    TAP,
+    Lacking,
+    Reading,
+    ends_of,
+    fixed,
+    near,
+)
 from wellsolar.studies.reading.visit import Visit
 from wellsolar.units import Quantity
 
@@ -80,6 +89,7 @@ class Precharge(Reading):
     """Air of the drained tank."""
 
     reads = ("precharge",)
+    clears = (AIR,)
     step = "tank"
     key = label = "precharge"
     subject = "pressure tank"
@@ -124,11 +134,11 @@ class Precharge(Reading):
         """Air lost or never set, or water in the tank."""
         if low:
             return fixed(
-                ("air never set to this switch, or lost: set it, tank drained", 0.6),
+                ("air never set to this switch, or lost: set it, tank drained", 0.6, AIR),
                 ("a leaking air valve or bladder: water at the air valve shows it", 0.3),
             )
         return fixed(
-            ("air never set to this switch: let some out, tank drained", 0.6),
+            ("air never set to this switch: let some out, tank drained", 0.6, AIR),
             ("water still in the tank when it was read", 0.3),
         )
 
@@ -285,10 +295,15 @@ class PressureDecay(Reading):
 
     reads = ("evening_pressure",)
     step = "night"
+    clears = (CHECK_VALVE,)
     key = "pressure_decay"
     label = "pressure lost with the pump off"
     subject = "pressure tank"
-    when = "no tap open"
+
+    def __init__(self, visit: Visit) -> None:
+        super().__init__(visit)
+        self.shut = visit.given.house_main == "shut"
+        self.when = f"{HOUSE_MAIN} shut" if self.shut else "no tap open"
 
     @cached_property
     def measured(self) -> Quantity:
@@ -337,17 +352,16 @@ class PressureDecay(Reading):
                 ("the pump ran in the night: its breaker must be off", 0.6),
                 ("water that expands in the heater while it warms", 0.3),
             )
-        return fixed(
-            (
-                "a toilet valve or tap that drips: shut the valves at the toilets and try again",
-                0.5,
-            ),
-            (
-                "a check valve or drop pipe that lets water back into the well: a buried line in "
-                "a vacuum draws in foul water, so test for bacteria",
-                0.4,
-            ),
+        drips = "a toilet valve or tap that drips: shut the valves at the toilets and try again"
+        back = (
+            "a check valve or drop pipe that lets water back into the well: a buried line in a "
+            "vacuum draws in foul water, so test for bacteria"
         )
+        if self.shut:
+            # No tap is on this side of the valve.
+            lets_by = f"a {HOUSE_MAIN} that lets water by, or a leak on the way to it"
+            return fixed((back, 0.7, CHECK_VALVE), (lets_by, 0.2))
+        return fixed((drips, 0.5, TAP), (back, 0.4, CHECK_VALVE))
 
     def boxes(self) -> list[SheetLine]:
         """What it may lose overnight."""

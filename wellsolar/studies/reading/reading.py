@@ -9,7 +9,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import exp
+from math import exp, pi, sqrt
 from typing import ClassVar, NamedTuple
 
 from wellsolar.kinds import Kind
@@ -25,6 +25,9 @@ OFF = 0.05
 TOLD = 2
 """Causes that are told."""
 
+BELL = sqrt(2.0 * pi)
+"""Area of a bell over its height and width [-]."""
+
 AGAIN, AGAIN_WEIGHT = "a meter on another wire or range, or a slip of the pen: read again", 0.002
 """What is left where hardly anything explains a reading, and its weight: our choice."""
 
@@ -36,20 +39,37 @@ class Candidate:
     values: what would be read then, in each case tried; weight: how usual it is beside the
         others, our choice [-]
     group: of causes that shut each other out, of which only the likeliest is told; empty for none
+    of: what may lie behind it, as other readings may show it too; empty for itself alone
     """
 
     text: str
     values: FloatArray
     weight: float
     group: str = ""
+    of: tuple[str, ...] = ()
 
 
 class _Scored(NamedTuple):
-    """A candidate's likelihood [-], and what would be read with it."""
+    """How likely a candidate is before the reading, how well it fits it [-], and what would be
+    read with it."""
 
     candidate: Candidate
-    likelihood: float
+    prior: float
+    fit: float
     value: Quantity
+
+    @property
+    def likelihood(self) -> float:
+        """Of both [-]."""
+        return self.prior * self.fit
+
+
+AIR, TAP, CHECK_VALVE = "air of the tank", "tap", "check valve"
+REST, YIELD, NEIGHBOUR, HIGHER = "water at rest", "yield", "neighbour", "higher water"
+DEEPER = (REST, YIELD, NEIGHBOUR)
+PUMP, CYLINDER = "pump", "cylinder"
+ELEMENT, JOINT = "element", "joint"
+"""What may lie behind more than one reading."""
 
 
 def is_off(read: Quantity, band: Quantity) -> bool:
@@ -58,25 +78,27 @@ def is_off(read: Quantity, band: Quantity) -> bool:
     return read.high < band.low or read.low > band.high
 
 
-def fixed(*causes: tuple[str, float]) -> tuple[Cause, ...]:
-    """Causes that need no weighing, each with its share [-], which is our choice."""
-    return tuple(Cause(text, None, share) for text, share in causes)
+def fixed(*causes: tuple[str, float] | tuple[str, float, str]) -> tuple[Cause, ...]:
+    """Causes that need no weighing, each with its share [-], which is our choice, and what lies
+    behind it where other readings may show it too."""
+    return tuple(Cause(text, None, share, tuple(of)) for text, share, *of in causes)
 
 
 def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]:
     """The likeliest causes of a reading.
 
-    Each candidate counts by its weight and by how well the reading fits between its least and
-    greatest case: fully inside, and falling as a bell outside.
+    Each candidate counts by its weight and by how well the reading fits: its cases may lie
+    anywhere between the least and the greatest, read with an error in the shape of a bell, so that
+    one which would fit whatever is read counts for less than one that tells this very reading.
 
     Returns:
         the two likeliest, each with its part of the likelihood of all
     """
-    scores = [score for candidate in candidates for score in _scored(read, candidate)]
+    scores = [score for candidate in candidates for score in scored(read, candidate)]
     scores.sort(key=lambda score: (-score.likelihood, abs(score.value - read)))
     groups = [score.candidate.group for score in scores]
     causes = [
-        Cause(score.candidate.text, score.value, score.likelihood)
+        Cause(score.candidate.text, score.value, score.likelihood, score.candidate.of)
         for place, score in enumerate(scores)
         if not groups[place] or groups[place] not in groups[:place]
     ]
@@ -103,7 +125,7 @@ def told(read: Quantity, found: Sequence[Candidate] | tuple[Cause, ...]) -> tupl
     return ranked(read, ways) if ways else causes
 
 
-def _scored(read: Quantity, candidate: Candidate) -> list[_Scored]:
+def scored(read: Quantity, candidate: Candidate) -> list[_Scored]:
     """How well a candidate explains a reading; nothing where nothing would be read with it."""
     values = sorted(float(value) for value in candidate.values if value == value)
     if not values:
@@ -111,12 +133,13 @@ def _scored(read: Quantity, candidate: Candidate) -> list[_Scored]:
     least, most = values[0], values[-1]
     apart = max(0.0, least - read.high, read.low - most)
     wide = max(OFF * max(abs(read), abs(most)), (read.high - read.low) / 2, 1e-12)
-    likelihood = candidate.weight * exp(-0.5 * min(40.0, apart / wide) ** 2)
+    prior = candidate.weight * BELL * wide / (most - least + BELL * wide)
+    fit = exp(-0.5 * min(40.0, apart / wide) ** 2)
     value = Quantity(values[len(values) // 2], read.kind, least, most)
-    return [_Scored(candidate, likelihood, value)]
+    return [_Scored(candidate, prior, fit, value)]
 
 
-STEPS = ("tank", "well", "pump", "array", "element", "hot_water", "night")
+STEPS = ("tank", "well", "hand", "pump", "array", "element", "hot_water", "night")
 """Steps of the commissioning sheet on which readings of the table have their boxes."""
 
 
@@ -131,11 +154,13 @@ class Reading(ABC):
     """A reading taken on a visit; each kind of reading is a class of its own.
 
     reads: rows of the table of readings that it is made from, the first being what was measured
+    clears: what hardly lies behind other readings where this one is right
     step: of the sheet on which its boxes stand; empty where it has none
     key, label: of its result; when: how it was read, or under which sky
     """
 
     reads: ClassVar[tuple[str, ...]] = ()
+    clears: ClassVar[tuple[str, ...]] = ()
     step: ClassVar[str] = ""
     key: str
     label: str

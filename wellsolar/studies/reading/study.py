@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from wellsolar import kinds
@@ -12,6 +12,7 @@ from wellsolar.results.readings import (
     GuardState,
     ReadingResult,
     ReadingsResult,
+    Suspect,
 )
 from wellsolar.results.whole import Answer
 from wellsolar.site.readings.file import Readings, check_lines, check_pumps
@@ -20,8 +21,9 @@ from wellsolar.studies.asked.cautions import there
 from wellsolar.studies.asked.ordinary import unusual_readings
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.asked.todo import todo_of
-from wellsolar.studies.reading.reading import is_off
+from wellsolar.studies.reading.reading import Reading, is_off
 from wellsolar.studies.reading.table import TABLE
+from wellsolar.studies.reading.together import suspects
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Place, Remedy, Rule, Sentence, Status, Trade, Verdict, remedy, say
@@ -178,18 +180,21 @@ def study_readings(
     """
     site, job = case.site, Job(case)
     check_pumps(given, [table.name for table in site.pump])
+    taken: list[Reading] = []
     results: list[ReadingResult] = []
     verdicts: list[Verdict] = []
     for readings in _by_time(given):
         visit = Visit(job, readings)
         judged = _judged(visit)
-        results += judged.results
-        verdicts += [reading_verdict(result) for result in judged.results]
+        found = [reading.result() for reading in judged.readings]
+        taken += judged.readings
+        results += found
+        verdicts += [reading_verdict(result) for result in found]
         verdicts += [_unread_verdict(readings, key, needs) for key, needs in judged.unread]
         verdicts += unusual_readings(readings)
     keys = {key for readings in given for key in readings.values}
     cautions = {caution for row in READINGS if row.key in keys for caution in row.cautions}
-    guards = _guards(case, given)
+    guards, together = _guards(case, given), suspects(taken)
     verdicts += [_guard_verdict(guard) for guard in guards if guard.state != "claimed"]
     return Results(
         file=case.file.path,
@@ -199,16 +204,25 @@ def study_readings(
         verdicts=tuple(verdicts),
         todo=todo_of(site, verdicts),
         cautions=there(site, cautions),
-        answers=tuple(
-            Answer(each.subject, _answer(each)) for each in sorted(results, key=_is_right)
+        answers=(
+            *_together(together, sum(bool(each.causes) for each in results)),
+            *(Answer(each.subject, _answer(each)) for each in sorted(results, key=_is_right)),
         ),
-        readings=ReadingsResult(tuple(results), guards),
+        readings=ReadingsResult(tuple(results), guards, together),
     )
 
 
 def _is_right(reading: ReadingResult) -> bool:
     """False of what is off, which is told first."""
     return reading_verdict(reading).status == "pass"
+
+
+def _together(found: Sequence[Suspect], off: int) -> Iterator[Answer]:
+    """What to look for first where one cause explains several readings that are off."""
+    if found:
+        told = say("look first for {cause} ({explains} of the {off} that are off)",
+                   cause=found[0].text, explains=f"{found[0].explains}", off=f"{off}")  # fmt: skip
+        yield Answer("together", told)
 
 
 def _answer(reading: ReadingResult) -> Sentence:
@@ -250,13 +264,13 @@ def _by_time(given: Sequence[Readings]) -> list[Readings]:
 class _Judged:
     """What was made of a visit; unread: rows of which nothing can be said, and what they need."""
 
-    results: list[ReadingResult]
+    readings: list[Reading]
     unread: list[tuple[str, tuple[str, ...]]]
 
 
 def _judged(visit: Visit) -> _Judged:
     """Everything that the readings of a visit say, in the order of the table."""
-    results = []
+    readings: list[Reading] = []
     lacking: dict[str, tuple[str, ...]] = {}
     for kind in TABLE:
         if not kind.was_taken(visit):
@@ -265,6 +279,6 @@ def _judged(visit: Visit) -> _Judged:
         if needs:
             lacking |= dict.fromkeys(kind.reads, needs)
         else:
-            results.append(kind(visit).result())
+            readings.append(kind(visit))
     unread = [(key, lacking[key]) for key in KEYS if key in lacking and key in visit.values]
-    return _Judged(results, unread)
+    return _Judged(readings, unread)

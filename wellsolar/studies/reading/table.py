@@ -8,6 +8,7 @@ from wellsolar.results.readings import SheetLine
 from wellsolar.site.readings.table import READINGS, Row
 from wellsolar.studies.reading.element import ElementOnArray, ElementOnInverter, ElementResistance
 from wellsolar.studies.reading.fill import BucketFlow, FillTime
+from wellsolar.studies.reading.hand import HandStrokes
 from wellsolar.studies.reading.hot_water import TankTemperature, TapTemperature
 from wellsolar.studies.reading.level import PumpingLevel, StaticLevel
 from wellsolar.studies.reading.motor import PumpAmps
@@ -24,6 +25,7 @@ TABLE: tuple[type[Reading], ...] = (
     BucketFlow,
     PumpingLevel,
     PressureDecay,
+    HandStrokes,
     ElementResistance,
     ElementOnArray,
     ElementOnInverter,

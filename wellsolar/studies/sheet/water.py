@@ -33,6 +33,7 @@ from wellsolar.site.part_names import (
     HOUSE_MAIN,
     TANK_DRAIN,
 )
+from wellsolar.site.readings.file import Readings
 from wellsolar.site.schema import Site
 from wellsolar.studies.hand.effort import BUCKET
 from wellsolar.studies.house.chain import boosters, fillers
@@ -48,6 +49,7 @@ from wellsolar.studies.plumbing.layout import (
     layout_of,
     stand_of,
 )
+from wellsolar.studies.reading.hand import counted
 from wellsolar.studies.reading.level import at_rest
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
@@ -70,9 +72,6 @@ WAIT = "48 h or more of usual draw, still not drunk"
 
 PRIMED = "3 or fewer"
 """Strokes that a foot valve in order takes: common practice, no source."""
-
-BY_HAND = 0.15
-"""How far strokes may lie from the pump's own numbers: leathers and valves; our choice [-]."""
 
 PUMPS_OFF = Move(ALL_PUMPS, OFF)
 
@@ -185,7 +184,7 @@ def _hands(job: Job) -> list[SheetStep]:
     off = "Electric pumps off at their breakers. " if site.pump else ""
     steps = []
     if hand is not None:
-        lines = (*_at_the_spout(hand), *flag_lines(site, "frost_drain"))
+        lines = (*_at_the_spout(job, hand), *flag_lines(site, "frost_drain"))
         stand = standing(hand_to_spout(site))
         before = f"{off}{KEEP_CLEAR}{f' {stand}.' if stand else ''}"
         moves = (PUMPS_OFF, *hand_to_spout(site), Move(HANDLE, ON))
@@ -204,14 +203,13 @@ def _hands(job: Job) -> list[SheetStep]:
     return steps
 
 
-def _at_the_spout(hand: HandPumpResult) -> list[SheetLine]:
+def _at_the_spout(job: Job, hand: HandPumpResult) -> list[SheetLine]:
     """Strokes for a bucket, and until water comes."""
     duty = hand.duty("spout")
     if not hand.draws_water or duty is None:
         return [SheetLine("water at the spout", None, "none: it does not reach the water here")]
-    strokes = BUCKET / duty.stroke_volume
     return [
-        SheetLine("strokes to fill a 20 L (5.3 gal) bucket", _strokes(strokes)),
+        *boxes_of("hand", Visit(job, Readings("sheet", {}))),
         SheetLine(
             "after an hour at rest, strokes until water comes",
             None,
@@ -229,11 +227,11 @@ def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep
     task = hand.task("tank")
     if task is not None and task.strokes is not None:
         text = "strokes to raise the tank from cut-in to cut-out"
-        lines.append(SheetLine(text, _strokes(task.strokes)))
+        lines.append(SheetLine(text, counted(task.strokes)))
     inlet = hand.duty("inlet")
     if inlet is not None:
         text = "strokes to fill a 20 L (5.3 gal) bucket at the storage tank's inlet"
-        lines.append(SheetLine(text, _strokes(BUCKET / inlet.stroke_volume)))
+        lines.append(SheetLine(text, counted(BUCKET / inlet.stroke_volume)))
     before = (
         f"{off}{KEEP_CLEAR} {standing(hand_into_tank(site))}: never pump against a shut "
         f"valve. Few slow strokes until the {HAND_RELIEF} is lifted. After it and before any "
@@ -243,12 +241,6 @@ def _into_the_tank(site: Site, hand: HandPumpResult, off: str) -> list[SheetStep
     after = (Move(HANDLE, OFF), *hand_at_rest(site))
     title = "Hand pump into the tank" if inlet is None else "Hand pump into the storage tank"
     return [SheetStep("hand_tank", title, before, tuple(lines), "water", moves, after)]
-
-
-def _strokes(count: float) -> Quantity:
-    """Strokes as they are counted, with what a hand may be off."""
-    low, high = round(count * (1 - BY_HAND)), round(count * (1 + BY_HAND))
-    return Quantity(round(count), kinds.COUNT, low, high)
 
 
 def clean_step(site: Site) -> SheetStep:

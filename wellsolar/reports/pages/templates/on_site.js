@@ -2,11 +2,11 @@
   "use strict";
 
   const data = JSON.parse(document.getElementById("data").textContent);
-  const NOTHING = { madeOf: "value", number: 0, pump: "", state: "", boxes: [], bands: [], byTime: "", inSun: false, restsOn: "", why: "", warns: [], made: "" };
+  const NOTHING = { madeOf: "value", number: 0, pump: "", state: "", boxes: [], bands: [], byTime: "", inSun: false, restsOn: "", why: "", warns: [], made: "", clears: [] };
   for (const [key, field] of Object.entries(data.fields)) {
     data.fields[key] = { ...NOTHING, ...field };
     for (const place of ["below", "inside", "above"])
-      data.fields[key][place] = { told: [], ways: [], ...field[place] };
+      data.fields[key][place] = { told: [], ways: [], fixed: {}, ...field[place] };
     data.fields[key].boxes = data.fields[key].boxes.map((box) => ({
       key: "", smallest: data.smallest[box.kind], above: null, least: null, most: null, ...box, units: data.units[box.kind],
     }));
@@ -43,7 +43,12 @@
     for (const grids of table.like ? [data.metered.low, data.metered.high] : [])
       if (grids) grids[key] = grids[table.like].map((number) => number * table.times);
   for (const causes of Object.values(data.sunCauses))
-    for (const way of [...causes.below, ...causes.above]) way[1] = unpacked(way[1]);
+    for (const side of ["below", "above"])
+      causes[side].forEach((way, place) => {
+        way[1] = typeof way[1] === "number"
+          ? data.sunCauses.element_amps[side][place][1].map((amperes) => amperes * way[1])
+          : unpacked(way[1]);
+      });
   const textOf = (place) => data.texts[place];
   const byId = (id) => document.getElementById(id);
 
@@ -206,16 +211,22 @@
     return [Math.min(...corners), middle, Math.max(...corners)];
   };
 
-  const weighed = (read, ways, sun) => {
-    const scores = ways.map((way) => {
+  const scored = (read, ways, sun) =>
+    ways.map((way) => {
       const [least, middle, most] = endsOf(way, sun);
       const apart = Math.max(0, least - read.high, read.low - most);
       const wide = Math.max(
         data.slack * Math.max(Math.abs(read.value), Math.abs(most)),
         (read.high - read.low) / 2, 1e-12);
-      const likely = way[2] * Math.exp(-0.5 * Math.min(40, apart / wide) ** 2);
-      return { text: textOf(way[0]), group: way[3], likely, off: Math.abs(middle - read.value) };
+      const bell = Math.sqrt(2 * Math.PI) * wide;
+      const prior = way[2] * bell / (most - least + bell);
+      const fit = Math.exp(-0.5 * Math.min(40, apart / wide) ** 2);
+      const text = textOf(way[0]);
+      return { text, group: way[3], of: way[5], prior, fit, likely: prior * fit, off: Math.abs(middle - read.value) };
     });
+
+  const ranked = (ways) => {
+    const scores = [...ways];
     scores.sort((a, b) => b.likely - a.likely || a.off - b.off);
     const groups = scores.map((each) => each.group);
     const causes = scores.filter((each, place) =>
@@ -231,22 +242,53 @@
   const along = (told, read) => {
     let texts = [];
     for (const [beyond, end, found] of told) if (read[end] > beyond) texts = found;
-    return texts.map(textOf);
+    return texts;
   };
 
-  const causesOf = (field, read, found, place) => {
+  // All that may be wrong, as it was weighed; or causes that need no weighing.
+  const waysOf = (field, read, found, place) => {
+    const told = (texts, fixed) => ({
+      told: true,
+      ways: texts.map((text) => ({ text: textOf(text), prior: fixed[text][0], fit: 1, likely: fixed[text][0], of: fixed[text][1] })),
+    });
     if (field.inSun) {
       const sun = data.sunCauses[field.byTime];
-      if (place === "inside") return [];
-      if (found.dark) return sun.dark;
-      if (place === "below" && read.high < sun.share * found.band[1]) return sun.open;
+      if (place === "inside") return told([], {});
+      if (found.dark) return told(sun.dark, sun.fixed);
+      if (place === "below" && read.high < sun.share * found.band[1]) return told(sun.open, sun.fixed);
       const known = found.metered ? "metered" : "sky";
       const ways = sun[place].filter((way) => !way[4] || way[4] === known);
-      return weighed(read, ways, { key: field.byTime, lights: found.lights });
+      return { ways: scored(read, ways, { key: field.byTime, lights: found.lights }) };
     }
-    const told = along(field[place].told, read);
-    if (told.length || !field[place].ways.length) return told;
-    return weighed(read, field[place].ways, null);
+    const texts = along(field[place].told, read);
+    if (texts.length || !field[place].ways.length) return told(texts, field[place].fixed);
+    return { ways: scored(read, field[place].ways, null) };
+  };
+
+  // What explains together all that is off: as `studies/reading/together.py` has it.
+  const suspects = (all) => {
+    const judged = all.filter(({ found }) => found && found.band);
+    const off = judged.filter(({ found }) => found.place !== "inside" || found.ways.length);
+    const cleared = new Set(judged.filter((each) => !off.includes(each)).flatMap(({ field }) => field.clears));
+    const of = (way) => (way.of.length ? way.of : [way.text]);
+    const best = off.map(({ found }) => {
+      const faults = new Map();
+      for (const way of [...found.ways].sort((a, b) => a.likely - b.likely))
+        for (const fault of of(way)) faults.set(fault, way);
+      return faults;
+    });
+    const found = [...new Set(best.flatMap((faults) => [...faults.keys()]))].map((fault) => {
+      const known = best.filter((faults) => faults.has(fault)).map((faults) => faults.get(fault));
+      let likely = Math.max(...known.map((way) => way.prior)) * data.again[1] ** (off.length - known.length);
+      for (const way of known) likely *= way.fit;
+      if (cleared.has(fault)) likely *= data.cleared;
+      const better = (a, b) => (of(a).length < 2) - (of(b).length < 2) || a.likely - b.likely;
+      const { text } = known.reduce((one, way) => (better(way, one) > 0 ? way : one));
+      return { text, likely, explains: known.filter((way) => way.likely > data.again[1]).length };
+    });
+    found.sort((a, b) => b.likely - a.likely);
+    if (!found.length || found[0].explains < 2) return { off: off.length, told: [] };
+    return { off: off.length, told: found.slice(0, 2).filter((each) => each.explains) };
   };
 
   // All that is said of a reading: pass, caution, fail, unknown, or a mistake in what was typed.
@@ -266,10 +308,11 @@
       if (!found.band) return { verdict: "unknown", why: found.ask, read, texts, causes: [], warning: "" };
       const [low, , high] = found.band;
       const place = read.high < low ? "below" : read.low > high ? "above" : "inside";
-      const [warning = ""] = along(field.warns, read);
-      const causes = causesOf(field, read, found, place);
+      const [warning = ""] = along(field.warns, read).map(textOf);
+      const { told, ways } = waysOf(field, read, found, place);
+      const causes = told ? ways.map((way) => way.text) : ranked(ways);
       const verdict = warning ? "fail" : place === "inside" ? "pass" : "caution";
-      return { verdict, read, texts, band: found.band, causes, warning, place };
+      return { verdict, read, texts, band: found.band, causes, ways, warning, place };
     } catch (error) {
       if (!(error instanceof Mistake)) throw error;
       return { verdict: "mistake", why: error.message, causes: [], warning: "" };
@@ -709,6 +752,12 @@
     }
     const count = Object.keys(data.fields).length;
     byId("summary").textContent = `${read} of ${count} read, ${off} off${danger ? `, ${danger} of them a danger: see to it first` : ""}.`;
+    const all = Object.entries(state.taken).map(([key, taken]) => ({ field: data.fields[key], found: judge(data.fields[key], taken) }));
+    const together = suspects(all);
+    const place = byId("together");
+    place.hidden = !together.told.length;
+    const list = place.querySelector("ol");
+    list.replaceChildren(...together.told.map(({ text, explains }) => element("li", `${text} (${explains} of ${together.off} that are off)`)));
   };
 
   const changed = (key) => {
@@ -798,7 +847,7 @@
       if (field.inSun && taken.light) told.irradiance = `${number(taken.light, "the sun")} W/m2`;
       else if (field.inSun && taken.sky) told.sky = taken.sky;
       field.boxes.forEach((box, place) => { told[box.key] = found.texts[place]; });
-      if (field.state) told.pump_state = field.state;
+      if (field.state) told[field.madeOf === "fall" ? "house_main" : "pump_state"] = field.state;
       row(taken, told);
     }
     return rows;
@@ -1079,5 +1128,5 @@
 
   start();
   // For the tests, which hold these sums to the program's.
-  globalThis.onSite = Object.freeze({ data, judge, expected, asToml, asCsv, reckoned });
+  globalThis.onSite = Object.freeze({ data, judge, expected, asToml, asCsv, reckoned, suspects });
 })();
