@@ -82,14 +82,14 @@ def ours(weather, draws, machine):
     one = module.at_conditions(fitted, weather.light[sunny], weather.cells[sunny])
     array = module.array_of(one, IN_SERIES, STRINGS)
     power[sunny] = resistive.on_resistance(array, ELEMENT, CABLE).power
-    steps = events.schedule(power, draws, COLD, ROOM, MINUTE)
+    steps = events.schedule(power, draws, MINUTE)
     return stratified.simulate(
         TANK,
         START,
         steps.heater_power,
         steps.tap_draw,
-        steps.inlet_temperature,
-        steps.room_temperature,
+        COLD,
+        ROOM,
         TAP,
         SETPOINT,
         HYSTERESIS,

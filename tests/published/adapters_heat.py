@@ -447,7 +447,7 @@ def year_of_pattern(pattern: str, days: float) -> float:
         hot_water_tables.draw_pattern(pattern), int(days), hot_water_tables.FIRST_DRAW
     )
     hours = np.zeros(int(days) * 24)
-    return float(events.schedule(hours, draws, 10.0, 20.0, 3600.0).tap_draw.sum())
+    return float(events.schedule(hours, draws, 3600.0).tap_draw.sum())
 
 
 def stepped_delivery(

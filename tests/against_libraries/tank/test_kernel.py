@@ -45,20 +45,20 @@ def draws():
 
 @pytest.fixture(scope="module")
 def steps(sun, draws):
-    return events.schedule(sun, draws, COLD, ROOM, MINUTE, 1500.0)
+    return events.schedule(sun, draws, MINUTE)
 
 
 def year_of(steps, machine=False, **more):
     return stratified.simulate(
-        TANK, 40.0, steps.heater_power, steps.tap_draw, steps.inlet_temperature,
-        steps.room_temperature, TAP, SETPOINT, HYSTERESIS, steps.step, machine=machine, **more,
+        TANK, 40.0, steps.heater_power, steps.tap_draw, COLD,
+        ROOM, TAP, SETPOINT, HYSTERESIS, steps.step, machine=machine, **more,
     )  # fmt: skip
 
 
 def two_tanks_of(steps, machine=False):
     return stratified.simulate(
-        (TANK, SECOND), (40.0, 45.0), steps.heater_power, steps.tap_draw, steps.inlet_temperature,
-        steps.room_temperature, TAP, 70.0, HYSTERESIS, steps.step, steps.grid_power,
+        (TANK, SECOND), (40.0, 45.0), steps.heater_power, steps.tap_draw, COLD,
+        ROOM, TAP, 70.0, HYSTERESIS, steps.step, 1500.0,
         SECOND.element_height, 52.0, machine=machine,
     )  # fmt: skip
 
@@ -119,7 +119,7 @@ def test_energy_of_a_year_closes(steps):
 
 def test_the_compiled_year_is_the_plain_one(steps):
     pytest.importorskip("numba")
-    more = {"grid_power": steps.grid_power, "grid_setpoint": 50.0, "high_limit": 70.0}
+    more = {"grid_power": 1500.0, "grid_setpoint": 50.0, "high_limit": 70.0}
     for plain, machine in (
         (year_of(steps, **more), year_of(steps, machine=True, **more)),
         (two_tanks_of(steps), two_tanks_of(steps, machine=True)),

@@ -19,7 +19,7 @@ from wellsolar.data.hot_water_tables import Draw
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.tank.stratified import LONGEST_STEP
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray
 
 LONGEST_BUSY: Final = 600.0
 """Longest step with sun or a draw [s]; our own mark: against minutes the year's energies move by
@@ -44,16 +44,12 @@ class Schedule:
     """Steps of a run and what drives the tank in each; arrays of steps.
 
     step: length [s]; heater_power: of the PV element, mean over the step [W]
-    tap_draw: mixed water wanted [m3]; grid_power: on offer to a grid element, mean [W]
-    inlet_temperature, room_temperature: means over the step [degC]
+    tap_draw: mixed water wanted [m3]
     """
 
     step: FloatArray
     heater_power: FloatArray
     tap_draw: FloatArray
-    grid_power: FloatArray
-    inlet_temperature: FloatArray
-    room_temperature: FloatArray
 
     def sums(self, energy: FloatArray, period: float = HOUR) -> FloatArray:
         """Sums of a quantity over periods of equal length.
@@ -141,61 +137,38 @@ def every_day(
 def schedule(
     heater_power: FloatArray,
     draws: Draws,
-    inlet_temperature: Floats,
-    room_temperature: Floats,
     series_step: float,
-    grid_power: Floats = 0.0,
     longest_busy: float = LONGEST_BUSY,
-    longest_idle: float = LONGEST_STEP,
 ) -> Schedule:
-    """The steps of a run, from series of equal steps and a list of draws.
+    """The steps of a run, from a series of equal steps and a list of draws.
 
     Parameters:
         heater_power: of the PV element, mean over each step of the series [W], array
         draws: the draws [s, s, m3]; they may overlap
-        inlet_temperature: cold water [degC], scalar or array as heater_power
-        room_temperature: air round the tank [degC], scalar or array as heater_power
         series_step: length of a step of the series, an hour or a whole part of it [s], scalar
-        grid_power: on offer to a grid element [W], scalar or array as heater_power
         longest_busy: longest step with sun or a draw [s], scalar
-        longest_idle: longest step without, an hour or a whole part of it [s], scalar; take 600
-            where a grid element heats in the dark, or it is up to an hour late after a draw
     Returns:
-        steps and what drives the tank in each, a Schedule [s, W, m3, W, degC, degC]
+        steps and what drives the tank in each, a Schedule [s, W, m3]
     Raises:
-        OutOfRange: series of unequal lengths or with a value missing, negative power, a draw
-            that ends after them, steps that do not divide the hour
+        OutOfRange: negative power or a value missing, a draw that ends after the series, steps
+            that do not divide the hour
     Source: none needed.
     """
     power = np.asarray(heater_power, float)
-    for value, name in ((series_step, "series step"), (longest_idle, "longest idle step")):
-        require_positive(value, name, "s")
-        if abs(HOUR / value - round(HOUR / value)) > 1e-9 or value > HOUR:
-            raise OutOfRange(f"{name} is {value:g} s, allowed is a whole part of 3600 s")
+    require_positive(series_step, "series step", "s")
+    if abs(HOUR / series_step - round(HOUR / series_step)) > 1e-9 or series_step > HOUR:
+        raise OutOfRange(f"series step is {series_step:g} s, allowed is a whole part of 3600 s")
     require_positive(longest_busy, "longest busy step", "s")
     require_range(power, 0.0, math.inf, "heater power", "W")
     start, end = _clock(draws, power.size * series_step)
     clock = np.round(series_step * np.arange(power.size + 1.0), CLOCK)
     energy = np.append(0.0, np.cumsum(power)) * series_step
-    ends = _ends(clock, energy, start, end, series_step, longest_busy, longest_idle)
+    ends = _ends(clock, energy, start, end, series_step, longest_busy)
     step = np.diff(ends)
-
-    def mean(series: Floats) -> FloatArray:
-        values = np.asarray(series, float)
-        if values.ndim == 0:
-            return np.full(step.size, float(values))
-        if values.shape != power.shape or not np.all(np.isfinite(values)):
-            raise OutOfRange(f"a series needs {power.size} finite values, one a step")
-        so_far = np.append(0.0, np.cumsum(values)) * series_step
-        return np.diff(np.interp(ends, clock, so_far)) / step
-
     return Schedule(
         step=step,
         heater_power=np.diff(np.interp(ends, clock, energy)) / step,
         tap_draw=_drawn(start, end, draws.volume, ends),
-        grid_power=mean(grid_power),
-        inlet_temperature=mean(inlet_temperature),
-        room_temperature=mean(room_temperature),
     )
 
 
@@ -219,7 +192,6 @@ def _ends(
     end: FloatArray,
     series_step: float,
     longest_busy: float,
-    longest_idle: float,
 ) -> FloatArray:
     """Beginning of the run and the ends of its steps."""
     if series_step > longest_busy:
@@ -227,7 +199,7 @@ def _ends(
     else:
         spacing = series_step * math.floor(longest_busy / series_step + 1e-9)
     length = float(clock[-1])
-    fine, hours = _lattice(spacing, length), _lattice(longest_idle, length)
+    fine, hours = _lattice(spacing, length), _lattice(LONGEST_STEP, length)
     lit = np.diff(np.interp(fine, clock, energy)) > 0.0
     drawing = np.searchsorted(np.sort(start), fine) > np.searchsorted(np.sort(end), fine, "right")
     busy = np.append(lit, False) | np.append(False, lit) | drawing

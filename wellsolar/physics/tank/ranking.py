@@ -302,7 +302,7 @@ def drawn_year(draws: Draws, hour_count: int, side: TapSide) -> DrawnYear:
         OutOfRange: as `events.schedule`
     Source: none needed.
     """
-    laid = schedule(np.zeros(hour_count), draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
+    laid = schedule(np.zeros(hour_count), draws, HOUR, longest_busy=HOUR)
     middle = np.cumsum(laid.step) - 0.5 * laid.step
     return DrawnYear(laid.step, laid.tap_draw, (middle // HOUR).astype(int), side)
 

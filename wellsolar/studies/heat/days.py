@@ -295,9 +295,7 @@ def _dark_week(work: TankAtWork, draws: tuple[demand.TapDraw, ...]) -> list[Floa
     step, draw = np.full(demand.HOURS_A_DAY, HOUR), dark
     if draws:
         pieces = demand.in_pieces(draws, work.tank.volume)
-        steps = events.schedule(
-            dark, events.every_day(pieces, 1, 0.0), 0.0, 0.0, HOUR, longest_busy=HOUR
-        )
+        steps = events.schedule(dark, events.every_day(pieces, 1, 0.0), HOUR, longest_busy=HOUR)
         step, draw = steps.step, steps.tap_draw
     ends: list[FloatArray] = []
     nodes = np.full(work.tank.nodes, work.setpoint)

@@ -66,7 +66,7 @@ class HeatedYear:
         """The year in steps that end where a draw, a piece of one, or an hour ends."""
         pieces = demand.in_pieces(self.draws, self.tank_volume)
         draws = events.every_day(pieces, self.days, 0.0)
-        return events.schedule(self.power, draws, 0.0, 0.0, HOUR, longest_busy=HOUR)
+        return events.schedule(self.power, draws, HOUR, longest_busy=HOUR)
 
     @cached_property
     def hourly(self) -> FloatArray:
