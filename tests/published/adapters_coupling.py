@@ -174,4 +174,4 @@ def ceiling(series: float, resistance: float) -> float:
 
 def equal_elements(number: float) -> int:
     """Distinct resistances of up to so many equal elements."""
-    return len(heating_element.element_combinations([12.0] * int(number)))
+    return len(heating_element.joined_resistances([12.0] * int(number)))

@@ -192,8 +192,8 @@ def test_all_networks_of_four_elements_are_found():
     for size in range(1, 5):
         for chosen in combinations(ohms, size):
             expected |= reached(chosen)
-    ours = heating_element.element_combinations([float(each) for each in ohms], 1e-12)
-    np.testing.assert_allclose([each.resistance for each in ours], sorted(map(float, expected)))
+    ours = heating_element.joined_resistances([float(each) for each in ohms], 1e-12)
+    np.testing.assert_allclose(ours, sorted(map(float, expected)))
 
 
 @pytest.mark.parametrize("round_trip", [1.0, 0.85])

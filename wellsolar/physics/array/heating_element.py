@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
-from typing import Final, Generic
+from typing import Final, Generic, NamedTuple
 
 import numpy as np
 
@@ -168,46 +168,28 @@ SAME: Final = 1e-6
 """Relative difference of two resistances that counts as none [-]; a choice of this program."""
 
 
-@dataclass(frozen=True)
-class ElementCombination:
-    """One way to join some of a set of elements.
-
-    resistance: between its two ends [ohm]
-    description: such as `1 + 2 in parallel`; elements are counted from 1
-    elements: which elements carry current, counted from 0
-    voltage_shares: part of the whole voltage that each of them bears [0..1]
-    """
+class _Network(NamedTuple):
+    """Elements joined, and how its own parts are: empty for one element."""
 
     resistance: float
-    description: str
-    elements: tuple[int, ...]
-    voltage_shares: tuple[float, ...]
-
-
-@dataclass(frozen=True)
-class _Network:
-    """Elements joined; `kind` is how its own parts are joined, empty for one element."""
-
+    elements: int
     kind: str
-    resistance: float
-    text: str
-    shares: dict[int, float]
 
 
-def element_combinations(
+def joined_resistances(
     resistances: Sequence[float], relative_tolerance: float = SAME
-) -> tuple[ElementCombination, ...]:
+) -> tuple[float, ...]:
     """Every distinct resistance to which a set of elements can be switched.
 
     All networks of series and parallel of every part of the set are looked at; of those with
-    the same resistance the one with the fewest elements, then the plainest, stands. A bridge,
-    which is neither series nor parallel, is left out.
+    the same resistance the one with the fewest elements stands. A bridge, which is neither
+    series nor parallel, is left out.
 
     Parameters:
         resistances: of the elements [ohm], above 0, one to five, array
         relative_tolerance: relative difference of two resistances that counts as none [-], scalar
     Returns:
-        combinations with their resistance [ohm], lowest first
+        the resistances [ohm], lowest first
     Raises:
         OutOfRange: no element or more than five, a resistance not above 0
     Source: Kirchhoff's laws; every set split into parts that are joined in series or parallel.
@@ -226,7 +208,8 @@ def element_combinations(
         key=lambda network: network.resistance,
     )
     return tuple(
-        _combination(min(group, key=_plainness)) for group in _alike(found, relative_tolerance)
+        min(group, key=lambda network: network.elements).resistance
+        for group in _alike(found, relative_tolerance)
     )
 
 
@@ -238,7 +221,7 @@ def _networks(
     """All series-parallel networks of all of the members; smaller ones are known."""
     if len(members) == 1:
         (only,) = members
-        return [_Network("", float(resistances[only]), str(only + 1), {only: 1.0})]
+        return [_Network(float(resistances[only]), 1, "")]
     found = []
     for parts in _partitions(members):
         if len(parts) == 1:
@@ -266,19 +249,11 @@ def _partitions(members: tuple[int, ...]) -> Iterator[list[tuple[int, ...]]]:
 
 
 def _joined(kind: str, parts: Sequence[_Network]) -> _Network:
-    text = " + ".join(part.text if len(part.shares) == 1 else f"({part.text})" for part in parts)
     if kind == "series":
         resistance = sum(part.resistance for part in parts)
-        weights = [part.resistance / resistance for part in parts]
     else:
         resistance = 1.0 / sum(1.0 / part.resistance for part in parts)
-        weights = [1.0] * len(parts)
-    shares = {
-        element: weight * share
-        for part, weight in zip(parts, weights, strict=True)
-        for element, share in part.shares.items()
-    }
-    return _Network(kind, resistance, f"{text} in {kind}", shares)
+    return _Network(resistance, sum(part.elements for part in parts), kind)
 
 
 def _alike(found: Sequence[_Network], tolerance: float) -> Iterator[list[_Network]]:
@@ -290,17 +265,3 @@ def _alike(found: Sequence[_Network], tolerance: float) -> Iterator[list[_Networ
             group = []
         group.append(network)
     yield group
-
-
-def _plainness(network: _Network) -> tuple[int, int, str]:
-    return len(network.shares), len(network.text), network.text
-
-
-def _combination(network: _Network) -> ElementCombination:
-    elements = tuple(sorted(network.shares))
-    return ElementCombination(
-        network.resistance,
-        network.text,
-        elements,
-        tuple(network.shares[element] for element in elements),
-    )

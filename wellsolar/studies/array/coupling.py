@@ -38,13 +38,11 @@ class Switched:
     """Relays that choose a resistance.
 
     ratios: of the resistances over that of the elements as they are wired, lowest first
-    descriptions: how the elements are joined for each; empty where the file lists resistances
     irradiances: sun at which they go to the next lower one, rising [W/m2]; None for the best one
         in every step
     """
 
     ratios: tuple[float, ...]
-    descriptions: tuple[str, ...] = ()
     irradiances: tuple[float, ...] | None = None
 
     def resistances(self, wired: float) -> tuple[float, ...]:
@@ -95,14 +93,10 @@ def coupling_of(element: ElementTable, wired: float) -> Coupling:
     irradiances = None if steps is None else tuple(map(float, steps))
     if element.switched_resistances is not None:
         ohms = sorted(set(element.switched_resistances))
-        return Switched(tuple(resistance / wired for resistance in ohms), (), irradiances)
+        return Switched(tuple(resistance / wired for resistance in ohms), irradiances)
     one = heating_element.element_resistance(element.rated_power, element.rated_voltage)
-    joined = heating_element.element_combinations([one] * element.count)
-    return Switched(
-        tuple(way.resistance / wired for way in joined),
-        tuple(way.description for way in joined),
-        irradiances,
-    )
+    joined = heating_element.joined_resistances([one] * element.count)
+    return Switched(tuple(resistance / wired for resistance in joined), irradiances)
 
 
 def electronics_of(element: ElementTable) -> TrackingElectronics:
