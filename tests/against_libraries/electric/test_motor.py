@@ -12,27 +12,18 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.electric import motor
 
 
-def test_start_against_complex_impedances_and_the_cable_alone():
-    current, voltage, power_factor, share = 48.0, 230.0, 0.6, 0.5
-    found = motor.start_through_supply(current, voltage, power_factor, 0.8, 0.1, 1.1, share)
-    motor_impedance = voltage / (share * current) * complex(power_factor, math.sqrt(1 - 0.36))
-    amperes = voltage / (motor_impedance + 0.8 + 0.1 + 1.1j)
-    assert found.current == pytest.approx(abs(amperes), rel=1e-12)
-    assert found.motor_dip == pytest.approx(1 - abs(amperes * motor_impedance) / voltage)
-    at_supply = abs(amperes * (motor_impedance + 0.8))
-    assert found.supply_dip == pytest.approx(1 - at_supply / voltage)
-    stiff = motor.start_through_supply(current, voltage, power_factor, 0.8, 0.0, 0.0)
-    alone = motor.starting_voltage_dip(current, voltage, 0.8, power_factor)
-    assert stiff.motor_dip == pytest.approx(float(alone), rel=1e-12)
-    assert stiff.supply_dip == pytest.approx(0.0, abs=1e-15)
-    assert stiff.torque_share == pytest.approx((1.0 - float(alone)) ** 2)
+def test_a_dip_behind_a_supply_that_gives_way_by_complex_impedances():
+    current, voltage, power_factor = 24.0, 230.0, 0.6
+    found = motor.starting_voltage_dip(current, voltage, 0.8, power_factor, 1.1)
+    rotor = voltage / current * complex(power_factor, math.sqrt(1 - 0.36))
+    assert found == pytest.approx(1 - abs(rotor / (rotor + 0.8 + 1.1j)), rel=1e-12)
 
 
 def test_starting_current_and_source_reactance_for_a_dip():
     current, voltage, power_factor, ohms = 48.0, 230.0, 0.6, 0.4
     reactance = motor.greatest_source_reactance(current, voltage, power_factor, ohms, 0.35)
-    start = motor.start_through_supply(current, voltage, power_factor, ohms, 0.0, reactance)
-    assert start.motor_dip == pytest.approx(0.35, rel=1e-12)
+    dip = motor.starting_voltage_dip(current, voltage, ohms, power_factor, reactance)
+    assert dip == pytest.approx(0.35, rel=1e-12)
     assert motor.greatest_source_reactance(current, voltage, power_factor, 6.0, 0.35) < 0.0
     greatest = motor.greatest_starting_current(voltage, ohms, 0.15)
     assert motor.starting_voltage_dip(greatest, voltage, ohms) == pytest.approx(0.15, rel=1e-12)

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Final
@@ -15,7 +14,7 @@ import numpy as np
 from wellsolar.constants import DAY, HORSEPOWER
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.guards import require_positive, require_range
+from wellsolar.physics.guards import require_positive
 from wellsolar.physics.types import Floats
 
 TABLE_POWER_TOLERANCE: Final = 0.02
@@ -157,11 +156,13 @@ def starting_voltage_dip(
     voltage: Floats,
     line_resistance: Floats,
     power_factor: Floats = 1.0,
+    supply_reactance: Floats = 0.0,
 ) -> Floats:
-    """Share of the supply voltage that a motor loses in its cable at the moment of start.
+    """Share of the supply's voltage that a motor loses in cable and supply as it starts.
 
-    The locked rotor is a fixed impedance in series with the cable, so that a long cable also
-    lowers the current; cable reactance is neglected. Power factor 1 gives the deepest dip.
+    The locked rotor is a fixed impedance in series with them, so that a long cable also lowers
+    the current; cable reactance and the supply's resistance are neglected. On a supply that does
+    not give way, power factor 1 gives the deepest dip.
 
     Parameters:
         locked_rotor_current: current at locked rotor with full voltage [A], scalar or array
@@ -169,12 +170,16 @@ def starting_voltage_dip(
         line_resistance: voltage drop per ampere of line current (the loop for one phase,
             sqrt(3) times one conductor for three) [ohm], scalar or array
         power_factor: power factor at locked rotor [-], scalar or array
+        supply_reactance: of a supply that gives way, as the cable's [ohm], scalar or array
     Returns:
-        1 minus motor voltage over supply voltage [-]
-    Source: voltage divider, |Z| / |Z + R| with |Z| = V / I.
+        1 minus motor voltage over the supply's without load [-]
+    Source: voltage divider of complex impedances, |Z| / |Z + R + jX| with |Z| = V / I.
     """
     drop = line_resistance * locked_rotor_current / voltage
-    return 1.0 - 1.0 / np.sqrt(1.0 + 2.0 * drop * power_factor + drop**2)
+    shift = supply_reactance * locked_rotor_current / voltage
+    in_cable = 2.0 * drop * power_factor + drop**2
+    in_supply = 2.0 * shift * np.sqrt(1.0 - np.square(power_factor)) + shift**2
+    return 1.0 - 1.0 / np.sqrt(1.0 + in_cable + in_supply)
 
 
 def greatest_starting_current(
@@ -396,76 +401,6 @@ def source_reactance(
     return math.sqrt(phases) * reactance_per_unit * voltage**2 / rated_apparent_power
 
 
-@dataclass(frozen=True)
-class Start:
-    """The moment of start, behind a supply that gives way and a cable.
-
-    current: line current [A]; supply_dip, motor_dip: part of the voltage lost at the supply's
-    terminals and at the cable's far end [-]; torque_share: over that of a start at full voltage.
-    """
-
-    current: Floats
-    supply_dip: Floats
-    motor_dip: Floats
-    torque_share: Floats
-
-
-def start_through_supply(
-    locked_rotor_current: Floats,
-    voltage: Floats,
-    power_factor: Floats,
-    line_resistance: Floats,
-    supply_resistance: Floats,
-    supply_reactance: Floats,
-    soft_start_share: Floats = 1.0,
-) -> Start:
-    """Current, voltage dips and torque when a motor starts.
-
-    Resistances and reactance are voltage drop per ampere of line current: the loop for one phase,
-    sqrt(3) times one conductor for three. A soft starter holds the current to a share of the
-    locked-rotor current and the motor's voltage to the same share.
-
-    Parameters:
-        locked_rotor_current: current at locked rotor with full voltage [A], scalar or array
-        voltage: voltage of the supply without load [V], scalar or array
-        power_factor: power factor at locked rotor, 0..1 [-], scalar or array
-        line_resistance: voltage drop per ampere in the cable [ohm], scalar or array
-        supply_resistance: resistance of the supply [ohm], scalar or array
-        supply_reactance: reactance of the supply [ohm], scalar or array
-        soft_start_share: starting current over that of a direct start, 1 for none [-], scalar or
-            array
-    Returns:
-        current [A], dips and torque share [-]
-    Raises:
-        OutOfRange: current, voltage or share not above zero, a share above 1, a power factor
-            outside 0..1, a negative resistance or reactance
-    Source: voltage divider of complex impedances, the locked rotor a fixed one; torque as the
-        square of the motor's voltage (from memory).
-    """
-    require_positive(locked_rotor_current, "locked-rotor current", "A")
-    require_positive(voltage, "voltage", "V")
-    require_range(power_factor, 0.0, 1.0, "power factor", "")
-    require_positive(soft_start_share, "soft-start share", "")
-    require_range(soft_start_share, 0.0, 1.0, "soft-start share", "")
-    for ohms, name in (
-        (line_resistance, "line resistance"),
-        (supply_resistance, "supply resistance"),
-        (supply_reactance, "supply reactance"),
-    ):
-        require_range(ohms, 0.0, math.inf, name, "ohm")
-    size = voltage / (soft_start_share * locked_rotor_current)
-    real, imaginary = size * power_factor, size * np.sqrt(1.0 - np.square(power_factor))
-    behind_cable = np.hypot(real + line_resistance, imaginary)
-    whole = np.hypot(real + line_resistance + supply_resistance, imaginary + supply_reactance)
-    at_motor = size / whole
-    return Start(
-        current=voltage / whole,
-        supply_dip=1.0 - behind_cable / whole,
-        motor_dip=1.0 - at_motor,
-        torque_share=(soft_start_share * at_motor) ** 2,
-    )
-
-
 def greatest_source_reactance(
     locked_rotor_current: float,
     voltage: float,
@@ -483,7 +418,7 @@ def greatest_source_reactance(
         dip: share of the voltage that the motor may lose, 0..1 [-], scalar
     Returns:
         reactance [ohm]; not above 0 where the cable alone takes that share
-    Source: `start_through_supply` without a resistance of the supply, solved for its reactance.
+    Source: `starting_voltage_dip` solved for the supply's reactance.
     """
     size = voltage / locked_rotor_current
     real = size * power_factor + line_resistance

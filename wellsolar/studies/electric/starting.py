@@ -222,10 +222,11 @@ def with_dips(
     behind = None
     if rating is not None and pump.start != "variable speed":
         reactance = motor.source_reactance(rating, voltage, GENERATOR_REACTANCE, pump.phases)
-        moment = motor.start_through_supply(
-            start.starting_current, voltage, LOCKED_ROTOR_POWER_FACTOR, ohms, 0.0, reactance
+        behind = float(
+            motor.starting_voltage_dip(
+                start.starting_current, voltage, ohms, LOCKED_ROTOR_POWER_FACTOR, reactance
+            )
         )
-        behind = float(moment.motor_dip)
     return replace(
         start,
         cable_dip=dip,
