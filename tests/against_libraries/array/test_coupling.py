@@ -226,7 +226,7 @@ def test_diversion_takes_what_a_year_with_a_battery_spills():
     )
     by_hand = np.minimum(0.9 * supply.spilled, 1500.0 * HOUR)
     np.testing.assert_allclose(element.power * HOUR, by_hand)
-    assert element.spilled_energy == pytest.approx(supply.energy_spilled)
+    assert element.used_ratio == pytest.approx(element.used_energy / supply.energy_spilled)
     assert element.energy == pytest.approx(by_hand.sum())
     assert element.ratio == pytest.approx(by_hand.sum() / (supply_array.sum() * HOUR))
 

@@ -25,7 +25,7 @@ def test_a_fill_takes_what_its_flows_allow(flow, share, precharge_share, tank):
     assert found.water / flow <= found.duration * (1.0 + 1e-9)
     assert found.duration <= found.water / (share * flow) * (1.0 + 1e-9)
     assert share * flow * (1 - 1e-9) <= found.mean_flow <= flow * (1 + 1e-9)
-    slower = fill.tank_fill(pressure, flows, tank, precharge_share * 3e5, AIR, 0.5 * share * flow)
+    slower = fill.tank_fill(pressure, 0.5 * flows, tank, precharge_share * 3e5, AIR)
     assert slower.duration > found.duration
 
 

@@ -37,7 +37,7 @@ class Fill:
     pressure: gauge, as given [Pa]; volume: water in the tank [m3]; time: since cut-in [s];
     energy: taken by the pump since cut-in [J], zeros where no power was given; arrays all.
     duration: whole time [s]; water: taken in by the tank [m3].
-    mean_flow: of the pump over the time, what the house drew meanwhile included [m3/s].
+    mean_flow: of the pump over the time [m3/s].
     """
 
     pressure: FloatArray
@@ -55,7 +55,6 @@ def tank_fill(
     tank_volume: float,
     precharge: float,
     atmospheric_pressure: float,
-    demand_flow: float = 0.0,
     input_power: FloatArray | None = None,
 ) -> Fill:
     """Time, mean flow and energy of a fill, the pump's flow falling as the pressure rises.
@@ -66,15 +65,14 @@ def tank_fill(
         tank_volume: whole volume of the tank [m3], scalar
         precharge: air pressure of the drained tank, gauge [Pa], scalar
         atmospheric_pressure: pressure of the atmosphere at the site [Pa], scalar
-        demand_flow: flow drawn by the house meanwhile [m3/s], scalar
         input_power: power that the pump takes at each pressure [W], array or None
     Returns:
         points along the fill and its sums [Pa, m3, s, J]
     Raises:
         OutOfRange: pressures that do not rise or do not match the flows; the tank takes no water
-            (precharge not below the last pressure); a flow not above the demand, so that the
-            pump never reaches the last pressure
-    Source: continuity, dt = dV / (Q - q), with Boyle's law in the tank; flow between the points
+            (precharge not below the last pressure); a flow not above zero, so that the pump
+            never reaches the last pressure
+    Source: continuity, dt = dV / Q, with Boyle's law in the tank; flow between the points
         by Fritsch and Carlson (1980), integral by Gauss-Legendre quadrature.
     """
     from scipy.interpolate import PchipInterpolator  # takes 0.2 s to import
@@ -89,8 +87,7 @@ def tank_fill(
         raise OutOfRange("the pressures of a fill must rise from point to point")
     require_positive(tank_volume, "tank volume", "m3")
     require_positive(pressures[-1] - precharge, "last pressure less precharge", "Pa")
-    require_range(demand_flow, 0.0, math.inf, "demand flow", "m3/s")
-    require_positive(flows - demand_flow, "flow left to fill the tank", "m3/s")
+    require_positive(flows, "flow left to fill the tank", "m3/s")
     air = (precharge, atmospheric_pressure)
     volume = np.asarray(pressure_tank.stored_water(tank_volume, air[0], pressures, air[1]))
     half = 0.5 * np.diff(volume)[:, np.newaxis]
@@ -99,11 +96,11 @@ def tank_fill(
     at = np.clip(at, pressures[:-1, np.newaxis], pressures[1:, np.newaxis])
     powers = np.zeros(flows.shape) if input_power is None else np.asarray(input_power, np.float64)
     between = PchipInterpolator(pressures, np.stack([flows, powers]), axis=1)(at)
-    passing = half * WEIGHTS / (between[0] - demand_flow)
+    passing = half * WEIGHTS / between[0]
     time = _sums(passing)
     energy = _sums(passing * between[1])
     duration, water = float(time[-1]), float(volume[-1] - volume[0])
-    return Fill(pressures, volume, time, energy, duration, water, water / duration + demand_flow)
+    return Fill(pressures, volume, time, energy, duration, water, water / duration)
 
 
 def _sums(pieces: FloatArray) -> FloatArray:
@@ -150,11 +147,10 @@ class SpeedRange:
     """Speeds over which a variable-speed pump holds a pressure.
 
     least: speed ratio at which it just holds the pressure without flow.
-    greatest: speed ratio at `greatest_flow`; greatest_flow: most it gives at that pressure [m3/s].
+    greatest_flow: most it gives at that pressure [m3/s].
     """
 
     least: float
-    greatest: float
     greatest_flow: float
 
 
@@ -162,7 +158,6 @@ def speed_range(
     curve: HeadCurve,
     system_head: Callable[[float, float], float],
     pressure: float,
-    greatest_speed_ratio: float = 1.0,
 ) -> SpeedRange:
     """Range of speeds from no flow to the most that a variable-speed pump can hold a pressure at.
 
@@ -173,32 +168,28 @@ def speed_range(
         curve: head curve of the pump at the datasheet's speed, from shut-off [m3/s, m], scalar
         system_head: head the system asks for at a flow and a gauge pressure [m], scalar
         pressure: pressure to hold, gauge [Pa], scalar
-        greatest_speed_ratio: greatest speed of the drive over the datasheet's [-], scalar
     Returns:
-        least and greatest speed over the datasheet's [-], greatest flow [m3/s]
+        least speed over the datasheet's [-], greatest flow [m3/s]
     Raises:
-        OutOfRange: the curve does not begin at shut-off; the greatest speed does not reach the
+        OutOfRange: the curve does not begin at shut-off; the datasheet's speed does not reach the
             pressure
     Source: affinity laws.
     """
-    require_positive(greatest_speed_ratio, "greatest speed ratio", "")
     require_range(curve.first_flow, 0.0, 0.0, "first flow of the head curve", "m3/s")
     least = speed_for_head(curve, 0.0, system_head(0.0, pressure))
-    require_range(least, 0.0, greatest_speed_ratio, "speed ratio that reaches the pressure", "")
+    require_range(least, 0.0, 1.0, "speed ratio that reaches the pressure", "")
     last, lowest = curve.greatest_flow, curve.lowest_head
-    fast = operating_point(
-        curve.at_speed(greatest_speed_ratio), lambda flow: system_head(flow, pressure)
-    )
+    fast = operating_point(curve, lambda flow: system_head(flow, pressure))
     if fast.state != "beyond the curve":
-        return SpeedRange(least, greatest_speed_ratio, fast.flow)
+        return SpeedRange(least, fast.flow)
     # The end of the datasheet, not the drive, sets the bound: the speed whose curve ends there.
     end = bracketed_root(
         lambda speed: speed**2 * lowest - system_head(speed * last, pressure),
         least,
-        greatest_speed_ratio,
+        1.0,
         "speed ratio",
     )
-    return SpeedRange(least, end, end * last)
+    return SpeedRange(least, end * last)
 
 
 def efficiency_at_speed(pump_efficiency: Floats, speed_ratio: Floats) -> Floats:
