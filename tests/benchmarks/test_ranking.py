@@ -58,11 +58,9 @@ def test_two_hundred_pairs_of_pump_and_array(monkeypatch):
     ratio = alone_time / ALONE * len(rows) / rank_time
     print(f"\n{len(rows)} designs side by side: {rank_time:.2f} s, {ratio:.0f}x one by one")
     assert len(rows) == 200
-    assert len({row.days_short for row in rows}) > 20
-    together = {row.design: row for row in rows}
-    for row in alone:
-        assert row.days_short == together[row.design].days_short
-        assert abs(row.volume_unmet - together[row.design].volume_unmet) <= 1e-9 * demand.sum()
+    short = rows > 1e-6 * demand.reshape(-1, 24).sum(axis=1)
+    assert len(set(short.sum(axis=1).tolist())) > 20
+    np.testing.assert_allclose(rows[:: len(pairs) // ALONE][:ALONE], alone, atol=1e-9)
     assert ratio >= 3.0
 
 

@@ -220,8 +220,8 @@ class MatchResult:
 
     match: ArrayMatch | None
     diversion: Diversion | None
-    full: bool
     further: tuple[ArrayMatch, ...] = ()
+    full: bool = True
 
 
 @dataclass(frozen=True)

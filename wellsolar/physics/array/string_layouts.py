@@ -122,8 +122,8 @@ class SidesOfMatch:
     """On which side of maximum power an array on a resistance works through a year.
 
     current_limited: below the voltage of maximum power, in each hour, array of hours
-    current_limited_hours, voltage_limited_hours: parts of the hours with light [0..1]
-    current_limited_energy, voltage_limited_energy: parts of the energy at the element [0..1]
+    current_limited_hours: part of the hours with light [0..1]
+    current_limited_energy: part of the energy at the element [0..1]
     energy: at the element [J]
     ceiling_energy: what the short-circuit current would give it, the most that any number of
         modules in series can [J]
@@ -133,9 +133,7 @@ class SidesOfMatch:
 
     current_limited: NDArray[np.bool_]
     current_limited_hours: float
-    voltage_limited_hours: float
     current_limited_energy: float
-    voltage_limited_energy: float
     energy: float
     ceiling_energy: float
     series_gain: float
@@ -168,7 +166,7 @@ def sides_of_match(
         step: length of an hour's step [s], above 0, scalar
         cable_resistance: of both conductors together [ohm], 0 or more, scalar
     Returns:
-        parts of hours and energy on either side [0..1], energies [J] and the gain left [-]
+        parts of hours and energy below it [0..1], energies [J] and the gain left [-]
     Raises:
         OutOfRange: an argument outside its range
     Source: operating point against the maximum power point, as in `resistive`.
@@ -182,14 +180,12 @@ def sides_of_match(
     energy = float(power.sum()) * step
     ceiling = float(np.sum(current_ceiling(diode, resistance))) * step
     hours = float(lit.sum())
-    of_hours = float(below.sum()) / hours if hours > 0.0 else 0.0
-    of_energy = float(power[below].sum()) * step / energy if energy > 0.0 else 0.0
     return SidesOfMatch(
         current_limited=below,
-        current_limited_hours=of_hours,
-        voltage_limited_hours=max(0.0, 1.0 - of_hours) if hours > 0.0 else 0.0,
-        current_limited_energy=of_energy,
-        voltage_limited_energy=max(0.0, 1.0 - of_energy) if energy > 0.0 else 0.0,
+        current_limited_hours=float(below.sum()) / hours if hours > 0.0 else 0.0,
+        current_limited_energy=(
+            float(power[below].sum()) * step / energy if energy > 0.0 else 0.0
+        ),
         energy=energy,
         ceiling_energy=ceiling,
         series_gain=ceiling / energy - 1.0 if energy > 0.0 else 0.0,

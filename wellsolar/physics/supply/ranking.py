@@ -20,7 +20,7 @@ import numpy as np
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.supply.battery import BatterySystem, StepPlan, plan_steps, run_battery_year
 from wellsolar.physics.supply.stepper import is_compiled
-from wellsolar.physics.supply.year import by_day, days_are_short, longest_run
+from wellsolar.physics.supply.year import by_day, days_are_short
 from wellsolar.physics.types import FloatArray, Floats, Progress
 
 SIDE_BY_SIDE: Final = 12
@@ -55,29 +55,14 @@ class Design(NamedTuple):
     storage_volume: float = 0.0
 
 
-class Ranked(NamedTuple):
-    """What a design did in the year.
-
-    days_short, longest_short_run: [days]; volume_unmet: [m3]
-    energy_spilled: offered by the array and not taken [J]
-    """
-
-    design: Design
-    days_short: int
-    longest_short_run: int
-    volume_unmet: float
-    energy_spilled: float
-
-
 def run_designs(
     designs: Sequence[Design],
     module_power: FloatArray,
     water_demand: FloatArray,
     system: BatterySystem,
     step: float = 3600.0,
-    progress: Progress | None = None,
-) -> tuple[Ranked, ...]:
-    """The year of each design, each from its own settled start.
+) -> FloatArray:
+    """The water that each design lacks through the year, each from its own settled start.
 
     Parameters:
         designs: pump, modules, battery and storage of each [-], array
@@ -85,27 +70,24 @@ def run_designs(
         water_demand: wanted in each step [m3], array of steps, whole days
         system: inverter and efficiencies; its capacity gives way to the design's [-], scalar
         step: length of a step, a whole part of a day [s], scalar
-        progress: is told how many designs are done, and of how many [callable]
     Returns:
-        days short [-], volume unmet [m3] and energy spilled [J] of each, in the order given
+        demand not met on each day [m3], a row for each design in the order given
     Raises:
         OutOfRange: as `run_battery_year`, or a negative number of modules
     Source: as `run_battery_year`.
     """
     for design in designs:
         require_range(design.modules, 0, 1e9, "modules", "")
-    ranked: list[Ranked] = []
+    unmet: list[FloatArray] = []
     many = len(designs) >= SIDE_BY_SIDE and not is_compiled()
     batch = BATCH if many else 1
     for first in range(0, len(designs), batch):
         some = designs[first : first + batch]
         if len(some) < SIDE_BY_SIDE:
-            ranked += [_alone(each, module_power, water_demand, system, step) for each in some]
+            unmet += [_alone(each, module_power, water_demand, system, step) for each in some]
         else:
-            ranked += _side_by_side(some, module_power, water_demand, system, step)
-        if progress is not None:
-            progress(len(ranked), len(designs))
-    return tuple(ranked)
+            unmet += [*_side_by_side(some, module_power, water_demand, system, step)]
+    return np.array(unmet)
 
 
 def _alone(
@@ -114,9 +96,9 @@ def _alone(
     water_demand: FloatArray,
     system: BatterySystem,
     step: float,
-) -> Ranked:
-    """The year of one design by the scalar kernel."""
-    year = run_battery_year(
+) -> FloatArray:
+    """What one design lacks on each day, by the scalar kernel."""
+    return run_battery_year(
         module_power * design.modules,
         water_demand,
         design.pump.flow,
@@ -125,10 +107,7 @@ def _alone(
         design.storage_volume,
         step,
         design.pump.well_volume_per_step,
-    )
-    return Ranked(
-        design, year.days_short, year.longest_short_run, year.volume_unmet, year.energy_spilled
-    )
+    ).unmet
 
 
 def _side_by_side(
@@ -137,8 +116,8 @@ def _side_by_side(
     water_demand: FloatArray,
     system: BatterySystem,
     step: float,
-) -> list[Ranked]:
-    """The year of many designs, an array operation over all of them at a time."""
+) -> FloatArray:
+    """What many designs lack, a row each, an array operation over all of them at a time."""
     pumps = list(dict.fromkeys(design.pump for design in designs))
     plans = {
         pump: plan_steps(
@@ -163,21 +142,9 @@ def _side_by_side(
     require_range(columns.storage_volume, 0.0, 1e9, "storage volume", "m3")
     plan = plans[pumps[0]]
     start = columns.usable_capacity, columns.storage_volume
-    *start_again, _, _ = _step_columns(columns, plan, system, *start)
-    _, _, unmet, spilled = _step_columns(columns, plan, system, *start_again)
-    daily_unmet = by_day(unmet, step)
-    short = days_are_short(daily_unmet, by_day(plan.water_demand, step)[:, np.newaxis])
-    return [
-        Ranked(design, int(days), int(run), float(volume), float(energy))
-        for design, days, run, volume, energy in zip(
-            designs,
-            short.sum(axis=0),
-            longest_run(short, settled=True),
-            daily_unmet.sum(axis=0),
-            spilled,
-            strict=True,
-        )
-    ]
+    *start_again, _ = _step_columns(columns, plan, system, *start)
+    _, _, unmet = _step_columns(columns, plan, system, *start_again)
+    return by_day(unmet, step).T
 
 
 class _Columns(NamedTuple):
@@ -196,13 +163,12 @@ def _step_columns(
     system: BatterySystem,
     charge: FloatArray,
     stored: FloatArray,
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """`stepper.step_chain` over arrays: end charge, end volume, unmet by step, spilled.
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """`stepper.step_chain` over arrays: end charge, end volume, unmet by step.
 
     The order of the arithmetic is the scalar kernel's, so that the two agree to the last bit.
     """
     unmet = np.empty_like(columns.array_energy)
-    spilled = np.zeros_like(charge)
     least, minimum, maximum = np.zeros_like(charge), np.minimum, np.maximum
     charging, discharging = system.charge_efficiency, system.discharge_efficiency
     capacity, volume_price = columns.usable_capacity, columns.energy_per_volume
@@ -215,16 +181,14 @@ def _step_columns(
         volume = minimum(volume, (offered - first) / volume_price)
         used = first + volume * volume_price
         direct = minimum(used, sun)
-        surplus = sun - direct
-        taken = minimum(surplus, (capacity - charge) / charging)
+        taken = minimum(sun - direct, (capacity - charge) / charging)
         charge = charge - (used - direct) / discharging + taken * charging
         charge = minimum(maximum(charge, least), capacity)
         stored = stored + volume
         delivered = minimum(demand, stored)
         stored = stored - delivered
         unmet[index] = demand - delivered
-        spilled += surplus - taken
-    return charge, stored, unmet, spilled
+    return charge, stored, unmet
 
 
 ALLOWED_SHORT_DAYS: Final = (0, 3, 10)
@@ -354,17 +318,18 @@ def smallest_arrays_of(
     asked = len(pairs) * len(allowed)
     probes = 1 if asked < SIDE_BY_SIDE or is_compiled() else max(1, BATCH // asked)
     rounds = 1 + _most_rounds(greatest_count, probes)
-    done = count(1)
+    done, wanted = count(1), by_day(np.asarray(water_demand), step)
 
     def days_short(rows: Sequence[int], counts: Sequence[int]) -> list[int]:
         designs = [
             Design(pairs[row][0], modules, pairs[row][1], storage_volume)
             for row, modules in zip(rows, counts, strict=True)
         ]
-        ranked = run_designs(designs, module_power, water_demand, system, step)
+        unmet = run_designs(designs, module_power, water_demand, system, step)
         if progress is not None:
             progress(next(done), rounds)
-        return [each.days_short for each in ranked]
+        short: list[int] = days_are_short(unmet, wanted).sum(axis=1).tolist()
+        return short
 
     return smallest_arrays(days_short, len(pairs), greatest_count, allowed, probes)
 

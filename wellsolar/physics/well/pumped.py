@@ -83,26 +83,24 @@ def first_run(
     level_points: Floats,
     flow_points: Floats,
     stop_level: float,
-    duration: float = DAY,
 ) -> FirstRun:
-    """How long a pump runs from rest until the water is down at a level, and what it gives.
+    """How long a pump runs from rest until the water is down at a level, and what it gives in a
+    day at most.
 
     Parameters:
         model: the well [its fields' units]
         level_points: depths to water for which the pump's flow is known, rising [m], array
         flow_points: flow of the pump at each, of all pumps together, not rising [m3/s], array
         stop_level: depth that the water must not pass [m], scalar
-        duration: time, a day unless given [s], scalar
     Returns:
         time, infinite where the level is not reached, volume and last level [their fields' units]
     Raises:
-        OutOfRange: lists that do not fit, a flow that rises, duration not above zero
+        OutOfRange: lists that do not fit, a flow that rises
     Source: balance of the casing, as in well_level.level_through, the flow in straight lines.
     """
-    require_positive(duration, "duration", "s")
     pump, well = _Pump(model, level_points, flow_points), well_at_rest(model)
     stop = stop_level - model.static_level
-    ran = pump.run(well, duration, stop)
+    ran = pump.run(well, DAY, stop)
     volume = well.inflow_volume + model.storage_area * well.drawdown
     reached = well.drawdown >= stop * (1.0 - SETTLED)
     end_level = model.static_level + well.drawdown
@@ -148,7 +146,7 @@ def pumped_on_and_off(
     flow_points: Floats,
     stop_level: float,
     restart_level: float,
-    duration: float = DAY,
+    duration: float,
 ) -> PumpedDay:
     """What a pump really gives that is stopped at one level and starts again at another.
 
@@ -161,7 +159,7 @@ def pumped_on_and_off(
         flow_points: flow of the pump at each, of all pumps together, not rising [m3/s], array
         stop_level: depth at which the pump is stopped against running dry [m], scalar
         restart_level: depth, less than that, at which it starts again [m], scalar
-        duration: time, a day unless given [s], scalar
+        duration: time [s], scalar
     Returns:
         volume, starts, pumping time, inflow and last level [their fields' units]
     Raises:

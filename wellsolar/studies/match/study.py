@@ -68,7 +68,6 @@ def study_couplings(
     diverted: DivertedHeat,
     pumps: tuple[PumpResult, ...] = (),
     tank: PressureTankResult | None = None,
-    full: bool = True,
     *,
     aims_met: Callable[[], bool],
 ) -> tuple[MatchResult | None, StudyPart]:
@@ -78,7 +77,6 @@ def study_couplings(
         diverted: heat of its element on the inverter
         pumps: results of its pumps, to look at a battery's surplus
         tank: of the pressure tank, likewise
-        full: True where every table is to be shown
         aims_met: whether the tank gives what the site aims at, asked where they do not match
     Returns:
         the result, None where nothing can be said, and what it brings
@@ -95,7 +93,7 @@ def study_couplings(
     further = tuple(other for other in others if isinstance(other, ArrayMatch))
     if match is None and diversion is None:
         return None, part.and_of(diverted.part)
-    result = MatchResult(match, diversion, full, further)
+    result = MatchResult(match, diversion, further)
     return result, part.and_of(diverted.part)
 
 
