@@ -29,6 +29,7 @@ from wellsolar.results.heat_safety import ArrayCircuit
 from wellsolar.results.pumps import WireResult
 from wellsolar.results.supply import SupplyYearResult
 from wellsolar.site.schema import ArrayTable, Site
+from wellsolar.studies.supply.allocation import _share
 
 MONTHS = range(1, 13)
 SHARES = np.array([0.01] * 5 + [0.065] * 6 + [0.04] * 7 + [0.054] * 5 + [0.01])
@@ -569,6 +570,17 @@ def test_the_ledger_of_modules_by_the_curves(name: str) -> None:
         after = supply.fewer_days_short if move.giver == first else supply.more_days_short
         touched = first in (move.giver, move.taker) and after is not None
         assert move.days_short == ((supply.days_short, after) if touched else None)
+
+
+def test_a_group_of_one_module_loses_all_that_it_gives() -> None:
+    """Without its only module nothing is left, in any month; a second one presses more than its
+    own watts into a resistance that is too large for one."""
+    case = case_of("south_slope")
+    group = case.site.array[0].model_copy(update={"series": 1, "parallel": 1})
+    one = _share(case.site, 0, group, case.year)
+    assert (one.modules, len(one.lost)) == (1, 12)
+    np.testing.assert_allclose(one.lost, one.energy)
+    assert all(np.array(one.gained) > np.array(one.energy))
 
 
 def test_suns_rise_with_the_months() -> None:

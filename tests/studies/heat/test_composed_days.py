@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cache
 from types import SimpleNamespace
 from typing import Any
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -15,6 +16,7 @@ import pytest
 from tests.studies.heat.ridge_tank import BY_VOLUME, COLD, DAY, HOT, LOSS, RIDGE, ROOM, VOLUME
 from wellsolar.results.heat import HeatDay
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.heat import days as heat_of_days
 from wellsolar.studies.heat.days import ArrayDay, TankInSun, heat_days, nobody_home
 from wellsolar.studies.heat.tank import TankAtWork, work_of
 
@@ -152,3 +154,22 @@ def test_with_nobody_home() -> None:
     assert home.hottest == pytest.approx(run.max(), abs=1e-3)
     assert home.days_to_relief is None
     assert work.setpoint == pytest.approx(HOT)
+
+
+def test_the_coolest_start_of_a_day_is_found_to_a_tenth_of_a_kelvin() -> None:
+    """Of tanks that a day brings to their setpoint from one warmth on; what a night cools, no day
+    of these brings back."""
+    rng = np.random.default_rng(11)
+    for setpoint in np.linspace(40.0, 80.0, 161):
+        work: Any = SimpleNamespace(inlet=10.0, setpoint=setpoint)
+        for least in (10.0 + 1e-9, rng.uniform(10.0, setpoint - 0.1), setpoint - 0.05):
+
+            def reaches(_: Any, __: Any, start: float, least: float = least) -> bool:
+                return start >= least
+
+            with mock.patch.object(heat_of_days, "reaches_in_a_day", reaches):
+                found = heat_of_days._start_for_one_day(work, np.zeros(1))
+            if least > setpoint - 0.1:
+                assert found is None
+            else:
+                assert least <= found <= least + 0.1
