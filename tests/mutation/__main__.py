@@ -118,12 +118,13 @@ def run(
                         raise SystemExit(f"{change.name}: {told}")
                     told_left = re.findall(r"^left (.+)$", told, re.MULTILINE)
                     noticed_by = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
-                    tried[f"{change.name} @{change.line}"] = {
+                    found = json.loads(path.read_text("utf-8"))  # another layer's run writes too
+                    found[f"{change.name} @{change.line}"] = {
                         **change._asdict(), "ended": how, "files": files_of(belong[change]),
                         "left": told_left, "by": noticed_by[:1],
                         "told": "" if told_left else told[-300:],
                     }  # fmt: skip
-                    path.write_text(json.dumps(tried, indent=1), "utf-8")
+                    path.write_text(json.dumps(found, indent=1), "utf-8")
                     took = time.monotonic() - start
                     print(f"{how:11} {took:5.1f} s  {len(told_left)} left  "
                           f"{change.module}:{change.line}  {change.before[:60]} -> "

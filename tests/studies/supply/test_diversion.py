@@ -58,28 +58,38 @@ def by_hand(spill: Spill, power: float) -> float:
     return heat
 
 
-@pytest.mark.parametrize("beside", [False, True])
-def test_an_element_on_the_inverter_takes_the_batterys_surplus(
-    tmp_path: Path, beside: bool
-) -> None:
-    elements = [element(fed_by="inverter")]
+@pytest.mark.parametrize("way", ["alone", "beside", "as if"])
+def test_an_element_on_the_inverter_takes_the_batterys_surplus(tmp_path: Path, way: str) -> None:
+    """The file's own, with an element on the array beside it or not, or the array's as if."""
+    elements = [element(fed_by="inverter")] if way != "as if" else [element()]
     base = SITE
-    if beside:
+    if way == "beside":
         elements.insert(0, element().replace("lower", "upper"))
-    else:
+    elif way == "alone":
         assert NO_ARRAY in SITE
         base = SITE.replace(NO_ARRAY, "")
     path = written(tmp_path, BATTERY, *elements, base=base)
     results = matched(path)
     diversion = results.matching.diversion
-    assert diversion.named
+    assert diversion.named == (way != "as if")
     spill = spilled(path)
     assert diversion.spilled == pytest.approx(float(spill.energy.sum()))
     assert 0.0 < diversion.energy <= diversion.spilled * 0.90
     assert diversion.energy == pytest.approx(by_hand(spill, 4500.0), rel=1e-9)
     assert sum(diversion.months) == pytest.approx(diversion.energy)
-    assert verdict(results, "surplus for the element").status == "pass"
-    assert (results.matching.match is not None) == beside
+    # All that an hour spills is used up to what the element draws through the inverter.
+    used = np.minimum(spill.energy, 4500.0 * HOUR / 0.90).sum()
+    assert diversion.used_ratio == pytest.approx(used / spill.energy.sum())
+    months = year_of_site(load_site(path)).year.hours.month
+    by_month = [spill.energy[months == month].sum() for month in range(1, 13)]
+    assert diversion.months_spilled == pytest.approx(by_month)
+    assert (diversion.power, diversion.pump) == (pytest.approx(4500.0), spill.pump)
+    assert diversion.hours == pytest.approx(diversion.energy / 4500.0 / HOUR)
+    assert diversion.modules == spill.modules == 8
+    assert diversion.room == pytest.approx(spill.room - spill.pump_power)
+    said = [each for each in results.verdicts if each.rule.key == "surplus for the element"]
+    assert [each.status for each in said] == ["pass"] * diversion.named
+    assert (results.matching.match is not None) == (way != "alone")
 
 
 def test_the_surplus_is_what_the_supply_year_did_not_take(tmp_path: Path) -> None:
