@@ -214,6 +214,10 @@ def test_pump_and_system_meet_on_the_curve(name: str) -> None:
             by_hand = hazen_williams(site, drop, down, duty.flow)
             by_hand += hazen_williams(site, lateral, float(lateral.length or 0.0), duty.flow)
             assert duty.friction_hazen_williams == pytest.approx(by_hand, rel=CLOSE, abs=1e-9)
+            if level_at(site, intake, 0.0) is not None:
+                capacity = float(site.well.specific_capacity)
+                settled = pump.static_level + duty.pump_flow / capacity
+                assert duty.settled_level == pytest.approx(settled, rel=CLOSE)
             speeds = [friction(site, each, 0.0, duty.pump_flow)[1] for each in (drop, lateral)]
             assert duty.pipe_velocity == pytest.approx(max(speeds), rel=CLOSE)
             if table.power is not None and duty.pump_flow > 0.0:
@@ -332,6 +336,21 @@ def test_a_fill_of_the_tank_by_boyle(name: str) -> None:
         assert cycle.pump_flow == pytest.approx(mean, rel=1e-2)
         # Worst where the taps draw half the flow: filling and emptying take as long.
         assert cycle.greatest_starts == pytest.approx(mean / (4.0 * used), rel=1e-2)
+        filled = np.linspace(water(best, cut_in), water(best, cut_out), 21)
+        at_each = size * (best + atmosphere) / (size - filled) - atmosphere
+        at_best_charge = np.array([flow_at(site, table, pump, each) for each in at_each])
+        best_time = float(np.trapezoid(1.0 / at_best_charge, x=filled))
+        assert pump.fill.best_duration == pytest.approx(best_time, rel=1e-2)
+        judged = {each.rule.key: each for each in found.results.verdicts
+                  if each.subject == table.name and each.limit is not None}  # fmt: skip
+        wanted = [float(judged["run time"].limit) / best_time] if "run time" in judged else []
+        for rule in ("starts an hour", "starts a day"):
+            if rule in judged:
+                # With more water between its pressures a tank asks for fewer starts.
+                starts = float(judged[rule].quantity) / float(judged[rule].limit)
+                wanted.append(starts * used / at_best)
+        assert len(wanted) >= 2
+        assert cycle.volume_needed == pytest.approx(size * max(wanted), rel=1e-2)
         if table.power is not None:
             of_sheet = PchipInterpolator([*map(float, table.flow)], [*map(float, table.power)])
             energy = float(np.trapezoid(of_sheet(flows) / flows, x=filled))
