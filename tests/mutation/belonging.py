@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import ast
 import re
+import tomllib
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -70,7 +71,8 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
             rules = [rule for each in (path, *room) for rule in _rules(each)]
             near[file] = [f"{LIMITS}::{rule}" for rule in rules], []
         elif _by_name(file, module, seen.checkout):
-            near[file] = [file], []
+            rows = _published(module, seen.checkout / "tests") if file == PUBLISHED else []
+            near[file] = (rows, [file]) if rows else ([file], [])
     files = sorted(near, key=lambda file: nearness(file, module))
     late = [file for file in files if file.startswith(LATE)]
     early = [file for file in files if file not in late]
@@ -81,6 +83,17 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
 def _rules(path: Path) -> list[str]:
     """Rules of a module."""
     return re.findall(r'= Rule\(\s*"([^"]+)"', _text(path))
+
+
+def _published(module: str, tests: Path) -> Tests:
+    """The rows of published values that name a function of a module of the physics."""
+    called = ".".join([*module.split("/")[2:-1], Path(module).stem, ""])
+    return [
+        f"{PUBLISHED}::test_published_value[{path.stem}: {row['id']}]"
+        for path in sorted((tests / "published").glob("*.toml"))
+        for row in tomllib.loads(_text(path)).get("case", [])
+        if str(row.get("function", "")).startswith(called)
+    ]
 
 
 def names_of(test: str) -> Iterator[str]:

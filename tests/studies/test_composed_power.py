@@ -241,6 +241,13 @@ def test_the_year_of_a_supply_by_an_own_loop(name: str) -> None:
         assert told.standing_load == pytest.approx(own["first"] / HOUR)
         short = unmet.reshape(-1, 24).sum(axis=1) > 1e-6 * told.daily_volume
         assert told.days_short == pytest.approx(short.sum(), abs=1 + 0.02 * short.sum())
+        if name == "shaded":  # with a module of the first group less, and one more
+            one = best_of(site, year, groups[0]) * HOUR
+            for sign, days in ((-1, told.fewer_days_short), (1, told.more_days_short)):
+                beside = with_battery(site, told, np.maximum(made + sign * one, 0.0), ac)
+                lacking = beside["rows"][:, 1].reshape(-1, 24).sum(axis=1)
+                dry = (lacking > 1e-6 * told.daily_volume).sum()
+                assert days == pytest.approx(dry, abs=1 + 0.02 * dry)
         assert told.volume_unmet == pytest.approx(unmet.sum(), rel=0.02, abs=1e-3)
         assert told.energy_spilled == pytest.approx(spilled.sum(), rel=0.01, abs=KWH)
         assert told.energy_pump == pytest.approx(volume.sum() * told.power / told.flow, rel=2e-3)
