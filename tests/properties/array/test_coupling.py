@@ -140,8 +140,8 @@ def test_electronics_stay_within_their_limits(
     electronics = connection.TrackingElectronics(
         efficiency, least, power, voltage, current, raises
     )
-    year = connection.tracked(diode, electronics, load, HOUR, cable, rated_power=1500.0)
-    assert np.all(year.power <= min(power, 1500.0) * (1.0 + TINY))
+    year = connection.tracked(diode, electronics, load, HOUR, cable)
+    assert np.all(year.power <= power * (1.0 + TINY))
     assert np.all(year.voltage <= voltage * (1.0 + TINY))
     assert np.all(year.voltage / load <= current * (1.0 + TINY))
     offered = connection.maximum_power(best_resistance.behind_cable(diode, cable))

@@ -263,8 +263,8 @@ def test_a_month_darker_than_the_distribution_has_days_all_alike():
 ROWS = ["ghi,temperature", *["0,10"] * 8760]
 
 
-def plain(rows: list[str], **given) -> sun_year.HourlyYear:
-    return weather_files.year_from_csv(io.StringIO("\n".join(rows)), 40.0, 0.0, **given)
+def plain(rows: list[str]) -> sun_year.HourlyYear:
+    return plain_from(io.StringIO("\n".join(rows)))
 
 
 def changed(line: int, text: str) -> list[str]:
@@ -292,16 +292,12 @@ def test_a_file_that_cannot_be_is_refused_by_column_row_and_value(rows, message)
         plain(rows)
 
 
-def test_a_plain_file_may_have_comments_a_leap_day_and_names_of_its_own():
-    assume_named = {"global_horizontal": "Sun", "air_temperature": "Air"}
-    rows = ["\ufeff# measured on the roof", "Sun, Air", *["-3,10"] * 8784]
-    year = plain(rows, columns=assume_named, wind_speed=2.0)
+def test_a_plain_file_may_have_comments_and_a_leap_day():
+    year = plain(["\ufeff# measured on the roof", "ghi, temperature", *["-3,10"] * 8784])
     assert year.global_horizontal.size == 8784
     assert np.all(year.global_horizontal == 0.0)
-    assert np.all(year.wind_speed == 2.0)
+    assert np.all(year.wind_speed == 1.0)
     assert np.count_nonzero(year.hours.month == 2) == 29 * 24
-    with pytest.raises(OutOfRange, match="no such kind of column: sun"):
-        plain(rows, columns={"sun": "Sun"})
 
 
 def test_any_two_of_the_three_kinds_of_light_are_enough(year):

@@ -296,7 +296,7 @@ class TrackedYear(CouplingYear):
 
     voltage: at the element [V], array of hours
     standing_energy: of the array in hours in which the electronics stand still [J]
-    clipped_energy: output that a limit of electronics or element kept back [J]
+    clipped_energy: output that a limit of the electronics kept back [J]
     """
 
     voltage: FloatArray
@@ -338,7 +338,6 @@ def tracked(
     resistance: float,
     step: float,
     cable_resistance: float = 0.0,
-    rated_power: float = math.inf,
 ) -> TrackedYear:
     """An array through its cable and tracking electronics on an element.
 
@@ -354,8 +353,6 @@ def tracked(
         resistance: of the element [ohm], above 0, scalar
         step: length of an hour's step [s], above 0, scalar
         cable_resistance: of both conductors from array to electronics [ohm], 0 or more, scalar
-        rated_power: of the element, above which it is not driven [W]; infinite to leave it open,
-            scalar
     Returns:
         power [W], energies [J], their ratio [0..1] and voltage at the element [V]
     Raises:
@@ -363,14 +360,12 @@ def tracked(
     Source: energy balance, P = efficiency times maximum power; P = V^2 / R = I^2 R.
     """
     require_positive(resistance, "element resistance", "ohm")
-    require_positive(rated_power, "rated power of the element", "W")
     offered, volts = input_of(behind_cable(diode, cable_resistance), electronics, resistance)
     running = (offered >= electronics.minimum_power) & (volts >= electronics.least_input)
     running &= volts <= electronics.greatest_input
     running &= electronics.efficiency * offered * resistance >= electronics.least_voltage**2
     free = electronics.efficiency * np.where(running, offered, 0.0)
     limit = min(
-        rated_power,
         electronics.greatest_power,
         electronics.greatest_voltage**2 / resistance,
         electronics.greatest_current**2 * resistance,

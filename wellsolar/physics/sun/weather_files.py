@@ -7,7 +7,7 @@ from 00:00 to 01:00 of the first of January, in local standard time without summ
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from io import StringIO
 from types import MappingProxyType
 from typing import Any, Final, TextIO
@@ -55,7 +55,7 @@ CSV_COLUMNS: Final = MappingProxyType(
         "wind_speed": "wind",
     }
 )
-"""Names that the columns of a plain file have unless others are given."""
+"""Names of the columns of a plain file."""
 
 _BRIGHT_NIGHT: Final = 20.0
 """Global irradiance [W/m2] that no night has; more there means a wrong clock or place."""
@@ -115,8 +115,6 @@ def year_from_csv(
     altitude: float,
     longitude: float | None = None,
     time_zone: float | None = None,
-    columns: Mapping[str, str] = CSV_COLUMNS,
-    wind_speed: float = 1.0,
 ) -> HourlyYear:
     """A year of hours from comma-separated columns with their names in the first row.
 
@@ -131,9 +129,6 @@ def year_from_csv(
         longitude: east positive; without it the rows are solar time [deg], scalar
         time_zone: of the rows, hours ahead of Greenwich; without it the nearest whole hour to the
             longitude [h], scalar
-        columns: name of the column for each of `global_horizontal`, `direct_normal`,
-            `diffuse_horizontal`, `air_temperature` and `wind_speed` [text]
-        wind_speed: at the array, where the file has no such column [m/s], scalar
     Returns:
         the year [W/m2, degC, m/s]
     Raises:
@@ -142,19 +137,19 @@ def year_from_csv(
     Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293 (second hand), for global alone.
     """
     require_range(altitude, -500.0, 9000.0, "altitude", "m")
-    require_range(wind_speed, 0.0, 60.0, "wind speed", "m/s")
-    found, rows = _csv_columns(text, columns)
+    found, rows = _csv_columns(text)
     count = len(rows)
     if count not in (8760, 8784):
         raise OutOfRange(f"the file has {count} rows of hours, allowed is 8760 or 8784, a year")
     hours = hours_of_year(latitude, longitude, time_zone, days_in_year=count // 24)
     values = {
-        field: _checked(field, columns[field], np.array(cells, dtype=object), rows)
+        field: _checked(field, CSV_COLUMNS[field], np.array(cells, dtype=object), rows)
         for field, cells in found.items()
     }
     for field in ("global_horizontal", "direct_normal", "diffuse_horizontal"):
         if field in values:
-            _require_dark_nights(hours, values[field], columns[field], rows, longitude is not None)
+            name = CSV_COLUMNS[field]
+            _require_dark_nights(hours, values[field], name, rows, longitude is not None)
     split = _completed(hours, altitude, values)
     return HourlyYear(
         source="hourly file",
@@ -165,7 +160,7 @@ def year_from_csv(
         direct_normal=split.direct_normal,
         diffuse_horizontal=split.diffuse_horizontal,
         air_temperature=values["air_temperature"],
-        wind_speed=values.get("wind_speed", np.full(count, wind_speed)),
+        wind_speed=values.get("wind_speed", np.ones(count)),
     )
 
 
@@ -207,9 +202,7 @@ def _hours_before(stamps: Any, latitude: float, longitude: float, altitude: floa
     )
 
 
-def _csv_columns(
-    text: TextIO, columns: Mapping[str, str]
-) -> tuple[dict[str, list[str]], list[int]]:
+def _csv_columns(text: TextIO) -> tuple[dict[str, list[str]], list[int]]:
     """Cells of the columns that are there, and the file's line of each row."""
     reader = csv.reader(StringIO(_content(text)))
     names: list[str] = []
@@ -228,35 +221,24 @@ def _csv_columns(
             )
         cells.append(row)
         rows.append(reader.line_num)
-    there = {field: names.index(name) for field, name in columns.items() if name in names}
-    _require_columns(there, columns, names)
+    there = {field: names.index(name) for field, name in CSV_COLUMNS.items() if name in names}
+    _require_columns(there, names)
     by_column = list(zip(*cells, strict=True)) if cells else [()] * len(names)
     return {field: list(by_column[place]) for field, place in there.items()}, rows
 
 
-def _require_columns(
-    there: Mapping[str, int], columns: Mapping[str, str], names: Sequence[str]
-) -> None:
-    unknown = set(columns) - set(BOUNDS)
-    if unknown:
-        raise OutOfRange(f"no such kind of column: {', '.join(sorted(unknown))}")
+def _require_columns(there: Collection[str], names: Sequence[str]) -> None:
     head = ", ".join(names) or "nothing"
-
-    def called(field: str) -> str:
-        return f'"{columns.get(field, field)}"'
-
     if "global_horizontal" not in there and not {"direct_normal", "diffuse_horizontal"} <= set(
         there
     ):
         raise OutOfRange(
-            f"the file has neither a column {called('global_horizontal')} of global irradiance on "
-            f"the horizontal nor both {called('direct_normal')} and "
-            f"{called('diffuse_horizontal')}; its first row has {head}"
+            'the file has neither a column "ghi" of global irradiance on the horizontal nor both '
+            f'"dni" and "dhi"; its first row has {head}'
         )
     if "air_temperature" not in there:
         raise OutOfRange(
-            f"the file has no column {called('air_temperature')} of air temperature; its first "
-            f"row has {head}"
+            f'the file has no column "temperature" of air temperature; its first row has {head}'
         )
 
 

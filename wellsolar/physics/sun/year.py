@@ -205,8 +205,6 @@ def on_plane(
     horizon_heights: FloatArray | None = None,
     angular_loss: float = 0.0,
     light_kept: float = 1.0,
-    heat_loss: float = tilted_plane.FAIMAN_CONSTANT,
-    heat_loss_by_wind: float = tilted_plane.FAIMAN_WIND,
 ) -> PlaneYear:
     """A year on a tilted plane, with the temperature of the cells there.
 
@@ -225,8 +223,6 @@ def on_plane(
         angular_loss: of the glass, as of `tilted_plane.light_to_cells` [-], scalar
         light_kept: what dirt, age and all that lowers the cells' current like less light leave
             of it [0..1], scalar
-        heat_loss: heat loss without wind [W/m2/K], scalar
-        heat_loss_by_wind: growth of the loss with wind [W/m2/K per m/s], scalar
     Returns:
         the year on the plane [W/m2, degC]
     Raises:
@@ -245,9 +241,7 @@ def on_plane(
     if shading is not None:
         let_through = _shading_by_hour(year.hours, np.asarray(shading, dtype=np.float64))
         light, effective = light * let_through, effective * let_through
-    cells = tilted_plane.cell_temperature(
-        light, year.air_temperature, year.wind_speed, heat_loss, heat_loss_by_wind
-    )
+    cells = tilted_plane.cell_temperature(light, year.air_temperature, year.wind_speed)
     return PlaneYear(
         source=year.source,
         tilt=tilt,
