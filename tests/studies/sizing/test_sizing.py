@@ -610,6 +610,18 @@ def test_a_pump_that_is_there_and_outruns_the_well_in_high_water_alone_is_stoppe
     assert not parse_site(low.text).site.pump[0].dry_run_protection
 
 
+def test_without_grid_and_modules_it_is_said_what_nothing_feeds() -> None:
+    off = SEASONS + "[power]\ngrid = false\n"
+    made = designed(off)
+    assert ("array and battery", "give [module] and [sun]") in made.unsized
+    whys = {each.why for each in made.left if each.status == "fail"}
+    assert whys == {"nothing feeds the pumps before their modules are told"}
+    rich = off.replace('"140 ft .. 175 ft"', '"40 ft"').replace("2.5 gpm", "8 gpm")
+    by_hand = designed(rich + "[hand_pump]\n")
+    assert not by_hand.fails  # What is in store lasts while the hand pump is repaired.
+    assert [each.size for each in by_hand.parts if each.part == "water in store"]
+
+
 def test_progress_moves_on_the_pumps_side_too() -> None:
     told: list[tuple[int, int]] = []
     part = parse_part(BEFORE_THE_VISIT, "site.toml")

@@ -34,6 +34,7 @@ from wellsolar.studies.electric.supplies import has_inverter
 from wellsolar.studies.house.chain import gravity_head
 from wellsolar.studies.house.demand import peak_flow
 from wellsolar.studies.house.wells import is_here
+from wellsolar.studies.outage.study import LINKS, WORST
 from wellsolar.studies.pump.study import EFFICIENCIES
 from wellsolar.studies.pump.verdicts import DAILY
 from wellsolar.studies.sizing import (
@@ -110,6 +111,9 @@ FACTS = (
 )
 """Why no size settles what hangs on a key: by the beginning or the end of its path."""
 
+OUTAGES = (LINKS, WORST)
+"""The rules that ask for water when something fails."""
+
 ON_THE_GRID = "not needed on the grid"
 """Why none is sized."""
 
@@ -166,8 +170,8 @@ def study_sizing(
     draft, otherwise = hand.hand_of(draft)
     if otherwise:
         unsized.append(("hand pump", otherwise))
-    elif draft.case.site.hand_pump is not None and not draft.case.site.pump:
-        draft = storage.stock_of(draft)  # Nothing else gives water while it is repaired.
+    if draft.case.site.hand_pump is not None:
+        draft = storage.stock_of(draft)  # What gives water while it is repaired may be too little.
     try:
         draft = heated_tank.heater_of(draft)
     except NoDesign as none:
@@ -532,7 +536,7 @@ def _left(results: Results, draft: Draft) -> Iterator[LeftOpen]:
             each.subject,
             each.status,
             each.reason,
-            _why_left(each.needs, draft.case.site) if each.needs else _why_kept(draft.part, each),
+            _why_left(each.needs, draft.case.site) if each.needs else _why_kept(draft, each),
             each.needs,
         )
 
@@ -548,20 +552,32 @@ def _why_left(needs: Sequence[str], site: Site) -> str:
     return "facts of the house"
 
 
-def _why_kept(part: PartOfSite, verdict: Verdict) -> str:
-    """Why a verdict that hangs on no fact stays open: a part of the file is kept, or nothing that
-    is sold helps."""
-    name = replaced.kept_part(part, verdict)
+def _why_kept(draft: Draft, verdict: Verdict) -> str:
+    """Why a verdict that hangs on no fact stays open: a part of the file is kept, nothing feeds
+    the pumps so far, or nothing that is sold helps."""
+    name = replaced.kept_part(draft.part, verdict)
+    if not name and verdict.rule in OUTAGES and _lacks_sun(draft):
+        return "nothing feeds the pumps before their modules are told"
     if not name:
         return "no size that is sold settles it"
     option = f"'{name}'" if " " in name else name
     return f"kept as in the file, --replace {option} sizes another"
 
 
+def _lacks_sun(draft: Draft) -> bool:
+    """Whether pumps that could run on modules have none because no module is told."""
+    site = draft.case.site
+    on_grid = draft.says("power") and site.power.grid
+    return bool(site.pump) and site.module is None and not on_grid
+
+
 def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
     site = draft.case.site
-    if site.pump and site.module is None and not draft.says("power"):
-        yield "array and battery", "give [module] and [sun]"
+    if _lacks_sun(draft):
+        yield (
+            "array and battery",
+            "give [module]" if draft.says("sun") else "give [module] and [sun]",
+        )
     on = element_on_array(site) if site.water_heater is not None else None
     if on is not None and (on.group.cable is None or on.group.cable.length is None):
         own = draft.part.file.tables.get("array")
