@@ -806,6 +806,14 @@ STATES = (
                 ("bonded", "switched", "pass"), ("floating", "joined", "pass"),
                 ("bonded", "joined", "caution"), ("floating", "switched", "caution"))
         ),
+        # 700 ft are 303 psi; PVC sch 40 bears 280 psi of 2 in, as quoted, 260 psi of 3 in, from
+        # memory.
+        *(
+            State("drop pipe pressure", status, {
+                f"{PUMP}.head": "700.5, 700, 1 ft", "piping.drop_pipe.pressure_class": None,
+                "piping.drop_pipe.material": "PVC sch 40", "piping.drop_pipe.size": size})
+            for size, status in (("2 in", "fail"), ("3 in", "caution"))
+        ),
         State("generator start", "unknown", {
             "power.generator_rating": "5 kVA", f"{PUMP}.locked_rotor_current": None, HP: None}),
         State("motor overload", "unknown", {}),
