@@ -517,6 +517,26 @@ def test_every_rule_is_seen_here_with_its_remedy_or_says_where() -> None:
     mended = {each.rule.key for each in seen if each.remedy is not None}
     assert set(all_rules()) == mended | set(NO_REMEDY_SEEN)
     assert not mended & set(NO_REMEDY_SEEN)
+    untold = {each.rule.key for each in seen if not _tells_its_quantity(each)}
+    assert untold == TOLD_OTHERWISE
+
+
+TOLD_OTHERWISE = {
+    "array for the pump", "boiling", "delivers", "fits the casing", "hot evenings by the sun",
+    "hot water in the evening", "least flow", "matched to the array", "modules on hand",
+    "overheating", "peak flow", "reaches temperature", "submergence", "switching thresholds",
+    "time to a burn",
+}  # fmt: skip
+"""Rules whose reason has in other words, or in another unit, the quantity that stands beside their
+limit; of every other rule it is in the reason as it is."""
+
+
+def _tells_its_quantity(verdict: Verdict) -> bool:
+    found = verdict.quantity
+    if verdict.status == "unknown" or found is None:
+        return True
+    told = [each for each in verdict.reason.parts.values() if isinstance(each, Quantity)]
+    return any(each.kind is found.kind and each == pytest.approx(float(found)) for each in told)
 
 
 def _kinds(parts: Mapping[str, Quantity | str]) -> str:
