@@ -69,10 +69,12 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
         if file == LIMITS:
             room = path.parent.glob("*.py") if module.startswith("wellsolar/studies/") else ()
             rules = [rule for each in (path, *room) for rule in _rules(each)]
-            near[file] = [f"{LIMITS}::{rule}" for rule in rules], []
+            first, rest = near.get(file, ([], []))
+            near[file] = first, [*rest, *(f"{LIMITS}::{rule}" for rule in rules)]
         elif _by_name(file, module, seen.checkout):
-            rows = _published(module, seen.checkout / "tests") if file == PUBLISHED else []
-            near[file] = (rows, [file]) if rows else ([file], [])
+            first = _published(module, seen.checkout / "tests") if file == PUBLISHED else []
+            first = first or near.get(file, ([], []))[0]
+            near[file] = (first, [file]) if first else ([file], [])
     files = sorted(near, key=lambda file: nearness(file, module))
     late = [file for file in files if file.startswith(LATE)]
     early = [file for file in files if file not in late]
