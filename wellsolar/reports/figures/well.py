@@ -225,7 +225,7 @@ def _duty(duty: Duty) -> Sentence:
 def _level(results: Results, data: FigureData) -> Plot:
     lines, guides, told = [], [], []
     for drawn in (data.well, *data.other_wells):
-        if drawn.number and not any(_draws(data, each.pump, drawn) for each in data.courses):
+        if drawn.number and not any(_draws(each.pump, drawn) for each in data.courses):
             continue
         key = f"static_{drawn.number}" if drawn.number else "static"
         of = f" in {drawn.name}" if drawn.number else ""
@@ -263,7 +263,7 @@ def _level(results: Results, data: FigureData) -> Plot:
     )
 
 
-def _draws(data: FigureData, pump: str, drawn: WellDrawing) -> bool:
+def _draws(pump: str, drawn: WellDrawing) -> bool:
     """Whether a pump draws from a well."""
     return any(each.name == pump and each.well == drawn.number for each in drawn.pumps)
 

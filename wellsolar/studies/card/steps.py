@@ -110,14 +110,14 @@ def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
         return [act(begin + last, *moves, hours=hours)]
     if cell.power in ("inverter", "battery"):
         if cell.power == "inverter" and "grid" in failed and power.grid and seen.switches_over:
-            return [_over(seen, "inverter", " Save power.")]
+            return [_over("inverter", " Save power.")]
         return [act("Save power.")]
     if cell.power == "grid" and {"inverter", "battery"} & failed and seen.switches_over:
-        return [_over(seen, "grid", "")]
+        return [_over("grid", "")]
     return []
 
 
-def _over(seen: Seen, source: str, then: str) -> Step:
+def _over(source: str, then: str) -> Step:
     """The transfer switch brought to a source, with nothing running on it."""
     template = f"Pumps OFF. Transfer switch to {SOURCES[source]}.{then}"
     return act(template, PUMPS_OFF, Move(TRANSFER, source))

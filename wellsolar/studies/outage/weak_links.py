@@ -61,7 +61,7 @@ def candidates(has: Equipment, site: Site, short: Outage, survival: float) -> It
         yield Candidate("valve", "a valve that lets the hand pump into a bucket", (change,))
     yield from _deeper(has, site)
     yield from _moved(site, short)
-    storage = _storage(has, site, short, survival)
+    storage = _storage(site, short, survival)
     if storage is not None and storage[1] <= SMALL_TANK:
         yield storage[0]
     yield from _hand_pump(has, site, short)
@@ -130,9 +130,7 @@ def _moved(site: Site, short: Outage) -> Iterator[Candidate]:
             yield Candidate("modules", text, (set_to(f"array[{index}].feeds", goal),))
 
 
-def _storage(
-    has: Equipment, site: Site, short: Outage, survival: float
-) -> tuple[Candidate, float] | None:
+def _storage(site: Site, short: Outage, survival: float) -> tuple[Candidate, float] | None:
     """A storage tank that carries the house through, and its volume [m3]."""
     if "storage tank" in short.failed or not short.failed:
         return None  # What lacks a source every day is not helped by a store.

@@ -27,7 +27,6 @@ from wellsolar.verdicts import (
     Remedy,
     Rule,
     Sentence,
-    Status,
     Verdict,
     at_least,
     at_most,
@@ -492,7 +491,7 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
             reason = say(
                 "the relief valve opens at {relief}, and {working} is usual work", **parts
             )
-            return _relief_verdict("fail", reason, relief, at_work, fits)
+            return _relief_fails(reason, relief, at_work, fits)
         if at_most(relief, limit):
             made = "the tank's plate" if plate is not None else "the least of any tank"
             reason = say(
@@ -503,7 +502,7 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
             return RELIEF.verdict("pass", TANK, reason, quantity=relief, limit=limit)
         if plate is not None:
             reason = say("the relief valve opens at {relief}, above the plate's {plate}", **parts)
-            return _relief_verdict("fail", reason, relief, plate, fits)
+            return _relief_fails(reason, relief, plate, fits)
         why = "whether the relief valve opens in time depends on the tank"
         return RELIEF.unknown(TANK, "pressure_tank.greatest_pressure", why=why)
     if at_most(stuck, limit) and begins:
@@ -522,11 +521,11 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
             TANK, *missing, "pressure_tank.relief_pressure", why=say(sticks, **parts)
         )
     reason = say(sticks + ", the plate says {plate}, and the file names no relief valve", **parts)
-    return _relief_verdict("fail", reason, stuck, plate, relief_sold(site, float(plate)))
+    return _relief_fails(reason, stuck, plate, relief_sold(site, float(plate)))
 
 
-def _relief_verdict(
-    status: Status, reason: Sentence, found: Quantity, limit: Quantity, fits: Quantity | None
+def _relief_fails(
+    reason: Sentence, found: Quantity, limit: Quantity, fits: Quantity | None
 ) -> Verdict:
     way: Remedy = remedy(
         "a tank whose plate leaves room for a relief valve between it and the working pressure",
@@ -538,7 +537,7 @@ def _relief_verdict(
             [set_to("pressure_tank.relief_pressure", fits)],
             fits=fits,
         )
-    return RELIEF.verdict(status, TANK, reason, quantity=found, limit=limit, remedy=way)
+    return RELIEF.verdict("fail", TANK, reason, quantity=found, limit=limit, remedy=way)
 
 
 def _for_plate(site: Site, plate: Quantity) -> Remedy:

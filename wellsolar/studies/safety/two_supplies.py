@@ -38,7 +38,7 @@ APART = Rule(
 )
 
 
-def _supplies_of_heater(site: Site, heater: WaterHeaterTable) -> tuple[str, ...]:
+def _supplies_of_heater(heater: WaterHeaterTable) -> tuple[str, ...]:
     """What feeds a heater's elements, each once."""
     return tuple(dict.fromkeys(element.fed_by for element in heater.element))
 
@@ -47,7 +47,7 @@ def _joins_currents(site: Site, heater: WaterHeaterTable) -> bool:
     """Whether modules feed one element of a heater and grid or inverter another. True where both
     do."""
     arrays = {group.name for group in site.array}
-    fed = set(_supplies_of_heater(site, heater))
+    fed = set(_supplies_of_heater(heater))
     return bool(fed & arrays) and bool(fed - arrays)
 
 
@@ -55,7 +55,7 @@ def two_supplies_verdicts(site: Site, heater: WaterHeaterTable) -> list[Verdict]
     """What the elements on grid or inverter ask, beside those on modules; none of one supply whose
     elements have thermostats."""
     verdicts = list(_without_thermostat(site, heater))
-    if len(_supplies_of_heater(site, heater)) > 1:
+    if len(_supplies_of_heater(heater)) > 1:
         verdicts += [
             _limit_of(element, number)
             for number, element in enumerate(heater.element, 1)

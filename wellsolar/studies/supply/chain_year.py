@@ -308,7 +308,7 @@ def study_chain_year(
         if filler.curve is not None:
             driven = filler.link.table
             assumed += system.taken_below_table(site, driven, by_name[driven.name])
-    return result, StudyPart(tuple(_verdicts(trial, year, result)), tuple(assumed))
+    return result, StudyPart(tuple(_verdicts(trial, result)), tuple(assumed))
 
 
 def _working(links: tuple[Link, ...], results: dict[str, PumpResult]) -> tuple[Link, ...]:
@@ -604,7 +604,7 @@ def _months(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> tuple[Cha
     return tuple(found)
 
 
-def _verdicts(trial: _Trial, year: ChainYear, result: ChainYearResult) -> Iterator[Verdict]:
+def _verdicts(trial: _Trial, result: ChainYearResult) -> Iterator[Verdict]:
     yield _short(trial, result)
     if result.night is not None:
         yield _night(trial, result)

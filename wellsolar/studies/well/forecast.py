@@ -60,7 +60,7 @@ def _length(site: Site, test: WellTestResult, length: float) -> Verdict:
     return TEST_LENGTH.verdict(
         "caution",
         test.kind,
-        _band(site, test, told),
+        _band(site, told),
         quantity=told,
         limit=wanted,
         remedy=remedy(
@@ -70,7 +70,7 @@ def _length(site: Site, test: WellTestResult, length: float) -> Verdict:
     )  # fmt: skip
 
 
-def _band(site: Site, test: WellTestResult, length: Quantity) -> Sentence:
+def _band(site: Site, length: Quantity) -> Sentence:
     """How long the test was, and the drawdown of a day by the ends of what may follow it."""
     table = site.well.drawdown_test
     assert table is not None
