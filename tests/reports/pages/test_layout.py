@@ -56,8 +56,16 @@ def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
             assert low > 0.5, f"sheet {at + 1}"
 
 
-CONTENTS = """() => [...document.querySelectorAll(".listed li")].map(
-  each => [...each.children].slice(0, 2).map(part => part.textContent).join(" ").trim())"""
+CONTENTS = """() => {
+  let part = 0, piece = 0;
+  return [...document.querySelectorAll(".listed li")].map(each => {
+    if (each.className === "outer") { part++; piece = 0; }
+    if (each.className === "inner") piece++;
+    const number = {outer: `${part} `, inner: `${part}.${piece} `, unnumbered: ""};
+    return number[each.className] + each.firstElementChild.textContent;
+  });
+}"""
+"""The lines of the contents as paper has them, with their numbers."""
 
 
 def contents_of(page: Any, pdf: Path) -> dict[str, tuple[int, list[int]]]:
