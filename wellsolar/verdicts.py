@@ -353,3 +353,14 @@ class Assumption:
     value: Quantity | str
     why: str
     source: str
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as a sentence lists them.
+
+    Parameters:
+        names: at least one
+    Returns:
+        such as "a, b and c"
+    """
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

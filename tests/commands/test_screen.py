@@ -12,7 +12,7 @@ import pytest
 from tests.running import CHECKOUT, here
 from wellsolar import commands
 from wellsolar.reports.text.layout import columns
-from wellsolar.reports.text.screen import LINES, WIDTH, coloured, screen
+from wellsolar.reports.text.screen import LINES, WIDTH, coloured, headline, screen
 from wellsolar.results import Results
 from wellsolar.results.whole import Answer, ToDo
 from wellsolar.site.cautions import CAUTIONS
@@ -55,6 +55,7 @@ def test_the_first_fifty_words_answer(path: Path, question: str) -> None:
     first = " ".join(" ".join(read(results)).split()[:50])
     assert first.startswith(results.site_name)
     assert JUDGED.search(first)
+    assert not re.search(r"[.] [a-z]", headline(results).removeprefix(results.site_name))
     if results.answers:
         assert results.answers[0].subject in first
         clause = re.split("[,;]", results.answers[0].text.text(results.system, short=True))[0]
@@ -89,7 +90,9 @@ def test_readings_tell_first_what_is_off() -> None:
     assert len(lines) <= LINES
     assert max(map(columns, lines)) <= WIDTH
     first = " ".join(lines[:3])
-    assert first.startswith("Ridge house (invented): 2 of 10 readings are off. hot water: current")
+    assert first.startswith(
+        "Ridge house (invented): 2 of 10 readings are off. In short, hot water: current"
+    )
 
 
 def test_what_can_hurt_outgrows_the_screen_rather_than_being_left_out() -> None:

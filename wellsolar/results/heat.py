@@ -173,8 +173,8 @@ class TankInRoom:
     heat_loss: Annotated[float, Entry("heat loss", kinds.HEAT_LOSS, "per degree above the room")]
     standby_loss: Annotated[float, Entry("loss at the setpoint", kinds.POWER)]
     stall_temperature: Annotated[float | None, Entry("stall temperature", kinds.TEMPERATURE,
-        "where heat loss alone would hold it on sunny days, nobody home and no "
-        "thermostat; 100 °C (212 °F) means that it boils")]  # fmt: skip
+        "where heat loss alone would hold it on sunny days, nobody home and no thermostat; "
+        "not followed above 100 °C (212 °F), where water boils at sea level")]  # fmt: skip
     tap: TapWater
     expansion: float
     nobody_home: NobodyHome | None = None

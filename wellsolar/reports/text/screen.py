@@ -29,6 +29,9 @@ MARK, SUBJECT = 10, 18
 SET = "command line"
 """Source of a value that was typed in place of the file's."""
 
+BEGUN = "In short,"
+"""Before the numbers of a headline: the name that follows, as the file writes it, may be small."""
+
 HEADLINE = 40
 """Words of the headline: it stands within the first fifty."""
 
@@ -164,7 +167,7 @@ def headline(results: Results) -> str:
         return f"{told} {as_sentence(results.notes[0])}"
     if not begun:
         return told
-    return f"{told} {as_sentence('; '.join(begun), results.answers[0].subject)}"
+    return f"{told} {BEGUN} {ended('; '.join(begun))}"
 
 
 def judged(results: Results) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -13,7 +14,7 @@ from wellsolar.site.schema import Site
 from wellsolar.site.shape import field_at, reader_of
 from wellsolar.studies.asked.changed_site import path_of
 from wellsolar.units import Quantity
-from wellsolar.verdicts import RANK, Change, Verdict, changes_of, say
+from wellsolar.verdicts import RANK, Change, Verdict, changes_of, listed, say
 
 Key = tuple[object, ...]
 
@@ -42,12 +43,18 @@ def todo_of(
 def _key(verdict: Verdict) -> Key:
     """What is the same of verdicts that one piece of work clears."""
     if verdict.status == "unknown":
-        return "read", verdict.needs
+        return "read", *map(_unnumbered, verdict.needs)
     changes = changes_of(verdict.remedy)
     if changes:
         return "change", frozenset(changes)
     way = verdict.reason if verdict.remedy is None else verdict.remedy.first
     return "work", verdict.subject, way.text("SI")
+
+
+def _unnumbered(key: str) -> str:
+    """A key of one table among several, such as `pump[2].cable`, as one of any of them: it is
+    asked of all in one line."""
+    return re.sub(r"\[\d+\]", "[]", key)
 
 
 def _farther_alone(site: Site, groups: Sequence[list[Verdict]]) -> list[list[Verdict]]:
@@ -106,11 +113,20 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
     clears = tuple(sorted(group, key=_standing))
     worst = clears[0]
     if worst.status == "unknown":
-        keys = say("find out {keys}", keys=" and ".join(worst.needs))
-        told = "; ".join(f"{key}: {_lowered(meaning_of(key))}" for key in worst.needs)
-        does = say("find out {told}", told=told)
+        alike: dict[str, dict[str, None]] = {}
+        for key in (key for verdict in group for key in verdict.needs):
+            alike.setdefault(_unnumbered(key), {})[key] = None
+        needs = tuple(key for keys in alike.values() for key in keys)
+        told = "; ".join(
+            f"{listed(list(keys))}: {_lowered(meaning_of(next(iter(keys))))}"
+            for keys in alike.values()
+        )
+        does, short = (
+            say("find out {told}", told=told),
+            say("find out {keys}", keys=listed(needs)),
+        )
         asks = say(worst.rule.asks)
-        return ToDo("read", does, keys, asks, worst.by, clears, needs=worst.needs)
+        return ToDo("read", does, short, asks, worst.by, clears, needs=needs)
     changes = changes_of(first.remedy)
     does = first.reason if first.remedy is None else first.remedy
     way = does if first.remedy is None else first.remedy.first

@@ -16,9 +16,10 @@ from wellsolar.studies.house.wells import is_here, key_of, name_of, views
 from wellsolar.studies.plumbing.layout import stand_of
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
-from wellsolar.studies.sheet.power import FILLING, filling, heater_supplies, listed, pump_off
+from wellsolar.studies.sheet.power import FILLING, filling, heater_supplies, pump_off
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.units import Quantity
+from wellsolar.verdicts import listed
 
 BONDED = 1.0
 """Most between a metal part and the panel's ground [ohm]: from memory; the code asks the bond and

@@ -29,11 +29,10 @@ from wellsolar.studies.sheet.power import (
     FILLING,
     filling,
     heater_supplies,
-    listed,
     power_sources,
 )
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Rule
+from wellsolar.verdicts import Rule, listed
 
 LIFTED = "flows when lifted, shuts tight"
 """What a relief valve does."""

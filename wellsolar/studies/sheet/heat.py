@@ -15,8 +15,9 @@ from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.safety.guarded_tank import SECOND
 from wellsolar.studies.sheet.guards import flag_lines
-from wellsolar.studies.sheet.power import filling, heater_supplies, listed
+from wellsolar.studies.sheet.power import filling, heater_supplies
 from wellsolar.units import Quantity
+from wellsolar.verdicts import listed
 
 ABOVE_SETTING = 20 / 1.8
 """How far the hot supply of a mixing valve lies above its setting for it to work [K]: ASSE

@@ -34,6 +34,7 @@ from wellsolar.studies.reading.reading import near
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.units import Quantity
+from wellsolar.verdicts import listed
 
 FILLING = (Move(HEATER_DRAIN, SHUT), Move(COLD, OPEN))
 """Valves as the heater is filled."""
@@ -65,17 +66,6 @@ def power_sources(site: Site) -> list[str]:
     """What can feed the house's wires: of "grid", "inverter" and "generator" those that it has."""
     there = supplies_of(site)
     return [name for name in ("grid", "inverter", "generator") if name in there]
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names as a sentence lists them.
-
-    Parameters:
-        names: at least one
-    Returns:
-        such as "a, b and c"
-    """
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def standing(moves: Sequence[Move]) -> str:

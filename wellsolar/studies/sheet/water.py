@@ -54,9 +54,10 @@ from wellsolar.studies.reading.level import at_rest
 from wellsolar.studies.reading.table import boxes_of
 from wellsolar.studies.reading.visit import Job, Visit
 from wellsolar.studies.sheet.guards import flag_lines, hand_relief
-from wellsolar.studies.sheet.power import heater_supplies, listed, standing
+from wellsolar.studies.sheet.power import heater_supplies, standing
 from wellsolar.studies.well.sanitary import FIELD, SEPTIC
 from wellsolar.units import Quantity
+from wellsolar.verdicts import listed
 
 DOSE = "50 mg/L or more, or what the local health office asks"
 """Free chlorine in the pipes: a Californian county and a Canadian health service, read."""
