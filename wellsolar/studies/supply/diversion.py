@@ -336,7 +336,7 @@ def surplus_switch(site: Site, element: ElementTable, path: str) -> Verdict:
     if element.surplus_switch == "none":
         reason = say(
             "only its thermostat switches it: by night too it takes {power} off the battery that "
-            "the pump has to run on; what is reckoned of its heat counts the surplus alone",
+            "the pump has to run on; its heat here is worked out from the surplus alone",
             power=Quantity(power, kinds.POWER),
         )
         return SWITCHED.verdict("caution", SUBJECT, reason, remedy=better)
