@@ -225,7 +225,10 @@ def pump(
 @_answers
 @click.option("--match", is_flag=True, help="Only how array and element suit each other.")
 @click.option(
-    "--rank", is_flag=True, help="Only arrays, elements and tanks, ranked by their hot water."
+    "--rank",
+    is_flag=True,
+    help="Only arrays, elements and tanks, ranked by their hot water; of the same `size` takes "
+    "the fewest modules that do what is aimed at.",
 )
 @click.option(
     "--top",

@@ -1366,7 +1366,8 @@ class AimTable(Table):
     """Energy that the pump's modules should give beyond the day's pumping in the darkest month, as
     part of it."""
     make_least: Literal["modules", "money", "power at start"] = "modules"
-    """What is kept least where several designs do what is aimed at; money by the file's prices."""
+    """What is kept least where several designs do what is aimed at; money by the file's prices.
+    Of a pump's modules and battery both together are, a kWh counted like two modules."""
 
 
 class LimitsTable(Table):

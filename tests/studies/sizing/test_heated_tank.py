@@ -14,7 +14,7 @@ import pytest
 
 from tests.studies.sizing.heaters import HEATER_ONLY, HEATERS, begun, search_of, sized
 from tests.studies.sizing.needs import BEFORE_THE_VISIT, designed
-from wellsolar import kinds
+from wellsolar import Options, kinds
 from wellsolar.reports.text.sizing import page
 from wellsolar.results.sizing import STOPS_PAYING, MissedAim
 from wellsolar.site import edit
@@ -22,7 +22,7 @@ from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.site.loading.stock import NO_STOCK, load_stock
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.asked.changed_site import changed_site, path_of
-from wellsolar.studies.case import Case, size_site
+from wellsolar.studies.case import Case, size_site, study_site
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.sizing import heated_tank
 from wellsolar.studies.sizing import heater as heater_search
@@ -383,3 +383,22 @@ def test_what_a_search_looks_at_and_what_it_costs() -> None:
     choice = next(iter(search_of(SAMPLE).fine_runs.values())).design.choice
     assert base._alive(choice) is choice
     assert replace(base, spare=True)._alive(choice).strings == choice.strings - 1
+
+
+def test_what_is_chosen_is_among_what_a_ranking_looks_at_and_of_the_same_heat() -> None:
+    """One list of arrays and elements: a ranking shows all of it, a sizing takes the least that
+    does what is asked."""
+    search, draft = search_of(SAMPLE), sized(SAMPLE)
+    wired, element = (part_of(draft, each).candidate.label for each in (MODULES, ELEMENT))
+    (chosen,) = [
+        each for each in search.fine_runs.values()
+        if each.design.wired == wired and element.startswith(each.design.choice.element.text)
+    ]  # fmt: skip
+    file = parse_site(design_text(draft.part.text, draft.sets))
+    found = study_site(file, ["heat ranking"], options=Options(top=1)).heater_ranking
+    assert found is not None
+    assert found.own_suits
+    assert (found.own.series, found.own.strings) == (
+        chosen.design.choice.series, chosen.design.choice.strings,
+    )  # fmt: skip
+    assert found.own.share == pytest.approx(chosen.result.annual_share, abs=1e-3)

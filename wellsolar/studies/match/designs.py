@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from wellsolar.data import hot_water_tables
-from wellsolar.data.hot_water_tables import ElementRating
+from wellsolar.data.hot_water_tables import ElementRating, element_ratings
 from wellsolar.physics.array import module, stock_elements, string_layouts
 from wellsolar.physics.array.best_resistance import power_by_resistance
 from wellsolar.physics.array.stock_elements import ROUND_OFF, ElementChoice
@@ -38,6 +37,7 @@ from wellsolar.studies.heat.one_day import HOUSEHOLD_VOLTAGE, MOST_SERIES
 from wellsolar.studies.house.demand import HOURS_A_DAY
 from wellsolar.studies.sun.days import MONTHS
 from wellsolar.studies.sun.module_sheet import REFERENCE_CELL
+from wellsolar.units import System
 
 EACH_KIND = 2
 """Stock elements shown of each kind: one, two alike, two unlike."""
@@ -52,9 +52,7 @@ def stock_elements_of(
         those within their plate, the most heat first
     """
     most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
-    sold = [
-        rating for rating in hot_water_tables.element_ratings() if rating.rated_voltage <= most
-    ]
+    sold = [rating for rating in element_ratings() if rating.rated_voltage <= most]
     ranked = stock_elements.rank_elements(
         hours.array,
         sold,
@@ -164,9 +162,20 @@ def ceiling_of(hours: Hours, changes: tuple[StringLayout, ...]) -> CurrentCeilin
     )
 
 
-MOST_MODULES, MOST_STRINGS = 12, 4
+MOST_MODULES, MOST_STRINGS = 24, 4
 """Modules of all strings, and strings side by side, up to which arrays are looked at: our
 choice."""
+
+METRIC_ELEMENTS = (1200.0, 1500.0, 2000.0, 2400.0, 3000.0)
+"""Rated power of elements of 230 V that are sold where sizes are metric [W]: common practice."""
+
+
+def sold_elements(system: System) -> tuple[ElementRating, ...]:
+    """The elements that are sold where sizes are in a system of units."""
+    if system == "US":
+        return element_ratings()
+    return tuple(ElementRating(230.0, power, "common practice") for power in METRIC_ELEMENTS)
+
 
 TAKEN = (0.5, 1.0, 2.0, math.inf)
 """Draws of a day whose heat a tank may take of a day's sun. What gives most of a month's sun may
@@ -238,7 +247,7 @@ def choices_of(
         plane: the year on the array's plane
         most: modules of all strings up to which is looked
         day_heat: of the draws of a day [J]
-        sold: elements that there are; left out for all that are sold
+        sold: elements that there are; left out for all that are sold at the site
         wired: series and strings of the only arrays to look at; none for all
         dead: strings of each that give nothing, though its elements bear them all
     Returns:
@@ -249,7 +258,8 @@ def choices_of(
     layouts = list(wired) or string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
     layouts += [] if own_array in layouts else [own_array]
     limits = limits_of(site, on)
-    elements = _elements(on.element, circuit, sold)
+    there = sold_elements(site.site.print_units) if sold is None else sold
+    elements = _elements(on.element, circuit, there)
     sun = _LitSun.of(circuit, plane)
     counts = dict.fromkeys(("over_voltage", "over_current", "over_plate", "weaker"), 0)
     suiting: list[Choice] = []
@@ -278,12 +288,11 @@ def choices_of(
 
 
 def _elements(
-    element: ElementTable, circuit: HeaterCircuit, there: Sequence[ElementRating] | None
+    element: ElementTable, circuit: HeaterCircuit, there: Sequence[ElementRating]
 ) -> list[DesignElement]:
     """The site's own first, then all that there are for a house, alone and by two."""
     most = max(HOUSEHOLD_VOLTAGE, float(element.rated_voltage))
-    ratings = hot_water_tables.element_ratings() if there is None else there
-    sold = [rating for rating in ratings if rating.rated_voltage <= most]
+    sold = [rating for rating in there if rating.rated_voltage <= most]
     own = _own(element, circuit.resistance)
     others = [
         DesignElement(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from wellsolar.constants import US_GALLON
+from wellsolar import kinds
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module_fit
 from wellsolar.physics.sun.year import HourlyYear
@@ -37,16 +37,14 @@ from wellsolar.studies.heat.year import heat_beside
 from wellsolar.studies.house import demand
 from wellsolar.studies.match.designs import MOST_MODULES, Choice, Choices, choices_of
 from wellsolar.studies.match.verdicts import USED, used_verdict
+from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.studies.sun.module_sheet import rating_of
 from wellsolar.studies.sun.refused import why_refused
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.studies.supply.ranking_asked import RankingAsked
 
-COMMON_TANKS = tuple(gallons * US_GALLON for gallons in (30.0, 40.0, 50.0, 65.0, 80.0, 120.0))
-"""Tanks that are sold for a house [m3]: common practice, no source."""
-
 SAME_SIZE = 0.05
-"""Part by which a common size is taken to be the site's own."""
+"""Part by which a tank that is sold is taken to be the site's own."""
 
 
 OWN_TANK = "own tank"
@@ -156,10 +154,10 @@ class _Ranking:
         heater = self.site.water_heater
         assert heater is not None
         tank = tank_of(heater, self.on.element)
-        least = self.draw_volume / demand.MOST_TANKS
+        least, system = self.draw_volume / demand.MOST_TANKS, self.site.site.print_units
         others = [
             volume
-            for volume in COMMON_TANKS
+            for volume in map(float, sizes("water heater", kinds.VOLUME, system))
             if abs(volume / tank.volume - 1.0) > SAME_SIZE and volume >= least
         ]
         volumes = tuple(sorted([tank.volume, *others]))

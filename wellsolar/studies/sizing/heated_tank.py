@@ -20,7 +20,7 @@ from wellsolar.studies.heat.stored import STORED
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.heat.tank import auxiliary_heat_of
 from wellsolar.studies.heat.verdicts import BY_SUN, EVENING, REACHES, SHARE
-from wellsolar.studies.match.designs import DesignElement
+from wellsolar.studies.match.designs import DesignElement, sold_elements
 from wellsolar.studies.safety.scald import MIXING
 from wellsolar.studies.sizing.catalogue import counts_money, of_module, price_of, with_module
 from wellsolar.studies.sizing.draft import Draft, NoDesign, keys_of
@@ -30,7 +30,6 @@ from wellsolar.studies.sizing.heater import (
     HeaterSearch,
     Judged,
     NothingSuits,
-    sold_elements,
 )
 from wellsolar.studies.sizing.heater_guards import guards_of
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, Trial

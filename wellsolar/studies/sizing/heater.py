@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 
 from wellsolar import kinds
 from wellsolar.constants import HOUR
-from wellsolar.data.hot_water_tables import ElementRating, element_ratings
+from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.physics.array import module, resistive, string_layouts
 from wellsolar.physics.sun.year import HourlyYear, PlaneYear
 from wellsolar.physics.tank import events, hot_water
@@ -59,6 +59,7 @@ from wellsolar.studies.house.demand import (
     in_pieces,
 )
 from wellsolar.studies.match.designs import (
+    MOST_MODULES,
     MOST_STRINGS,
     Choice,
     DesignElement,
@@ -71,7 +72,7 @@ from wellsolar.studies.sun.days import MONTH_NAMES, STEP
 from wellsolar.studies.sun.kinds_of_day import group_days
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import other_years, plane_of_group
-from wellsolar.units import Quantity, System, in_file
+from wellsolar.units import Quantity, in_file
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
 ASKED: tuple[Rule, ...] = (
@@ -79,9 +80,6 @@ ASKED: tuple[Rule, ...] = (
     heat_verdicts.BY_SUN, LEGIONELLA,
 )  # fmt: skip
 """What is asked of a heated tank: each holds the number of modules from below."""
-
-LARGEST = 24
-"""Modules up to which arrays are looked at: our choice."""
 
 NEAR_EVENINGS, NEAR_SHARE = 5, 0.01
 """By how much the screen may be wrong: evenings, and share of the year's heat. Measured by the
@@ -108,17 +106,6 @@ number of them does what is asked: our own."""
 
 OF_EACH_COUNT = 6
 """Designs of a number of modules whose other years are screened: our choice."""
-
-
-METRIC_ELEMENTS = (1200.0, 1500.0, 2000.0, 2400.0, 3000.0)
-"""Rated power of elements of 230 V that are sold where sizes are metric [W]: common practice."""
-
-
-def sold_elements(system: System) -> tuple[ElementRating, ...]:
-    """The elements that are sold where sizes are in a system of units."""
-    if system == "US":
-        return element_ratings()
-    return tuple(ElementRating(230.0, power, "common practice") for power in METRIC_ELEMENTS)
 
 
 Wired = tuple[int, int]
@@ -370,7 +357,7 @@ class HeaterSearch:
         """Modules up to which is looked."""
         if self.kept is not None:
             return self.kept[0] * self.kept[1]
-        return LARGEST if self.most is None else min(LARGEST, self.most)
+        return MOST_MODULES if self.most is None else min(MOST_MODULES, self.most)
 
     def designs(self, most: int) -> tuple[list[Design], dict[str, int]]:
         """What suits of all arrays up to a number of modules, as the screen sees it.

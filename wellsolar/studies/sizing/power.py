@@ -3,6 +3,7 @@ how they are strung."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
@@ -42,12 +43,9 @@ DRIVE = "450 V"
 """That a drive bears which makes a pump's alternating current of modules: common practice, no
 source."""
 
-LAVISH = 2.0
-"""Times the modules of the darkest month's pumping from which a larger battery is looked at, to do
-with fewer: our own."""
-
 OF_A_JOULE = 2.0 / 3.6e6
-"""Modules that a battery is set against, by its energy: two a kWh, our own where no prices are."""
+"""Modules that a battery counts like, by its energy, where no prices are: two a kWh, our own. What
+is made least are both together."""
 
 LONGEST, MOST = 20, 80
 """Modules in a row, and in all, up to which an array is looked for: our choice."""
@@ -112,9 +110,10 @@ def _on_battery(draft: Draft, number: int) -> Draft:
         for each in made.case.said("supply").verdicts
         if each.rule == ARRAY and each.limit
     ]
-    if draft.says("power.battery_energy") or min(spare, default=0.0) <= LAVISH:
+    if draft.says("power.battery_energy") or not spare:
         return made
-    return _cheapest(draft, number, lambda _, size: OF_A_JOULE * size, 1.0, 0)
+    least = math.ceil(_count(made, number) / max(1.0, min(spare)) - 1e-9)
+    return _cheapest(draft, number, lambda _, size: OF_A_JOULE * size, 1.0, 0, made, least)
 
 
 def _cheapest(
@@ -123,6 +122,8 @@ def _cheapest(
     of_battery: Callable[[str, float], float | None],
     of_one: float,
     there: int,
+    smallest_of_all: Draft | None = None,
+    least: int = 0,
 ) -> Draft:
     """The draft with the battery, of those that carry its pumps, that with its modules costs
     least: a larger one may do with fewer.
@@ -131,6 +132,8 @@ def _cheapest(
         draft, number: as of `_modules`
         of_battery: what one costs by its label and energy [J], None where nothing tells
         of_one: what a module costs; there: modules on hand
+        smallest_of_all: with the smallest battery, where that is made already
+        least: modules with fewer of which no battery does
     """
     found = next(each for each in draft.sized if each.part == BATTERY_PART)
     best: tuple[float, Draft] | None = None
@@ -139,20 +142,26 @@ def _cheapest(
         price = of_battery(label, float(size))
         if size < (draft.case.site.power.battery_energy or 0.0) or price is None:
             continue
-        if best is not None and price >= best[0]:
+        if best is not None and price + of_one * max(0, least - there) >= best[0]:
             break
         own = Candidate(label, (set_to("power.battery_energy", size),))
         case = draft.case.with_site(changed_site(draft.case.site, own.changes))
         larger = replace(found.chosen, candidate=own, case=case)
-        made = _modules(draft.chosen(replace(found, chosen=larger)), number)
-        group = made.case.site.array[number - 1]
-        cost = price + of_one * max(0, group.series * group.parallel - there)
+        made = smallest_of_all if best is None else None
+        made = made or _modules(draft.chosen(replace(found, chosen=larger)), number)
+        cost = price + of_one * max(0, _count(made, number) - there)
         if best is None or cost < best[0]:
             best = cost, made
     if best is None:
         reason = say("money is to be least, and nothing tells what a battery costs")
         raise NoDesign(reason, ("price",))
     return best[1]
+
+
+def _count(draft: Draft, number: int) -> int:
+    """Modules of a group."""
+    group = draft.case.site.array[number - 1]
+    return group.series * group.parallel
 
 
 def _straight(draft: Draft) -> Draft | None:

@@ -12,9 +12,9 @@ from wellsolar.site.schema import Site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.electric.starting import VOLTAGE_BAND
 from wellsolar.studies.heat.verdicts import EVENING, SHARE
+from wellsolar.studies.match.designs import sold_elements
 from wellsolar.studies.safety.legionella import LEGIONELLA
 from wellsolar.studies.sizing.draft import Draft
-from wellsolar.studies.sizing.heater import sold_elements
 from wellsolar.studies.sizing.search import Candidate, Choice
 from wellsolar.studies.supply.diversion import ROOM, SURPLUS, Spill, spill_of
 from wellsolar.units import Quantity, read, show
