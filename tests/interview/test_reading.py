@@ -435,3 +435,27 @@ def test_cells_are_taken_from_0_58_to_0_74_volts_each(volts: float, cells: int |
     """As the question says of itself: common practice, no source."""
     answer = f"{volts:.2f} V, 9.7 A, {0.8 * volts:.2f} V, 9.2 A"
     assert read_answer(answer, QUESTIONS["module"], "US").values.get(("module", "cells")) == cells
+
+
+def test_a_heater_of_one_element_is_asked_for_its_thermostat_and_the_other_element() -> None:
+    """Without an element there is none to ask after."""
+    for elements, asked in ((0, False), (1, True), (2, True)):
+        heater = {"element": [{"rated_power": "4500 W"}] * elements}
+        site = {"module": {"voc": "39.9 V"}, "array": [{"name": "a", "feeds": "heater"}],
+                "water_heater": heater}  # fmt: skip
+        keys = {each.key for each in plan(Facts(site, {}, "US"))}
+        assert ({"water_heater.thermostat", "water_heater.upper"} <= keys) == asked
+
+
+@pytest.mark.parametrize(
+    ("answer", "mean"),
+    [("1.1", True), ("8.9", True), ("9", True), ("9.2", False), ("1", False), ("0.5", False)],
+)
+def test_a_bare_number_up_to_nine_is_a_mean_of_the_year(answer: str, mean: bool) -> None:
+    """As the question says: no place has more than 9 kWh/m2 a day; up to 1 it is a share."""
+    told = ""
+    try:
+        read_answer(answer, QUESTIONS["sun.sky"], "US")
+    except Unclear as error:
+        told = str(error)
+    assert ("is a mean of the year" in told) == mean, told

@@ -105,3 +105,17 @@ def test_safety_is_asked_of_everybody_the_rest_when_asked_again(
     shown, finished = talk(path, ["no", "no", "no", "no", "yes", "no", "50F"], again=True)
     assert finished, shown[-500:]
     assert tables(path)["pressure_tank"]["coldest_room"] == "50 degF"  # type: ignore[index]
+
+
+@pytest.mark.parametrize(("need", "asked"), [
+    ("array", []),
+    ("array[2]", ["array[2].name", "array[2].feeds", "array[2].series"]),
+    ("water_heater.element[1]", [
+        "water_heater.element[1].position", "water_heater.element[1].rated_power",
+        "water_heater.element[1].rated_voltage", "water_heater.element[1].fed_by"]),
+])  # fmt: skip
+def test_of_one_of_several_its_needed_keys_are_asked_of_several_none(
+    need: str, asked: list[str]
+) -> None:
+    questions = still_open([unknown("voltage drop", need)], FACTS, ())
+    assert [key_text(part.path) for each in questions for part in each.parts] == asked

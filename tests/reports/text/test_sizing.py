@@ -163,6 +163,15 @@ def test_what_is_short_of_survival_water_is_never_all_of_it(survival: float, tol
     assert row.split(maxsplit=2)[2].split("  ")[0] == told
 
 
+@pytest.mark.parametrize("letters", [5, 26, 27, 28, 60])
+def test_a_long_name_of_a_pump_stays_apart_from_its_columns(letters: int) -> None:
+    design = whole(made().results.ordinary)
+    pump = replace(design.pumps[0], name="n" * letters)
+    shown = sizing.page(replace(design, pumps=(pump,)), "US", "site.toml", True)
+    line = next(each for each in shown.splitlines() if each.startswith("PUMP"))
+    assert line[7:35] == ("n" * min(letters, 27)).ljust(28)
+
+
 def test_of_a_long_path_the_headline_has_the_file() -> None:
     design = whole(made().results.ordinary)
     for folder in ("", "a/", f"{'long/' * 20}"):
