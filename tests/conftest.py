@@ -26,8 +26,8 @@ sys.dont_write_bytecode = False
 # the same to the bit in every process.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-TOGETHER = ("tests/reports/", "tests/commands/", "tests/examples/")
-"""Folders whose tests share the studies of the shipped sites, so that one process runs them."""
+TOGETHER = ("tests/reports/", "tests/commands/", "tests/examples/", "tests/test_words.py")
+"""Where tests share the studies of the shipped sites, so that one process runs them."""
 
 LONG = (*TOGETHER, "tests/published/", "tests/properties/whole/", "tests/studies/")
 """Folders that are begun first, those of the longest files before the others, so that the

@@ -122,10 +122,15 @@ def test_reasons_are_short_sentences(path: Path) -> None:
             assert len(sentence.split()) <= LONGEST, (verdict.rule.key, sentence)
 
 
+@cache
+def checked(site: str) -> list[str]:
+    """The lines of an example's whole check."""
+    done = here("check", f"examples/{site}.toml", "--full", COLUMNS="200")
+    return done.stdout.decode().splitlines()
+
+
 @pytest.mark.parametrize("word", GLOSSED)
 def test_a_term_of_one_trade_is_told_to_the_others(word: str) -> None:
-    site = "basement_jet" if "suction" in word else "ridge_house"
-    done = here("check", f"examples/{site}.toml", "--full", COLUMNS="200")
-    lines = done.stdout.decode().splitlines()
+    lines = checked("basement_jet" if "suction" in word else "ridge_house")
     at = next(number for number, line in enumerate(lines) if word in line)
     assert GLOSSED[word] in " ".join(" ".join(lines[at : at + 3]).split())
