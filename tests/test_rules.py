@@ -72,6 +72,7 @@ LIBRARIES = {
     "pydantic_core": ("site/",),
     "rich": ("reports/text/terminal.py",),
     "tomlkit": ("site/edit.py",),
+    "segno": ("reports/pages/labels.py",),
     "jinja2": ("reports/pages/html.py",),
     "matplotlib": ("reports/charts/",),
     "click": ("cli.py", "commands.py", "__main__.py"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -262,13 +263,14 @@ def run_parts(
     from wellsolar.reports.text import json as json_file
     from wellsolar.reports.text import terminal
     from wellsolar.reports.text.progress import working
-    from wellsolar.studies.case import study_site
+    from wellsolar.studies.case import Case
     from wellsolar.studies.figures.study import things_of
     from wellsolar.studies.parts.study import study_parts
 
     system = units or site_file.site.site.print_units
     with working(f"studying {site_file.path}"):
-        results = study_site(site_file, EVERYTHING, system)
+        case = Case(site_file)
+        results = case.results(EVERYTHING, system)
     found = study_parts(site_file.site, results)
     tables = parts_tables.parts_sections(found)
     made = {}
@@ -277,7 +279,7 @@ def run_parts(
         made["CSV"] = csv_file.as_csv(found, system, mark)
     if page_path is not None:
         things = things_of(site_file.site)
-        made["page"] = parts_page.parts_page(found, results, things)
+        made["page"] = parts_page.parts_page(found, replace(results, card=case.card), things)
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, tables)
     outputs.write(made)

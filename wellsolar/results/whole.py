@@ -94,6 +94,7 @@ class Job:
     revision: str | None = None
     logo: str | None = None
     photographs: tuple[Photograph, ...] = ()
+    page_address: str | None = None
 
 
 @dataclass(frozen=True)

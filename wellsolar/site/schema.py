@@ -1323,6 +1323,9 @@ class JobTable(Table):
     """Day of the papers, such as "2026-11-29"; also on the card."""
     revision: str | None = Field(default=None, min_length=1, max_length=60)
     """Which state of the papers it is, such as "B"."""
+    page_address: str | None = Field(default=None, min_length=1, max_length=200)
+    """Where the owner keeps what `page` wrote, beginning with https:// or http://: the labels of
+    the list of parts open it."""
     logo: str | None = Field(default=None, min_length=1)
     """A PNG or JPEG beside the site file, of at most 2 MB, for the cover."""
     photograph: tuple[PhotographTable, ...] = Field(default=(), max_length=12)

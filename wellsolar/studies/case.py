@@ -638,6 +638,7 @@ def _job(site: Site) -> Job | None:
         told.revision,
         told.logo,
         tuple(Photograph(each.file, each.shows) for each in told.photograph),
+        told.page_address,
     )
 
 

@@ -12,6 +12,7 @@ from wellsolar.reports.pages.html import (
     section_context,
     todo_context,
 )
+from wellsolar.reports.pages.labels import code_labels
 from wellsolar.reports.rows import cell_text
 from wellsolar.reports.tables.parts_list import (
     MARKS,
@@ -53,6 +54,7 @@ def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> s
                 for each in things
                 if each.turned
             ],
+            "codes": code_labels(results),
             "groups": [
                 {
                     "title": group[:1].upper() + group[1:],

@@ -7,6 +7,7 @@ What is merely unwise is no mistake: studies judge that.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from types import SimpleNamespace
@@ -28,6 +29,20 @@ def _date_of_papers(site: SimpleNamespace) -> Mistakes:
         yield (
             ("job", "date"),
             f'{quoted(written)} is no day: expected year, month and day, such as "2026-11-29"',
+        )
+
+
+def _address_of_page(site: SimpleNamespace) -> Mistakes:
+    """Where the page is kept, so that no telephone could open it."""
+    written = None if site.job is None else site.job.page_address
+    if written is None:
+        return
+    part = re.fullmatch(r"https?://[!-~]*[0-9A-Za-z/]", written)
+    if part is None or set('#<>"') & set(written):
+        yield (
+            ("job", "page_address"),
+            f"{quoted(written)} is no address that a telephone opens: expected one as "
+            '"https://our.example/page.html", without a blank or #',
         )
 
 
@@ -75,6 +90,7 @@ _CHECKS: tuple[Callable[[SimpleNamespace], Mistakes], ...] = (
     heater.aims,
     outages.outages,
     _date_of_papers,
+    _address_of_page,
     prices,
 )
 

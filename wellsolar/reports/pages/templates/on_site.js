@@ -1045,6 +1045,11 @@
       for (const each of all)
         each.hidden = asked ? each !== asked : !("root" in each.dataset);
       byId("fault-back").hidden = !asked;
+      const card = byId("card");
+      if (card && location.hash === "#card") {
+        card.open = true;
+        card.scrollIntoView();
+      }
       const taken = asked && asked.querySelector(".taken");
       if (!taken) return;
       taken.replaceChildren();
