@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 import pytest
 from hypothesis import given
@@ -33,7 +34,10 @@ def test_more_never_keeps_what_less_breaks(one: float, other: float, limit: floa
     assert at_least(more, limit) or not at_least(less, limit)
 
 
-def test_flows_that_print_as_1_56_gpm(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(("asks", "inside"), [("at most", -0.0251), ("at least", 0.0251)])
+def test_flows_that_print_as_1_56_gpm(
+    monkeypatch: pytest.MonkeyPatch, asks: Literal["at most", "at least"], inside: float
+) -> None:
     # The rule of this test is none of the program's.
     monkeypatch.setattr("wellsolar.verdicts.RULES", {})
     limit = Quantity(1.56 * GPM, kinds.FLOW)
@@ -41,9 +45,9 @@ def test_flows_that_print_as_1_56_gpm(monkeypatch: pytest.MonkeyPatch) -> None:
     assert at_most(same, limit)
     assert not at_most(more, limit)
     rule = Rule(
-        "of this test", "?", "", "common practice", limit_is="at most", by="owner", place=Place()
+        "of this test", "?", "", "common practice", limit_is=asks, by="owner", place=Place()
     )
     made = [rule.verdict("pass", "", say(""), quantity=each, limit=limit) for each in (same, more)]
     assert made[0].margin == 0.0
     assert made[1].margin is not None
-    assert math.isclose(made[1].margin, -0.0251 * GPM, rel_tol=1e-6)
+    assert math.isclose(made[1].margin, inside * GPM, rel_tol=1e-6)

@@ -23,10 +23,13 @@ from tests.properties.whole.named import FEW, NAMED, tables_of
 from tests.properties.whole.sides import (
     BETWEEN,
     BY_ITSELF,
+    DRY,
     GROUPS,
     NO_REMEDY_SEEN,
     READINGS,
+    SECOND,
     STATES,
+    TANK_2,
     Given,
     base_tables,
     with_given,
@@ -335,6 +338,21 @@ def test_a_remedy_in_words_has_its_figures(told: tuple[str, str]) -> None:
             part = parts[name]
             assert isinstance(part, Quantity)
             assert part == pytest.approx(float(read(value, part.kind)), rel=0.006), name
+
+
+@pytest.mark.parametrize("weaker", ["water_heater", TANK_2])
+def test_of_two_tanks_the_lower_high_limit_is_told(weaker: str) -> None:
+    """The valve lets in 180 degF; one of the tanks is made for 165 degF."""
+    hot = {f"{tank}.high_limit": "190 degF" for tank in ("water_heater", TANK_2)}
+    given = {**DRY, **SECOND, **hot, f"{weaker}.greatest_temperature": "165 degF"}
+    case = Case(site_from(with_given(base_tables("south_slope"), given)))
+    found = worst_of(list(case.said("heated_tank").verdicts), "mixing-valve supply")
+    assert found is not None
+    assert found.remedy is not None
+    assert "no more than 165 °F" in found.remedy.text("US")
+    limits = {each.path.removesuffix(".high_limit"): each.value for each in found.remedy.changes}
+    (other,) = {"water_heater", TANK_2} - {weaker}
+    assert limits == {weaker: '"165 degF"', other: '"180 degF"'}
 
 
 PROTECTED = ("pumps at once on the well", "runs dry", "yield")
