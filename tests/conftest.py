@@ -11,11 +11,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import settings
+from hypothesis import is_hypothesis_test, settings
 
 # The same examples on every run: a rare case is found at a desk, not on somebody else's change.
-settings.register_profile("wellsolar", derandomize=True, deadline=None)
+settings.register_profile("wellsolar", derandomize=True, deadline=None, max_examples=50)
+settings.register_profile("long", settings.get_profile("wellsolar"), max_examples=100)
 settings.load_profile("wellsolar")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """With `-m long`, twice as many examples where a test names no number."""
+    if config.option.markexpr == "long":
+        settings.load_profile("long")
+
 
 # As a user's Python has it: compiling package and tests anew in every process takes longer than
 # most commands. What is written lies in `__pycache__`, which git leaves out.
@@ -34,8 +42,13 @@ LONG = (*TOGETHER, "tests/published/", "tests/properties/whole/", "tests/studies
 processes end together."""
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """The long ones first."""
+    """The long ones first; with `-m long`, all that try examples."""
+    if config.option.markexpr == "long":
+        for item in items:
+            if is_hypothesis_test(getattr(item, "obj", None)):
+                item.add_marker("long")
 
     @cache
     def rank(path: Path) -> int:
