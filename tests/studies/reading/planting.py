@@ -176,7 +176,9 @@ def sheet(planted: Planted, chance: random.Random) -> list[Readings]:
     written = [_written(row, chance) for row in rows]
     night = study_readings(planted.sound, [written[3]]).readings
     assert night is not None
-    if night.suspects:  # Who finds pressure lost tries again with the valve shut.
+    if any(
+        each.causes for each in night.readings
+    ):  # Who finds pressure lost tries again with the valve shut.
         written.append(_written(_night(planted, "shut", chance), chance))
     return written
 
