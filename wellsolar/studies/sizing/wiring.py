@@ -22,6 +22,10 @@ from wellsolar.verdicts import set_to
 GENTLEST = "power at start"
 """What an aim may have made least, and then chooses the start."""
 
+SURGE_OF_RATING = 2.0
+"""Power that an inverter gives for the seconds of a start over its rating: common practice, no
+source."""
+
 STARTS = ("direct", "soft", "variable speed")
 """How a motor is started, the plainest first."""
 
@@ -166,7 +170,27 @@ def inverter_of(draft: Draft, by_sun: bool) -> Draft:
             why = "no inverter that is sold starts the motor plainly"
             made = _started(draft, largest, start, why).choose(choice)
         draft = made
-    return draft
+    return _rated_for_surge(draft)
+
+
+def _rated_for_surge(draft: Draft) -> Draft:
+    """The draft with an inverter that is no smaller than one with its surge is."""
+    power = draft.case.site.power
+    surge, rating = power.inverter_surge, power.inverter_rating
+    if draft.says("power.inverter_rating") or surge is None or rating is None:
+        return draft
+    least = float(surge) / SURGE_OF_RATING
+    candidates = [
+        Candidate(show(each, each.kind, draft.system), (set_to("power.inverter_rating", each),))
+        for each in sizes("inverter", kinds.APPARENT_POWER, draft.system)
+        if each >= least * (1.0 - 1e-9)
+    ]
+    if rating >= least or not candidates:
+        return draft
+    why = "half of its surge"
+    return draft.choose(
+        Choice("inverter", candidates, ("pumps",), (RATING,), rising=True, least=why)
+    )
 
 
 def _largest_to_start(draft: Draft) -> int | None:
