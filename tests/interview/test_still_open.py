@@ -62,6 +62,8 @@ def test_every_example_is_an_answer_and_every_help_tells_what_is_settled(system:
         for text in each.like.split("; or "):
             found = read_answer(text, each, system)  # type: ignore[arg-type]
             assert found.values, (each.key, text)
+        if "gauge" in each.key:
+            assert each.like == ("12 AWG" if system == "US" else "4 mm2")
         assert "It settles, of the somewhere:" in each.helps
         assert "\n" not in each.asks
 
