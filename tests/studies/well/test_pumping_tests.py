@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 from typing import Any
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -24,6 +26,7 @@ from tests.studies.well.low_yield import (
     fit_of,
     listed,
 )
+from wellsolar.studies.well import drawdown
 from wellsolar.studies.well.pumping_tests import fit_verdicts
 
 
@@ -318,3 +321,26 @@ class TestOffTheFit:
         assert told[0] is None
         assert told[1:] == pytest.approx([*lies_off], abs=2e-3 * drawn.max())
         assert fit.worst is fit.readings[5]
+
+
+def test_the_storage_of_a_recovery_is_that_of_the_aquifers_drawdown_alone() -> None:
+    """Where the pump stops, the well stands lower by B Q + C Q2 (Jacob, 1947, from memory): only
+    the first is the aquifer's, so W(u) = 4 pi T B."""
+    flow, loss, aquifer, time, radius = 1.2e-3, 4.0e5, 900.0, 7200.0, 0.08
+    transmissivity = 8.0 / (4.0 * math.pi * aquifer)
+    test = SimpleNamespace(flow=flow, distance=None, pumping_time=time, trend_after=0.0)
+    well = SimpleNamespace(drawdown_test=test, storage=None)
+    fall = aquifer * flow + loss * flow**2
+    fit = SimpleNamespace(
+        kind="recovery", transmissivity=transmissivity, storage=None,
+        readings=[SimpleNamespace(time=0.0, drawdown=fall)],
+    )  # fmt: skip
+    site, steps = SimpleNamespace(well=well), SimpleNamespace(well_loss=loss)
+    with (
+        mock.patch.object(drawdown, "_after_the_test", return_value=None),
+        mock.patch.object(drawdown, "_after_a_day") as after,
+    ):
+        drawdown._by_drawdown_test(site, fit, steps, radius)  # type: ignore[arg-type]
+    storage = after.call_args.args[2]
+    u = radius**2 * storage / (4.0 * transmissivity * time)
+    assert exp1(u) == pytest.approx(8.0, rel=1e-6)
