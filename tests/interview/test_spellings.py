@@ -15,6 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wellsolar import kinds
+from wellsolar.interview.answers import shapes
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.figures import in_figures
 from wellsolar.interview.answers.shapes import as_stand
@@ -243,3 +244,10 @@ def test_the_months_are_counted_from_january(system: str) -> None:
         # Where both could be the month, each country writes its own first.
         both = asked.reads(f"{number}/2/2027", asked, system).values["job", "date"]  # type: ignore[arg-type]
         assert both == (f"2027-{number:02}-02" if system == "US" else f"2027-02-{number:02}")
+
+
+def test_batteries_that_are_counted_in_words_are_added_up() -> None:
+    for number in range(2, 7):
+        said = f"{SMALL[number]} 5 kWh batteries"
+        assert shapes.as_power(said).startswith(f"{5 * number} kWh"), said
+        assert shapes.as_power(f"{number} x 5 kWh batteries").startswith(f"{5 * number} kWh")
