@@ -359,8 +359,8 @@ def listed(names: Sequence[str]) -> str:
     """Names as a sentence lists them.
 
     Parameters:
-        names: at least one
+        names: any number
     Returns:
-        such as "a, b and c"
+        such as "a, b and c"; nothing of none
     """
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))

@@ -43,7 +43,8 @@ def todo_of(
 def _key(verdict: Verdict) -> Key:
     """What is the same of verdicts that one piece of work clears."""
     if verdict.status == "unknown":
-        return "read", *map(_unnumbered, verdict.needs)
+        keys = verdict.needs or (verdict.reason.text("SI"),)
+        return "read", *map(_unnumbered, keys)
     changes = changes_of(verdict.remedy)
     if changes:
         return "change", frozenset(changes)
@@ -121,10 +122,9 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
             f"{listed(list(keys))}: {_lowered(meaning_of(next(iter(keys))))}"
             for keys in alike.values()
         )
-        does, short = (
-            say("find out {told}", told=told),
-            say("find out {keys}", keys=listed(needs)),
-        )
+        does, short = say("find out {told}", told=told), say("find out {keys}", keys=listed(needs))
+        if not needs:  # No key of the file settles it: its reason tells what would.
+            does = short = worst.reason
         asks = say(worst.rule.asks)
         return ToDo("read", does, short, asks, worst.by, clears, needs=needs)
     changes = changes_of(first.remedy)
