@@ -208,6 +208,17 @@ ANSWERS = [
     ("array.guards", "none",
      {"array[1].ground_fault_protection": False, "array[1].arc_fault_protection": False,
       "array[1].rapid_shutdown": False}),
+    ("array.place", "roof, 30 deg, south, no shade",
+     {"array[1].place": "roof", "array[1].tilt": "30 deg", "array[1].azimuth": "180 deg",
+      "sun.shading": "100, 100, 100, 100, 100, 100, 100, 100, 100, 100, 100, 100 %"}),
+    ("array.place", "ground, shade 10 %",
+     {"array[1].place": "ground",
+      "sun.shading": "90, 90, 90, 90, 90, 90, 90, 90, 90, 90, 90, 90 %"}),
+    ("piping", "1 in poly, 60 ft, 5 ft, frost 4 ft",
+     {"piping.drop_pipe.size": "1 in", "piping.drop_pipe.material": "polyethylene SIDR",
+      "piping.lateral.size": "1 in", "piping.lateral.material": "polyethylene SIDR",
+      "piping.lateral.length": "60 ft", "piping.tank_elevation": "5 ft",
+      "piping.frost_depth": "4 ft"}),
     ("array.guards", "all but rapid shutdown",
      {"array[1].ground_fault_protection": True, "array[1].arc_fault_protection": True,
       "array[1].rapid_shutdown": False}),
@@ -276,6 +287,7 @@ def test_a_drawdown_is_counted_from_the_water_at_rest_and_a_height_from_the_bott
 
 
 UNCLEAR = [
+    ("array.place", "roof, shade 120 %", "more than all of the sun"),
     ("hand_pump", "lever 30 in", 'cannot read "lever 30 in"'),
     ("well.casing_bore", "4 in sch 40", "nominal size"),
     ("job", "for the owner, 31 June 2027", "is no day"),

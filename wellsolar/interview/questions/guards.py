@@ -12,12 +12,17 @@ from typing import Any
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.named import ALL, SAYS, read_named
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
+from wellsolar.interview.answers.reading import in_pieces
 from wellsolar.interview.answers.shapes import as_generator, as_grid, as_stand
 from wellsolar.interview.questions.pumps import hangs
 from wellsolar.site.locate import Path
 from wellsolar.studies.electric.motor_guards import GUARDED_SINCE
 from wellsolar.units import System
 from wellsolar.wording import quoted
+
+MONTHS = 12
+WHOLE = 100.0
+"""All of the sun [%]."""
 
 
 def guards(facts: Facts) -> list[Question]:
@@ -122,8 +127,8 @@ def _apart(pairs: list[str]) -> Question:
         like = f"all; or {pairs[0]}"
     return Question(
         "power.kept_apart", f"{asks} Say no where nothing keeps them apart.", like,
-        helps="A transfer switch, an interlock of two breakers, or an inverter's own switch, by "
-        "its sheet, does. That nobody would ever turn both on does not.",
+        helps="A transfer (changeover) switch, an interlock of two breakers, or an inverter's own "
+        "switch, by its sheet, does. That nobody would ever turn both on does not.",
         parts=(Part(("power", "kept_apart"), "kept apart"),),
         reads=partial(_read_pairs, tuple(pairs)),
         open="whether one supply can feed the wires of another",
@@ -285,19 +290,21 @@ def _modules(facts: Facts) -> list[Question]:
     place = Question(
         "array.place",
         "Where do the modules stand, and where do their wires end: no building, outside wall, "
-        "equipment building, or building? At what tilt, and facing which way?",
-        "roof, building, 30 deg, south; or ground, outside wall",
+        "equipment building, or building? At what tilt, facing which way, and how much of the sun "
+        "do trees and roofs take?",
+        "roof, building, 30 deg, south, no shade; or ground, outside wall, shade 10 %",
         helps="On the roof or the ground, or on an open structure such as a carport. Then how "
         "near the direct current comes to people's rooms: clear of every building, to a wall's "
         "outside, into a hut for such equipment alone, or in. Of several groups the file can "
-        "tell each.",
+        "tell each, and the shade of each month.",
         parts=(
             _of_all(facts, "place", "modules on"),
             _of_all(facts, "reaches", "wires end at"),
             replace(_of_all(facts, "tilt", "tilt", "tilt"), optional="wanted"),
             replace(_of_all(facts, "azimuth", "facing", "azimuth"), optional="wanted"),
+            Part(("sun", "shading"), "shade", optional=True),
         ),
-        before=as_stand,
+        reads=_read_place,
         open="which of the code's exceptions hold",
     )
     guarded = Question(
@@ -320,6 +327,29 @@ def _modules(facts: Facts) -> list[Question]:
         _isolator(index, str(group.get("name", ""))) for index, group in enumerate(groups)
     ]
     return [place, *isolators, guarded]
+
+
+_SHADE = re.compile(
+    r"[\s,;]*\b(?:(?P<none>(?:no|without|not any) shad(?:e|ing)|unshaded|full sun)"
+    r"|shad(?:e|ed|ing)(?: of| takes| by)?\s*(?P<share>\d+(?:\.\d+)?)\s*%"
+    r"|(?P<ahead>\d+(?:\.\d+)?)\s*% (?:shade|shaded|shading))(?!\w)",
+    re.IGNORECASE,
+)
+
+
+def _read_place(answer: str, question: Question, system: System) -> Reading:
+    """Where the modules stand and what shades them: the same share of the sun in every month."""
+    shade = _SHADE.search(answer)
+    *stand, shading = question.parts
+    if shade is None:
+        return in_pieces(as_stand(answer), tuple(stand), system)
+    rest = f"{answer[: shade.start()]}{answer[shade.end() :]}".strip(" ,;")
+    taken = 0.0 if shade["none"] else float(shade["share"] or shade["ahead"])
+    if taken > WHOLE:
+        raise Unclear(f"{quoted(shade[0].strip(' ,;'))} is more than all of the sun")
+    kept = f"{', '.join([f'{WHOLE - taken:g}'] * MONTHS)} %"
+    told = in_pieces(as_stand(rest), tuple(stand), system) if rest else Reading({})
+    return replace(told, values={**told.values, shading.path: kept})
 
 
 def _of_all(facts: Facts, key: str, label: str, *said: str) -> Part:

@@ -164,14 +164,15 @@ def pipes(facts: Facts) -> list[Question]:
         Question(
             "piping",
             "What pipe carries the water up the well and to the house, how far is it from the "
-            "well to the pressure tank, and how much higher than the ground at the well does the "
-            "tank stand (minus where it stands lower)?",
-            '1" poly, 60 ft, 5 ft; or 1-1/4" PVC, 60 ft, -10 ft',
-            like_si="PE100 40 mm SDR 11, 18 m, 1.5 m",
+            "well to the pressure tank, how much higher than the ground at the well does the tank "
+            "stand (minus where it stands lower), and how deep does the ground freeze?",
+            '1" poly, 60 ft, 5 ft, frost 4 ft; or 1-1/4" PVC, 60 ft, -10 ft',
+            like_si="PE100 40 mm SDR 11, 18 m, 1.5 m, frost 1.2 m",
             helps="Nominal size and material, in inches or as DN 32, with the wall where the pipe "
             "has one printed on it: 1 in SIDR 11.5, 63 mm SDR 11 or 63 mm PN 16; then the length "
             "of the pipe outside the well, then "
-            "the height of the tank's gauge: each foot is a foot of head for every pump. If the "
+            "the height of the tank's gauge: each foot is a foot of head for every pump. How deep "
+            "the frost goes, the local code tells. If the "
             "pipe in the well is another one, give that, and change [piping] lateral in the "
             "file.",
             parts=(
@@ -181,6 +182,8 @@ def pipes(facts: Facts) -> list[Question]:
                 Part((*lateral, "length"), "well to tank", optional="wanted"),
                 Part(("piping", "tank_elevation"), "higher by", optional="wanted",
                      said=("higher by", "higher", "up")),
+                Part(("piping", "frost_depth"), "frost", optional=True,
+                     said=("frost depth", "frost line", "frost", "freezes")),
                 Part((*drop, "pressure_class"), "made for", optional=True,
                      also=((*lateral, "pressure_class"),)),
             ),
