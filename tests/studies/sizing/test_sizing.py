@@ -635,10 +635,11 @@ def test_progress_moves_on_the_pumps_side_too() -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("seed", [708, 727, 752, 753])
+@pytest.mark.parametrize("seed", [708, 727, 752, 753, 20035])
 def test_many_modules_and_large_motors_off_the_grid_come_to_a_design_too(seed: int) -> None:
     """Rows of modules longer than a usual controller bears, where a switch breaks no such current
-    of many short ones; a gentler start, where no inverter has the surge of a plain one."""
+    of many short ones, or one of more than 63 A; a gentler start, where no inverter has the surge
+    of a plain one."""
     text = random_needs(seed) + "[power]\ngrid = false\n" + MODULE
     made = designed(text + (NORTH_SUN if 'latitude = "-' not in text else SOUTH_SUN))
     assert made.failed is None
