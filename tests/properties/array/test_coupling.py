@@ -229,18 +229,21 @@ spills = st.lists(st.floats(0.0, 3e7), min_size=1, max_size=24)
     st.floats(0.5, 1.0),
     st.floats(0.5, 1.0),
     st.floats(0.0, 8000.0),
+    st.booleans(),
 )
-def test_diversion_takes_no_more_than_is_spilled(spilled, rated, efficiency, battery, room):
+def test_diversion_takes_no_more_than_is_spilled(
+    spilled, rated, efficiency, battery, room, modulated
+):
     spilled = np.array(spilled)
     offered = spilled / HOUR
-    year = diversion.diverted(spilled, offered, rated, efficiency, HOUR, room, battery)
+    year = diversion.diverted(spilled, offered, rated, efficiency, HOUR, room, modulated, battery)
     assert np.all(year.power * HOUR <= efficiency * spilled * (1.0 + TINY) + 1e-9)
     assert np.all(year.power <= rated * (1.0 + TINY))
     assert np.all(year.power <= room * (1.0 + TINY))
     assert np.all((year.duty >= 0.0) & (year.duty <= 1.0))
     assert year.used_energy <= spilled.sum() * (1.0 + TINY)
     assert year.energy <= efficiency * year.used_energy * (1.0 + TINY) + 1e-9
-    if rated > room:
+    if not modulated and rated > room:
         assert year.energy == year.used_energy == 0.0
     if rated <= room and battery == 1.0:
         least = np.minimum(efficiency * spilled, rated * HOUR)

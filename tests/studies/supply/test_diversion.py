@@ -130,6 +130,29 @@ def test_an_element_waits_for_the_pump_where_the_inverter_cannot_carry_both(
     assert verdict(matched(path), "element on the inverter").status == "pass"
 
 
+@pytest.mark.parametrize("rating", ["6 kW", "4600 W", "2 kW"])
+def test_a_proportional_switch_follows_the_surplus_and_gives_way_to_the_pump(
+    tmp_path: Path, rating: str
+) -> None:
+    """By a balance of each hour, no formula of a text: what is spilled behind the inverter, up to
+    the element alone for the part in which no pump runs, and up to what the pump leaves."""
+    base = BATTERY.replace('"6 kW"', f'"{rating}"').replace(
+        "series = 8", "series = 8\nparallel = 4"
+    )
+    follows = element(fed_by="inverter") + 'surplus_switch = "proportional"\n'
+    path = written(tmp_path, base, follows)
+    spill = spilled(path)
+    heat = 0.0
+    for joules, running in zip(spill.energy.tolist(), spill.running.tolist(), strict=True):
+        alone = min(4500.0, spill.room)
+        beside = min(4500.0, max(spill.room - spill.pump_power, 0.0))
+        heat += min(joules * 0.90, HOUR * (alone * (1.0 - running) + beside * running))
+    diversion = matched(path).matching.diversion
+    assert diversion.energy == pytest.approx(heat, rel=1e-9)
+    # Nothing is borrowed from the battery, so that none of its round trip is lost.
+    assert diversion.used_ratio == pytest.approx(heat / 0.90 / spill.energy.sum())
+
+
 def test_an_element_is_as_good_as_never_on_below_a_hundredth_of_the_surplus(
     tmp_path: Path,
 ) -> None:

@@ -17,7 +17,8 @@ from wellsolar.physics.types import FloatArray, Floats
 class DivertedYear(CouplingYear):
     """A year of heating with what a supply spills.
 
-    duty: part of each hour in which the element is on [0..1], array of hours
+    duty: part of each hour in which the element is on; of a modulated element its power over the
+        rated one [0..1], array of hours
     used_energy: of what nothing else took, with the losses on the way to the element [J]
     used_ratio: used over spilled [0..1]; 0 where nothing is spilled
     """
@@ -34,15 +35,17 @@ def diverted(
     inverter_efficiency: float,
     step: float,
     inverter_room: Floats = math.inf,
+    modulated: bool = False,
     round_trip_efficiency: float = 1.0,
 ) -> DivertedYear:
     """Heat from an alternating-current element that is on only while the battery is full.
 
-    It takes its rated power or nothing, and not where that is above the inverter's room. Where
-    less is spilled than it takes, the full battery lends the rest while it is on and is filled
-    again while it is off: with s spilled, behind the inverter, over the rated power, and the
-    battery's round trip r, it is on for the part s r / (1 - s + s r) of the hour. That is s where
-    the battery loses nothing.
+    A modulated element takes what is spilled, up to its rating and the inverter's room. One that
+    is on or off takes its rated power or nothing, and not where that is above the inverter's
+    room. Where less is spilled than it takes, the full battery lends the rest while it is on and
+    is filled again while it is off: with s spilled, behind the inverter, over the rated power, and
+    the battery's round trip r, it is on for the part s r / (1 - s + s r) of the hour. That is
+    s where the battery loses nothing.
 
     Parameters:
         spilled: energy of the array that nothing took [J], array of hours
@@ -52,6 +55,7 @@ def diverted(
         step: length of an hour's step [s], above 0, scalar
         inverter_room: what other loads leave of the inverter's rating [W], scalar or array of
             hours
+        modulated: whether the element's power follows what is spilled [-], true or false
         round_trip_efficiency: of the battery, energy given over energy taken [0..1], above 0,
             scalar
     Returns:
@@ -72,12 +76,16 @@ def diverted(
     require_range(inverter_room, 0.0, math.inf, "room of the inverter", "W")
     left = checked_series(spilled, None, "energy spilled", "J")
     share = left * inverter_efficiency / (rated_power * step)
-    lent = share * round_trip_efficiency
-    part_of_hour = np.where(share < 1.0, lent / np.maximum(1.0 - share + lent, 1e-300), 1.0)
-    allowed = rated_power <= np.asarray(inverter_room)
-    duty = np.where(allowed, part_of_hour, 0.0)
-    # An element that cycles uses all that is spilled, its own losses in the battery included.
-    used = np.where(allowed, np.minimum(left, rated_power * step / inverter_efficiency), 0.0)
+    if modulated:
+        duty = np.minimum(np.minimum(share, 1.0), np.asarray(inverter_room) / rated_power)
+        used = duty * rated_power * step / inverter_efficiency
+    else:
+        lent = share * round_trip_efficiency
+        part_of_hour = np.where(share < 1.0, lent / np.maximum(1.0 - share + lent, 1e-300), 1.0)
+        allowed = rated_power <= np.asarray(inverter_room)
+        duty = np.where(allowed, part_of_hour, 0.0)
+        # An element that cycles uses all that is spilled, its own losses in the battery included.
+        used = np.where(allowed, np.minimum(left, rated_power * step / inverter_efficiency), 0.0)
     year = coupling_year(duty * rated_power, array_power, step)
     total, taken = float(left.sum()), float(used.sum())
     return DivertedYear(

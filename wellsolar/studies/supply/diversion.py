@@ -15,7 +15,7 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import diversion, heating_element
 from wellsolar.physics.array.diversion import DivertedYear
 from wellsolar.physics.sun.year import HOUR, HourlyYear
-from wellsolar.physics.types import FloatArray
+from wellsolar.physics.types import FloatArray, Floats
 from wellsolar.results.match import Diversion
 from wellsolar.results.pumps import PressureTankResult, PumpResult
 from wellsolar.results.whole import StudyPart
@@ -179,7 +179,13 @@ def _diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedY
     efficiency = float(site.power.inverter_efficiency)
     round_trip = float(site.power.battery_efficiency)
     energy, least = spill.energy, spill.least_room
-    if least is not None and power > least:
+    room: Floats = math.inf if spill.room is None else max(spill.room, 0.0)
+    modulated = element.surplus_switch == "proportional"
+    if modulated and least is not None:
+        # It gives way to the pump, for the part of the hour that this runs.
+        alone, beside = (min(power, max(each, 0.0)) for each in (float(spill.room or 0.0), least))
+        room = (1.0 - spill.running) * alone + spill.running * beside
+    elif least is not None and power > least:
         # Of an hour's surplus s, over the element's power, it is on for s r / (1 - s + s r) of
         # the hour: the surplus that leaves the pump's part of it free is the inverse of that.
         free = 1.0 - spill.running
@@ -191,8 +197,9 @@ def _diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedY
         power,
         efficiency,
         HOUR,
-        math.inf if spill.room is None else max(spill.room, 0.0),
-        round_trip_efficiency=round_trip,
+        room,
+        modulated,
+        round_trip,
     )
 
 
