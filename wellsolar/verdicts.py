@@ -359,8 +359,8 @@ def listed(names: Sequence[str]) -> str:
     """Names as a sentence lists them.
 
     Parameters:
-        names: any number
+        names: at least one
     Returns:
-        such as "a, b and c"; nothing of none
+        such as "a, b and c"
     """
-    return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

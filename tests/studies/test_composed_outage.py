@@ -449,6 +449,7 @@ def check_saved(case: Case, results: Results, told: DesignFigures, missing: str 
     assert saved.pump == " and ".join(pumping)
     heat = told.heat_energy
     assert saved.heat == heat
+    # Four fifths of a fuel's heat reach the water: common practice, no source.
     burnt = {key: None if heat is None else heat / 0.8 / each for key, each in SOLD.items()}
     assert saved.by == ("electricity" if missing == "propane" else "propane")
     kwh = 0.0 if missing == "electricity" else 0.31 / 3.6e6

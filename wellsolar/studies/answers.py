@@ -378,7 +378,8 @@ def _plain_heat(heated: HeatedTankResult) -> Sentence | None:
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
     if heated.households:
         last = heated.households[-1]
-        told.append("The evening's water is hot on {evenings} a year or more")
+        every = last.fewest_evenings >= last.year.days
+        told.append("The evening's water is hot on {evenings} a year" + " or more" * (not every))
         parts["evenings"] = Quantity(last.fewest_evenings, kinds.DAYS)
         if last.heated_by != "PV":
             told[-1] += ", for {grid} from the grid"

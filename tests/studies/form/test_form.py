@@ -145,7 +145,8 @@ def test_what_the_page_reckons_with_is_the_files_and_the_tables(name: str) -> No
     assert len(told.hands) == len(places)
     for hand, (label, worker, place) in zip(told.hands, places, strict=True):
         assert (hand.label, hand.powers, hand.flows) == (label, place.powers, place.flows)
-        # 1.15 at 20, 1 at 35 and 0.8 at 60 years, with straight lines between.
+        # 1.15 at 20, 1 at 35 and 0.8 at 60 years, with straight lines between: quoted with
+        # Krendel's rule on a public page (second hand).
         slope = 0.01 if worker.age < 35.0 else 0.008
         assert hand.age_factor == pytest.approx(1.0 - slope * (worker.age - 35.0))
         assert (hand.arm_factor, hand.own_power) == (worker.arm_factor, worker.power)

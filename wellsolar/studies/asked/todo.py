@@ -122,9 +122,9 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
             f"{listed(list(keys))}: {_lowered(meaning_of(next(iter(keys))))}"
             for keys in alike.values()
         )
-        does, short = say("find out {told}", told=told), say("find out {keys}", keys=listed(needs))
-        if not needs:  # No key of the file settles it: its reason tells what would.
-            does = short = worst.reason
+        # Where no key of the file settles it, its reason tells what would.
+        does = say("find out {told}", told=told) if needs else worst.reason
+        short = say("find out {keys}", keys=listed(needs)) if needs else worst.reason
         asks = say(worst.rule.asks)
         return ToDo("read", does, short, asks, worst.by, clears, needs=needs)
     changes = changes_of(first.remedy)
