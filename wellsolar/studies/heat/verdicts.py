@@ -143,8 +143,10 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
     setpoint = temperature(result.setpoint)
     if wanted is not None:
         return _as_warm(site, result, clear, wanted)
-    slowest = all(day.days_to_setpoint == 1 for day in clear)
-    status: Status = "pass" if slowest else "fail" if best.days_to_setpoint is None else "caution"
+    short = [day.end_temperature for day in clear if day.days_to_setpoint != 1]
+    status: Status = (
+        "pass" if not short else "fail" if best.days_to_setpoint is None else "caution"
+    )
     return REACHES.verdict(
         status,
         TANK,
@@ -163,9 +165,7 @@ def _reaches(site: Site, result: HeatedTankResult) -> Verdict:
             when=_when(best, worst),
             start=_start(site, best),
         ),
-        quantity=temperature(
-            best.end_temperature if best.days_to_setpoint != 1 else result.setpoint
-        ),
+        quantity=temperature(min(short)) if short else setpoint,
         limit=setpoint,
         remedy=None if status == "pass" else hot_in_one_day(site, result, worst),
     )
