@@ -350,9 +350,9 @@ def run_compare(
     system = units or files[0].site.site.print_units
     results = []
     with working("comparing") as progress:
-        for number, each in enumerate(files):
+        for number, file in enumerate(files):
             progress(number, len(files))
-            results.append(study_site(each, EVERYTHING, system))
+            results.append(study_site(file, EVERYTHING, system))
     figures = [comes_to(file.site, result) for file, result in zip(files, results, strict=True)]
     listed = [table.sections(result) for result in results]
     found = compare.compare(results, listed, titles, figures)
@@ -391,7 +391,7 @@ def _short_names(titles: Sequence[str], changed: bool) -> list[str]:
     """What designs are called over their columns: by their files, or as one stands and changed."""
     from pathlib import PurePath
 
-    return ["as it stands", "changed"] if changed else [PurePath(each).stem for each in titles]
+    return ["as it stands", "changed"] if changed else [PurePath(title).stem for title in titles]
 
 
 def run_size(
@@ -448,7 +448,7 @@ def run_size(
     if "-" not in (json_path, design_path, page_path):
         full = click.get_current_context().meta.get(FULL, False)
         page = sizing.page(result, system, site, full)
-        if beside is not None and any(each.text for each in beside.made.values()):
+        if beside is not None and any(sizing.text for sizing in beside.made.values()):
             from wellsolar.reports.text.designs import designs_page
 
             page = designs_page(beside, system, site, which, full)
@@ -471,16 +471,16 @@ def _proposal(found: DesignSet, system: System) -> str:
     from wellsolar.studies.figures.study import things_of
 
     names: dict[str, list[WhichDesign]] = {}
-    for name, each in found.made.items():
-        if each.results is not None:
-            names.setdefault(each.text, []).append(name)
+    for name, sizing in found.made.items():
+        if sizing.results is not None:
+            names.setdefault(sizing.text, []).append(name)
     if len(names) < 2:
         return ""
     kept = [whose[0] for whose in names.values()]
     results = [judged for name in kept if (judged := found.made[name].results) is not None]
     titles = [" and ".join(whose) for whose in names.values()]
     told = [f"for {'; for '.join(LAID_OUT[name] for name in whose)}" for whose in names.values()]
-    listed = [table.sections(each) for each in results]
+    listed = [table.sections(result) for result in results]
     beside = compare.compare(results, listed, titles, [found.figures[name] for name in kept])
     things = [things_of(parse_site(text).site) for text in names]
     return proposal_page(beside, titles, told, things, system)

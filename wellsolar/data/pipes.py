@@ -213,7 +213,9 @@ def named_alike(material: str, size: PipeSize) -> tuple[PipeSize, ...]:
         from the smallest to the largest [-]
     Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    found = (each for each in _sizes_of(material).values() if each.series == size.series)
+    found = (
+        pipe_size for pipe_size in _sizes_of(material).values() if pipe_size.series == size.series
+    )
     return tuple(sorted(found, key=lambda each: each.bore))
 
 
@@ -228,9 +230,9 @@ def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
     """
     kind = size.wall.split(" ", 1)[0]
     found = (
-        each
-        for each in _sizes_of(size.material).values()
-        if each.diameter == size.diameter and each.wall.split(" ", 1)[0] == kind
+        pipe_size
+        for pipe_size in _sizes_of(size.material).values()
+        if pipe_size.diameter == size.diameter and pipe_size.wall.split(" ", 1)[0] == kind
     )
     return tuple(sorted(found, key=lambda each: -each.bore)) if size.wall else ()
 

@@ -334,7 +334,7 @@ def gauges() -> tuple[str, ...]:
         names as a site file writes them, thin to thick, then those in mm2 [text]
     Source: data/wires.csv and wires_metric.csv, sources named there.
     """
-    return tuple(each.gauge for each in (*wires(), *metric_wires()))
+    return tuple(wire.gauge for wire in (*wires(), *metric_wires()))
 
 
 def letters() -> tuple[str, ...]:

@@ -341,7 +341,7 @@ class Conversation:
 def _unusual(values: Mapping[Path, Value | None]) -> list[Unusual]:
     """What of an answer lies outside the ordinary."""
     found = [beyond_at(path, value) for path, value in values.items() if value is not None]
-    return [each for each in found if each is not None]
+    return [unusual for unusual in found if unusual is not None]
 
 
 def _remark(

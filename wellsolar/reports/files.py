@@ -72,21 +72,21 @@ def check_outputs(
         OutputError: one can't be written to, is an input, is a file that is no earlier output of
             its kind unchanged since, or two are the same
     """
-    for number, each in enumerate(outputs):
-        check_place(each.path)
+    for number, output in enumerate(outputs):
+        check_place(output.path)
         for what, path in inputs:
-            if same_file(each.path, path):
+            if same_file(output.path, path):
                 raise OutputError(
-                    f"{each.path}: is {what} itself: name another for the {each.kind}"
+                    f"{output.path}: is {what} itself: name another for the {output.kind}"
                 )
         for other in outputs[:number]:
-            if same_file(each.path, other.path):
+            if same_file(output.path, other.path):
                 raise OutputError(
-                    f"{each.path}: {other.kind} and {each.kind} can't go to the same place: "
+                    f"{output.path}: {other.kind} and {output.kind} can't go to the same place: "
                     "name two"
                 )
         if not force:
-            refuse_foreign(each)
+            refuse_foreign(output)
 
 
 def refuse_foreign(output: Output) -> None:

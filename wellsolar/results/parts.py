@@ -98,5 +98,5 @@ class PartsList:
     def summed(self, *states: State) -> Cost:
         """The sum of the lines of some states, and those that it leaves out."""
         lines = [part for part in self.parts if part.state in states]
-        names = [each.item for each in lines if each.cost is None]
+        names = [line.item for line in lines if line.cost is None]
         return Cost(self.cost(*states), len(lines) - len(names), tuple(names))

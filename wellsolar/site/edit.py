@@ -83,32 +83,42 @@ def toml_value(value: Value) -> str:
 def _put(text: str, tables: dict[str, Any], path: Path, value: Value, remark: str) -> str:
     known = [statement for statement in statements(text) if statement.kind != "other"]
     above = path[:-1]
-    in_braces = any(each.kind == "key" and above[: len(each.path)] == each.path for each in known)
+    in_braces = any(
+        statement.kind == "key" and above[: len(statement.path)] == statement.path
+        for statement in known
+    )
     if value_at(tables, path) is not None or in_braces:
         return _replaced(text, path, value)
     line = f"{path[-1]} = {toml_value(value)}"
     if value_at(tables, above) is None and above[-1] in IN_BRACES:
         line, above = f"{above[-1]} = {{ {line} }}", above[:-1]
-        if any(each.kind == "key" and above[: len(each.path)] == each.path for each in known):
+        if any(
+            statement.kind == "key" and above[: len(statement.path)] == statement.path
+            for statement in known
+        ):
             raise _refused(path)
     line = f"{line}  # {remark}" if remark else line
-    if any(each.kind == "head" and each.path == above for each in known):
+    if any(statement.kind == "head" and statement.path == above for statement in known):
         return _in_table(text, known, above, line)
     if value_at(tables, above) is not None:
-        begin = next(each.line for each in known if each.path[: len(above)] == above)
+        begin = next(
+            statement.line for statement in known if statement.path[: len(above)] == above
+        )
         return _inserted(text, begin - 1, [head_of(above), line, ""])
     return _new_block(text, known, above, [line])
 
 
 def _in_table(text: str, known: list[Statement], table: Path, line: str) -> str:
     """A line behind the last key of a table that has a head of its own."""
-    begin = next(each for each in known if each.kind == "head" and each.path == table)
+    begin = next(
+        statement for statement in known if statement.kind == "head" and statement.path == table
+    )
     after = begin.last
-    for each in known:
-        if each.line > begin.line:
-            if each.kind == "head":
+    for statement in known:
+        if statement.line > begin.line:
+            if statement.kind == "head":
                 break
-            after = each.last
+            after = statement.last
     return _inserted(text, after, [line])
 
 
@@ -117,7 +127,9 @@ def _new_block(text: str, known: list[Statement], table: Path, lines: list[str])
     rank = {name: number for number, name in enumerate(Site.model_fields)}
     mine = rank.get(str(table[0]), len(rank))
     before = [
-        each.last for each in known if each.path and rank.get(str(each.path[0]), mine) <= mine
+        statement.last
+        for statement in known
+        if statement.path and rank.get(str(statement.path[0]), mine) <= mine
     ]
     rows = text.split("\n")
     if before:
@@ -126,7 +138,7 @@ def _new_block(text: str, known: list[Statement], table: Path, lines: list[str])
             after += 1
         return _inserted(text, after, ["", head_of(table), *lines])
     block = [head_of(table), *lines, ""]
-    first = next((each.line for each in known), None)
+    first = next((statement.line for statement in known), None)
     if first is None:
         return text.rstrip("\n") + "\n" * bool(text.strip()) * 2 + "\n".join(block[:-1]) + "\n"
     begin = first - 1

@@ -129,4 +129,4 @@ def priced_names() -> tuple[str, ...]:
 
 def sold_by() -> dict[str, tuple[str, ...]]:
     """Each energy that has a price, with what it is sold by."""
-    return {ELECTRICITY: ("kWh",)} | {each.name: each.sold_by for each in fuels()}
+    return {ELECTRICITY: ("kWh",)} | {fuel.name: fuel.sold_by for fuel in fuels()}

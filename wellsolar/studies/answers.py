@@ -78,7 +78,7 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
         return say(told, state=state)
     if first.flow <= 0:
         return say("lifts no water to the tank{state}", state=state)
-    sized = next((each for each in results.supply if each.pump == pump.name), None)
+    sized = next((supply for supply in results.supply if supply.pump == pump.name), None)
     flows = (
         "{first:about} at cut-in, {last:about} at cut-out"
         if len(pump.duties) > 1
@@ -145,12 +145,12 @@ def _ranges(found: RangeResult) -> list[Answer]:
     told: list[str] = []
     parts = {"cases": f"{found.cases}"}
     numbers = {}
-    for place, each in enumerate(found.choices):
+    for place, choice in enumerate(found.choices):
         verb = "" if told else " does all that is asked of it"
         of_all = "" if told else " of {cases} cases"
         told.append(f"{{name{place}}}{verb} in {{holds{place}:about}}{of_all}")
-        parts[f"name{place}"] = each.pump
-        numbers[f"holds{place}"] = Quantity(each.holds, kinds.FRACTION)
+        parts[f"name{place}"] = choice.pump
+        numbers[f"holds{place}"] = Quantity(choice.holds, kinds.FRACTION)
     if not told:
         return []
     return [Answer("over the ranges", say(", ".join(told), **parts, **numbers))]
@@ -317,8 +317,8 @@ def _outages(found: OutageResult) -> list[Answer]:
     if found.survival is None or not found.links:
         return []
     weak = found.weak
-    worst = min(found.links, key=lambda each: each.outage.volume)
-    others = [each.component for each in weak if each is not worst]
+    worst = min(found.links, key=lambda link: link.outage.volume)
+    others = [link.component for link in weak if link is not worst]
     told = "{left:about} at the least, without the {name}: enough to survive on"
     if found.whole.short:
         told = "{left:about} even with all in order: less than survival water"
@@ -401,6 +401,6 @@ def _plain_outages(found: OutageResult) -> Sentence:
     if found.whole.short:
         return say("there is too little water to live on, even with all in order")
     if found.weak:
-        names = ", or without the ".join(each.component for each in found.weak)
+        names = ", or without the ".join(link.component for link in found.weak)
         return say("there is too little water to live on without the {names}", names=names)
     return say("whatever one thing fails, there is water to live on")

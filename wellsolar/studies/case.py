@@ -637,7 +637,7 @@ def _job(site: Site) -> Job | None:
         told.date,
         told.revision,
         told.logo,
-        tuple(Photograph(each.file, each.shows) for each in told.photograph),
+        tuple(Photograph(photograph.file, photograph.shows) for photograph in told.photograph),
         told.page_address,
     )
 
@@ -723,9 +723,9 @@ def size_designs(
 
 def _sized(file: SiteFile) -> Iterator[SizedKey]:
     """The keys of a file that the sizing set, with what stands there."""
-    for each in file.site.sized:
-        value = value_at(file.tables, path_of(each.key))
-        yield SizedKey(each.key, "-" if value is None else f"{value}", each.reason, each.rule)
+    for sized in file.site.sized:
+        value = value_at(file.tables, path_of(sized.key))
+        yield SizedKey(sized.key, "-" if value is None else f"{value}", sized.reason, sized.rule)
 
 
 def _said_at_ends(case: Studied, studies: Sequence[str]) -> list[Verdict]:
@@ -753,7 +753,7 @@ def _notes(site: Site, sections: Collection[Section]) -> list[str]:
         "match": ("[water_heater]", "water heater", site.water_heater is None),
         "heat ranking": ("[water_heater]", "water heater", site.water_heater is None),
     }
-    drawn = {each.well for each in site.pump} | {site.hand_pump.well if site.hand_pump else None}
+    drawn = {pump.well for pump in site.pump} | {site.hand_pump.well if site.hand_pump else None}
     idle = [well.name for well in site.other_well if well.name not in drawn]
     notes = [
         f"no {thing} in the file: add {table} to have it studied"

@@ -98,7 +98,7 @@ def assumptions_of(
         or (assumption.path.startswith(begins) and not assumption.path.startswith(idle))
     ]
     found += [assumption for part in chosen for assumption in part.assumptions]
-    return list({each.path: each for each in found}.values())
+    return list({assumption.path: assumption for assumption in found}.values())
 
 
 def _idle(site: Site) -> tuple[str, ...]:

@@ -85,7 +85,7 @@ def judged_at_ends(
         return list(said)
     found = _keyed(zip(studies, said, strict=True))
     tried = ends.tried(found)
-    at_ends = {key: verdict for each in tried for key, verdict in each.verdicts.items()}
+    at_ends = {key: verdict for trial in tried for key, verdict in trial.verdicts.items()}
     judged: dict[str, list[Verdict]] = defaultdict(list)
     for key in dict.fromkeys((*found, *at_ends)):
         verdict = found.get(key)
@@ -145,11 +145,11 @@ class _Ends:
         end that its rule names for the key, else at the one where it came out worst; an interval
         stays as it is where no end is worse."""
         worst: dict[Key, dict[int, tuple[tuple[int, float], Value]]] = defaultdict(dict)
-        for each in tried:
-            (number, value), *_ = each.at
+        for trial in tried:
+            (number, value), *_ = trial.at
             if value not in self.intervals[number].ends:
                 continue
-            for key, verdict in each.verdicts.items():
+            for key, verdict in trial.verdicts.items():
                 standing = _standing(verdict)
                 named = verdict.rule.worst.get(_as_of_well(self.intervals[number].key))
                 if named is not None:
@@ -174,7 +174,7 @@ class _Ends:
             verdict: of the site as it is; None where it shows at an end alone
             at_end: the same at an end; None where it shows at none
         """
-        found = [(each.at, each.verdicts[key]) for each in tried if key in each.verdicts]
+        found = [(trial.at, trial.verdicts[key]) for trial in tried if key in trial.verdicts]
         if verdict is None:
             assert at_end is not None
             unasked = say("it is not asked as it is")

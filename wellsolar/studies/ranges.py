@@ -158,7 +158,7 @@ def _standings_at(
 def _share(
     inputs: tuple[tuple[Path, Quantity], ...], sampled: _Cases, key: Key, along: Along
 ) -> VerdictShare:
-    found = [each.get(key) for each in sampled.verdicts]
+    found = [verdict.get(key) for verdict in sampled.verdicts]
     counts = Counter(verdict.status for verdict in found if verdict is not None)
     total = sum(counts.values())
     driver, correlation, turning = None, 0.0, None

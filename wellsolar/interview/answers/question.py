@@ -43,7 +43,7 @@ class Part:
         """What is still to be told where an answer did not say it, with the words to choose of."""
         field = field_at(self.path)
         options = () if field is None else options_of(field)
-        words = [each for each in options if isinstance(each, str)]
+        words = [option for option in options if isinstance(option, str)]
         return f"{self.label} ({', '.join(words)})" if words else self.label
 
     @property

@@ -83,7 +83,9 @@ def _plain(path: Path) -> list[Path]:
         return [path]
     if is_array(there) and not isinstance(path[-1], int):
         return []
-    needed = [name for name, each in inner.model_fields.items() if each.is_required()]
+    needed = [
+        name for name, model_field in inner.model_fields.items() if model_field.is_required()
+    ]
     return [plain for name in needed for plain in _plain((*path, name))]
 
 
@@ -117,7 +119,7 @@ def _question(sort: str, lack: _Lack, facts: Facts) -> Question:
     by = "" if first.by == "owner" else f" It is for a licensed {first.by} to look."
     first_key, *others = [key_text(path) for path in paths]
     return Question(
-        "+".join([first_key, *(each.rpartition(".")[2] for each in others)]),
+        "+".join([first_key, *(other.rpartition(".")[2] for other in others)]),
         asks,
         like,
         helps=f"It settles, of the {first.subject}: {first.rule.asks}{by} {_usual(paths, facts)}",

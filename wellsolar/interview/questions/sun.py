@@ -79,7 +79,7 @@ def _read_sheet(answer: str, question: Question, system: System) -> Reading:
     if voc is None:
         return reading
     voltage = read(str(voc), VOLTAGE)
-    near = min(USUAL_CELLS, key=lambda each: abs(voltage / each - CELL_VOLTAGE))
+    near = min(USUAL_CELLS, key=lambda usual_cell: abs(voltage / usual_cell - CELL_VOLTAGE))
     if not LEAST_CELL <= voltage / near <= MOST_CELL:
         return reading
     note = f"taken as {near} cells in series, {voltage / near:.2f} V each: look at the sheet"
@@ -169,7 +169,7 @@ def _read_sky(answer: str, question: Question, system: System) -> Reading:
 
 def _arrays(facts: Facts) -> list[Question]:
     groups = facts.many("array")
-    named = {str(each.get("feeds")): index for index, each in enumerate(groups)}
+    named = {str(group.get("feeds")): index for index, group in enumerate(groups)}
     heater = named.get("heater", len(groups))
     house = named.get("battery", named.get("pump", len(groups)))
     like = "4 in series; or 4 x 2"

@@ -213,7 +213,7 @@ def smallest_array(
     Source: bisection of a monotone function.
     """
     return smallest_arrays(
-        lambda rows, counts: [days_short(each) for each in counts], 1, greatest_count, allowed
+        lambda rows, counts: [days_short(count) for count in counts], 1, greatest_count, allowed
     )[0]
 
 
@@ -264,9 +264,9 @@ def smallest_arrays(
             break
         for (row, level), counts in between.items():
             few, many = bounds[row, level]
-            enough = [each for each in counts if known[row, each] <= level]
+            enough = [count for count in counts if known[row, count] <= level]
             bounds[row, level] = (
-                max((each for each in counts if each not in enough), default=few),
+                max((count for count in counts if count not in enough), default=few),
                 min(enough, default=many),
             )
     return tuple(

@@ -210,7 +210,7 @@ def run_steps(
     machine = compiled(step_chain)
     if machine is not None:
         machine(*given, *columns, *ends, *work, float(step), *numbers, float(in_turn))
-        return Columns(*columns), _ended(*(each.tolist() for each in ends))
+        return Columns(*columns), _ended(*(end.tolist() for end in ends))
     # Plain Python indexes lists several times faster than arrays.
     lists: list[Any] = [each.tolist() for each in (*given, *columns, *ends, *work)]
     arguments: list[Any] = [*lists, float(step), *numbers, float(in_turn)]

@@ -175,7 +175,7 @@ class _Cuts(NamedTuple):
     def laid(self, values: FloatArray) -> FloatArray:
         """Series of the year, a row each, as the parts run through them: the rows of the first
         part, then those of the next. What is one series for all is that of the first part."""
-        return np.concatenate([values[:, each] for each in self.hours])
+        return np.concatenate([values[:, hour] for hour in self.hours])
 
     def of_year(self, sums: NDArray[Any]) -> NDArray[Any]:
         """Sums over periods, with the tanks of all parts in the last axis, as sums over months of
@@ -197,7 +197,7 @@ def _cuts(draws: FloatArray, tanks: int) -> _Cuts:
         draws, np.resize(draws[:DAY_HOURS], draws.size), ROUND_OFF, 0.0
     )
     whole = alike and month[-1] == 11
-    parts = next(each for each in CUTS if each == 1 or (whole and each * tanks <= SIDE_BY_SIDE))
+    parts = next(cut for cut in CUTS if cut == 1 or (whole and cut * tanks <= SIDE_BY_SIDE))
     begins = np.searchsorted(month, np.arange(parts) * (12 // parts))
     ends = np.append(begins[1:], draws.size)
     lead = min(draws.size, round(SETTLING / HOUR))
@@ -294,21 +294,21 @@ class _Batch:
     ) -> None:
         """Through the hours of a plan."""
         rise = HOUR / self.capacity
-        rests = {length: self._rest(length) for length in {each.length for each in plan}}
-        for each in plan:
-            self.of_element, self.of_room, self.at_tap = self.flows[period[each.hour]]
-            self._relax(*rests[each.length])
-            if each.lit:
-                self._heat(by_hour[each.hour].take(self.source) * rise)
-            for _ in range(each.parts):
-                if each.hour % DAY_HOURS in self.evening:
+        rests = {length: self._rest(length) for length in {hours.length for hours in plan}}
+        for hours in plan:
+            self.of_element, self.of_room, self.at_tap = self.flows[period[hours.hour]]
+            self._relax(*rests[hours.length])
+            if hours.lit:
+                self._heat(by_hour[hours.hour].take(self.source) * rise)
+            for _ in range(hours.parts):
+                if hours.hour % DAY_HOURS in self.evening:
                     self.cold |= self.layers[-1] < self.tap * (1.0 - HOT)
-                self._draw(each.volume / each.parts / self.node_volume)
-            if each.hour % DAY_HOURS == DAY_HOURS - 1:
-                self.hot[period[each.hour]] += ~self.cold
+                self._draw(hours.volume / hours.parts / self.node_volume)
+            if hours.hour % DAY_HOURS == DAY_HOURS - 1:
+                self.hot[period[hours.hour]] += ~self.cold
                 self.cold[:] = False
-            if (each.hour + 1) % 168 == 0:
-                tell(each.hour + 1)
+            if (hours.hour + 1) % 168 == 0:
+                tell(hours.hour + 1)
 
     def _rest(self, hours: int) -> tuple[int, FloatArray, FloatArray, FloatArray]:
         """Rounds of conduction and number of each, what the loss keeps, what the room adds."""

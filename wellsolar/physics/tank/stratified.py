@@ -282,7 +282,7 @@ def simulate(
     given: Any = start_temperatures
     series, given = ([tanks], [given]) if isinstance(tanks, Tank) else ([*tanks], given)
     first, last = series[0], series[-1]
-    if any(each.volumetric_heat_capacity != first.volumetric_heat_capacity for each in series):
+    if any(tank.volumetric_heat_capacity != first.volumetric_heat_capacity for tank in series):
         raise OutOfRange("volumetric heat capacity: all tanks hold the same water")
     require_range(grid_height, 0.0, 1.0, "grid element height", "of the height")
     require_range(hysteresis, 0.0, math.inf, "hysteresis", "K")
@@ -303,9 +303,9 @@ def simulate(
     _run_kernel(
         [ends, means, tops, passed, element, heater, grid, short, totals, *drive],
         [
-            tuple(each.node_volume for each in series),
-            tuple(each.loss_rate for each in series),
-            tuple(each.conduction_rate for each in series),
+            tuple(tank.node_volume for tank in series),
+            tuple(tank.loss_rate for tank in series),
+            tuple(tank.conduction_rate for tank in series),
             first.volumetric_heat_capacity,
             first.node_at(first.element_height),
             grid_node,
@@ -322,7 +322,7 @@ def simulate(
     wanted, tap_volume, limit_step, *losses = totals.tolist()
     energy_in, energy_grid = float(heater.sum()), float(grid.sum())
     heats = tuple(float(each.sum()) for each in passed)
-    stored = [tank.stored_heat(*each) for tank, *each in zip(series, starts, ends, strict=True)]
+    stored = [tank.stored_heat(*start) for tank, *start in zip(series, starts, ends, strict=True)]
     # what comes into a tank: the sun into the first, the grid into the last, water from before
     gains = [[heat] for heat in (energy_in, *heats[:-1])]
     gains[-1].append(energy_grid)

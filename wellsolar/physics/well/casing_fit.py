@@ -189,7 +189,9 @@ def smallest_bore(diameters: Sequence[float]) -> Packing:
     places = sorted(zip(order, found, radii, strict=True))
     placed = _apart([Circle(*place, radius) for _, place, radius in places])
     around = enclosing_circle(placed)
-    moved = tuple(Circle(each.x - around.x, each.y - around.y, each.radius) for each in placed)
+    moved = tuple(
+        Circle(circle.x - around.x, circle.y - around.y, circle.radius) for circle in placed
+    )
     return Packing(2.0 * around.radius, moved)
 
 

@@ -41,7 +41,7 @@ def curve_height(panel: CurvePanel, system: System) -> float:
 
 def bar_height(panel: BarPanel) -> float:
     """Height of a panel of bars [pt]."""
-    rows = _rows([each.label for each in panel.series])
+    rows = _rows([bars.label for bars in panel.series])
     if panel.stacked:
         return LYING * len(panel.categories) + FOOT + ROW * rows + 12.0
     return TITLE + 0.62 * BOX + FOOT - 14.0 + ROW * rows
@@ -53,7 +53,7 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
     right = NAMES if names else RIGHT
     axes = _axes(figure, place, TITLE, BOX, LEFT, right)
     axes.set_title(text_of(panel.title, system))
-    x, y = (style.scale_of(each.kind, system, each.time) for each in (panel.x, panel.y))
+    x, y = (style.scale_of(axis.kind, system, axis.time) for axis in (panel.x, panel.y))
     for line in panel.lines:
         axes.plot(
             x.all(line.x),
@@ -255,7 +255,7 @@ def _upright(
     axes.yaxis.set_major_locator(MaxNLocator(4, integer=panel.most is not None))
     axes.grid(True, axis="y")
     axes.set_ylabel(style.titled(panel.axis.label, scale.unit), labelpad=3.0)
-    labels = [style.short(each.label, 56) for each in panel.series]
+    labels = [style.short(bars.label, 56) for bars in panel.series]
     axes.legend(
         loc="upper left",
         bbox_to_anchor=(-(LEFT - 8.0) / axes.bbox.width, -(FOOT - 16.0) / box),
@@ -277,14 +277,14 @@ def _lying(figure: Figure, panel: BarPanel, scale: style.Scale, place: Place) ->
     ends = [0.0] * len(names)
     starts = [0.0] * len(names)
     for series in panel.series:
-        values = [scale.of(each or 0.0) for each in series.values]
+        values = [scale.of(value or 0.0) for value in series.values]
         begins = [
             end if value >= 0 else start + value
             for value, end, start in zip(values, ends, starts, strict=True)
         ]
         axes.barh(
             range(len(names)),
-            [abs(each) for each in values],
+            [abs(value) for value in values],
             0.66,
             begins,
             color=style.COLOURS[series.look],
@@ -309,7 +309,7 @@ def _lying(figure: Figure, panel: BarPanel, scale: style.Scale, place: Place) ->
     axes.grid(True, axis="x", color=style.FAINT)
     axes.xaxis.set_major_locator(MaxNLocator(6))
     axes.set_xlabel(style.titled(panel.axis.label, scale.unit), labelpad=2.0)
-    labels = [each.label for each in panel.series]
+    labels = [bars.label for bars in panel.series]
     axes.legend(
         loc="upper left",
         bbox_to_anchor=(-(left - 8.0) / axes.bbox.width, -FOOT / box),

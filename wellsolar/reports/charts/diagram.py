@@ -46,7 +46,7 @@ def diagram_height(panel: DiagramPanel, system: System) -> float:
         [pt]
     """
     sheet = _Sheet(panel, system)
-    return TITLE * bool(panel.title) + sum(sheet.height(each, style.WIDTH) for each in sheet.rows)
+    return TITLE * bool(panel.title) + sum(sheet.height(row, style.WIDTH) for row in sheet.rows)
 
 
 def draw_diagram(
@@ -91,10 +91,10 @@ class _Sheet:
         if isinstance(branch, Thing):
             own = len(self.words(branch, width - TEXT)) * LINE
             least = 0.0 if branch.sign == "run" else 2.0 * HALF
-            hung = sum(self.height(each, width - TEXT + ACROSS) for each in branch.beside)
+            hung = sum(self.height(thing, width - TEXT + ACROSS) for thing in branch.beside)
             return max(own, least) + GAP + hung
         if isinstance(branch, Series):
-            return sum(self.height(each, width) for each in branch.parts)
+            return sum(self.height(part, width) for part in branch.parts)
         joints = BUS * (branch.above + branch.below)
         return joints + max(self.height(each, wide) for each, wide in _shared(branch, width))
 
@@ -214,14 +214,14 @@ def _lanes(branch: Branch) -> int:
     """How many lines a branch has side by side."""
     if isinstance(branch, Thing):
         return 1
-    counts = [_lanes(each) for each in branch.parts]
+    counts = [_lanes(part) for part in branch.parts]
     return max(counts) if isinstance(branch, Series) else sum(counts)
 
 
 def _shared(branch: Parallel, width: float) -> list[tuple[Branch, float]]:
     """The branches side by side, each with its share of a width."""
     whole = _lanes(branch)
-    return [(each, width * _lanes(each) / whole) for each in branch.parts]
+    return [(part, width * _lanes(part) / whole) for part in branch.parts]
 
 
 def _line(axes: Axes, across: list[float], along: list[float], carries: str) -> None:

@@ -146,8 +146,8 @@ def _broken_off(axes: Axes) -> None:
 
 def _hand_above(panel: WellPanel) -> bool:
     """Whether a hand pump stands on the well without anything of it hanging there but its pipe."""
-    there = any(each.kind == "hand pump" for each in panel.above)
-    return there and not any(each.hand for each in panel.hanging)
+    there = any(above.kind == "hand pump" for above in panel.above)
+    return there and not any(hung.hand for hung in panel.hanging)
 
 
 def _suction_hand_pump(axes: Axes, panel: WellPanel, x: float) -> None:
@@ -198,7 +198,7 @@ def _handle(axes: Axes, x: float) -> None:
 def _line(axes: Axes, panel: WellPanel, columns: int) -> None:
     """The buried line, from the first pump to the house or up the hill; a suction pump stands at
     its end."""
-    pumps = [number for number, each in enumerate(panel.hanging) if not each.hand]
+    pumps = [number for number, hung in enumerate(panel.hanging) if not hung.hand]
     y = _at(panel, panel.well.pitless_depth)
     start = _across(pumps[0] if pumps else columns - 1, columns)
     if panel.hill is not None and panel.well.into_storage:
@@ -208,7 +208,7 @@ def _line(axes: Axes, panel: WellPanel, columns: int) -> None:
             return
     end = HOUSE[0] + ENTERS
     _pipe(axes, (start, end, end), (y, y, GROUND + PIPES))
-    if any(not each.in_well for each in panel.hanging):
+    if any(not hung.in_well for hung in panel.hanging):
         axes.add_patch(
             FancyBboxPatch((end - 6.0, GROUND + 3.0), 14.0, 11.0, facecolor=style.COLOURS[1],
                            edgecolor=style.PAPER, linewidth=0.8,
@@ -306,11 +306,11 @@ def _inside(panel: WellPanel) -> list[_Stands]:
     on_hill = panel.hill is not None
     kinds = ("booster", "tank", "heater") if on_hill else ("cistern", "booster", "tank", "heater")
     inside: list[tuple[str, tuple[Text, ...]]] = []
-    for each in panel.above:
-        if each.kind == "booster" and inside and inside[-1][0] == each.kind:
-            inside[-1] = each.kind, (*inside[-1][1], each.label)
-        elif each.kind in kinds:
-            inside.append((each.kind, (each.label,)))
+    for above in panel.above:
+        if above.kind == "booster" and inside and inside[-1][0] == above.kind:
+            inside[-1] = above.kind, (*inside[-1][1], above.label)
+        elif above.kind in kinds:
+            inside.append((above.kind, (above.label,)))
     width = (right - left - PIPED - TAP) / max(1, len(inside))
     return [_Stands(*each, left + PIPED + width * (at + 0.5)) for at, each in enumerate(inside)]
 
@@ -327,15 +327,15 @@ def _house(axes: Axes, panel: WellPanel, system: System) -> None:
     for stands in inside:
         _vessel(axes, stands)
     _name_inside(axes, inside, system)
-    for each in panel.above:
-        label = text_of(each.label, system)
-        if each.kind == "modules":
+    for above in panel.above:
+        label = text_of(above.label, system)
+        if above.kind == "modules":
             _modules(axes, label, (left, middle, eaves, roof))
-        elif each.kind == "cistern" and panel.hill is not None:
+        elif above.kind == "cistern" and panel.hill is not None:
             top = min(_outlet(panel) + ON_HILL[2] + 12.0, HEIGHT - 0.4 * style.SMALL)
             axes.text(UP_HILL + 6.0, top, style.folded(label, 14), va="top", fontsize=style.SMALL,
                       linespacing=1.05)  # fmt: skip
-        elif each.kind == "hand pump":
+        elif above.kind == "hand pump":
             axes.text(sum(CASING) / 2, GROUND + 66.0, label, ha="center",
                       color=style.LETTERS[5])  # fmt: skip
     if not inside:
@@ -348,13 +348,13 @@ def _joined(axes: Axes, panel: WellPanel, inside: list[_Stands]) -> None:
     if not panel.well.line_to_house:
         return
     at, y = HOUSE[0] + ENTERS, GROUND + PIPES
-    for each in inside:
-        x, (half, height, _) = each.x, VESSELS[each.kind]
-        if each.kind == "cistern" and panel.well.storage_height is None:
+    for mark in inside:
+        x, (half, height, _) = mark.x, VESSELS[mark.kind]
+        if mark.kind == "cistern" and panel.well.storage_height is None:
             break  # It stands apart.
-        into = GROUND + FLOOR + height - 6.0 if each.kind == "cistern" else y
+        into = GROUND + FLOOR + height - 6.0 if mark.kind == "cistern" else y
         _pipe(axes, (at, at, x - half), (y, into, into))
-        for number in range(1, len(each.labels)):
+        for number in range(1, len(mark.labels)):
             up, out = y + STACKED * number, half + PARTED
             _pipe(axes, (x - out, x - out, x - half), (y, up, up))
             _pipe(axes, (x + half, x + out, x + out), (up, up, y))
@@ -409,10 +409,10 @@ def _name_inside(axes: Axes, inside: list[_Stands], system: System) -> None:
     """Name what stands in the house, none over another: where the room is small the widest are
     folded closer, and numbers are not cut."""
     low, high = HOUSE[0] + 2.0, HOUSE[1] - 2.0
-    labels = [" and ".join(text_of(name, system) for name in each.labels) for each in inside]
+    labels = [" and ".join(text_of(name, system) for name in mark.labels) for mark in inside]
     least = [max(style.letters_of(word) for word in style.words_of(label)) for label in labels]
-    for at, each in enumerate(inside):
-        named = all(isinstance(name, str) for name in each.labels)
+    for at, mark in enumerate(inside):
+        named = all(isinstance(name, str) for name in mark.labels)
         least[at] = min(least[at], NAMED_LETTERS if named else least[at])
     letters = [max(INSIDE_LETTERS, each) for each in least]
     while True:
@@ -423,9 +423,9 @@ def _name_inside(axes: Axes, inside: list[_Stands], system: System) -> None:
             break
         widest = max(closer, key=lambda at: widths[at])
         letters[widest] = max(least[widest], letters[widest] - 1.0)
-    places = style.apart([each.x for each in inside], widths, low, high)
-    for each, text, x in zip(inside, texts, places, strict=True):
-        axes.text(x, GROUND + FLOOR + each.height + 4.0, text, ha="center",
+    places = style.apart([mark.x for mark in inside], widths, low, high)
+    for mark, text, x in zip(inside, texts, places, strict=True):
+        axes.text(x, GROUND + FLOOR + mark.height + 4.0, text, ha="center",
                   va="bottom", fontsize=style.SMALL, linespacing=1.05)  # fmt: skip
 
 

@@ -42,7 +42,7 @@ def matrix_height(panel: MatrixPanel, system: System) -> float:
 def _head(panel: MatrixPanel, system: System) -> float:
     """Height of the columns' names [pt]: that of two lines, or more where a column is narrow."""
     widths = _widths(panel, system)
-    named = [_name(each, width) for each, width in zip(panel.columns, widths, strict=True)]
+    named = [_name(column, width) for column, width in zip(panel.columns, widths, strict=True)]
     return HEAD + LINE * max(0, max(each.count("\n") for each in named) - 1)
 
 

@@ -55,10 +55,10 @@ def plot_data(plot: Plot, system: System) -> Object:
     return {
         "title": plot.title,
         "caption": text_of(plot.caption, system),
-        "description": [each.text(system) for each in plot.description],
-        "description_numbers": [_numbers(each) for each in plot.description],
+        "description": [sentence.text(system) for sentence in plot.description],
+        "description_numbers": [_numbers(sentence) for sentence in plot.description],
         "section": plot.section,
-        "panels": [_panel(each, system) for each in plot.panels],
+        "panels": [_panel(panel, system) for panel in plot.panels],
     }
 
 
@@ -82,19 +82,19 @@ def _curves(panel: CurvePanel, system: System) -> Object:
         "x": panel.x.label,
         "y": panel.y.label,
         "lines": {
-            each.key: {
-                **_told(each.label or each.end_label, system),
-                x: list(each.x),
-                y: list(each.y),
+            line.key: {
+                **_told(line.label or line.end_label, system),
+                x: list(line.x),
+                y: list(line.y),
             }
-            for each in panel.lines
+            for line in panel.lines
         },
         "marks": {
-            each.key: {**_told(each.label, system), x: list(each.x), y: list(each.y)}
-            for each in panel.marks
+            mark.key: {**_told(mark.label, system), x: list(mark.x), y: list(mark.y)}
+            for mark in panel.marks
         },
         "levels": {
-            each.key: {**_told(each.label, system), y: each.value} for each in panel.guides
+            guide.key: {**_told(guide.label, system), y: guide.value} for guide in panel.guides
         },
     }
 
@@ -103,9 +103,9 @@ def _bars(panel: BarPanel, system: System) -> Object:
     values = unit_name("values", panel.axis.kind)
     return {
         "title": text_of(panel.title, system),
-        "categories": [each.replace("\n", " ") for each in panel.categories],
+        "categories": [category.replace("\n", " ") for category in panel.categories],
         "series": {
-            each.key: {"label": each.label, values: list(each.values)} for each in panel.series
+            bars.key: {"label": bars.label, values: list(bars.values)} for bars in panel.series
         },
     }
 
@@ -115,17 +115,17 @@ def _matrix(panel: MatrixPanel, system: System) -> Object:
         "title": text_of(panel.title, system),
         "rows": list(panel.rows),
         "key": panel.told,
-        "columns": {each.key: _matrix_column(each) for each in panel.columns},
+        "columns": {column.key: _matrix_column(column) for column in panel.columns},
     }
 
 
 def _matrix_column(column: MatrixColumn) -> Object:
     return {
         "label": column.label,
-        unit_name("values", column.kind): [each.value for each in column.cells],
-        "words": [each.word for each in column.cells],
+        unit_name("values", column.kind): [cell.value for cell in column.cells],
+        "words": [cell.word for cell in column.cells],
         "met": {
-            cup: [each.shares[place] for each in column.cells]
+            cup: [cell.shares[place] for cell in column.cells]
             for place, cup in enumerate(column.cups)
         },
     }
@@ -143,10 +143,10 @@ def _branch(branch: Branch, panel: DiagramPanel, system: System) -> Object:
             **_told(note, system),
         }
         if branch.beside:
-            made["beside"] = [_branch(each, panel, system) for each in branch.beside]
+            made["beside"] = [_branch(thing, panel, system) for thing in branch.beside]
         return made
     word = "in_series" if isinstance(branch, Series) else "side_by_side"
-    return {word: [_branch(each, panel, system) for each in branch.parts]}
+    return {word: [_branch(part, panel, system) for part in branch.parts]}
 
 
 def _well(panel: WellPanel, system: System) -> Object:
@@ -156,17 +156,17 @@ def _well(panel: WellPanel, system: System) -> Object:
         depth: panel.well.depth,
         unit_name("shown", panel.axis.kind): panel.shown,
         "marks": {
-            each.key: {**_told(each.label, system), depth: each.depth} for each in panel.marks
+            mark.key: {**_told(mark.label, system), depth: mark.depth} for mark in panel.marks
         },
         "hanging": {
-            each.key: {
-                "label": each.name,
-                unit_name("intake", panel.axis.kind): each.intake,
-                unit_name("length", panel.axis.kind): each.length,
+            hung.key: {
+                "label": hung.name,
+                unit_name("intake", panel.axis.kind): hung.intake,
+                unit_name("length", panel.axis.kind): hung.length,
             }
-            for each in panel.hanging
+            for hung in panel.hanging
         },
-        "above": [_told(each.label, system) for each in panel.above],
+        "above": [_told(above.label, system) for above in panel.above],
     }
 
 

@@ -52,7 +52,7 @@ def diagrams(results: Results, data: FigureData) -> list[Plot]:
     ):
         both = [] if drawn is None else [DiagramPanel("", drawn, checks=True)]
         made.append(_plot(key, title, caption, both, results))
-    return [each for each in made if each.panels]
+    return [plot for plot in made if plot.panels]
 
 
 def _plot(
@@ -78,7 +78,7 @@ def _main(branch: Branch | None) -> Branch | None:
         return None
     if isinstance(branch, Thing):
         return replace(branch, beside=()) if branch.sign in MAIN else None
-    parts = tuple(kept for each in branch.parts if (kept := _main(each)) is not None)
+    parts = tuple(kept for part in branch.parts if (kept := _main(part)) is not None)
     if len(parts) < 2:
         return parts[0] if parts else None
     if isinstance(branch, Series):
@@ -88,7 +88,7 @@ def _main(branch: Branch | None) -> Branch | None:
 
 def _numbers(results: Results, data: FigureData) -> dict[str, Sentence]:
     """What each thing of the picture gives, by its tag, as the studies found it."""
-    found = {each.tag: each.said for each in data.things if each.sign in MAIN}
+    found = {thing.tag: thing.said for thing in data.things if thing.sign in MAIN}
     hand, tank, heated = results.hand_pump, results.pressure_tank, results.heated_tank
     for number, pump in enumerate(results.pumps, 1):
         duty = pump.duties[0]

@@ -66,10 +66,10 @@ def _array(data: FigureData, heated: HeatedTankResult) -> Plot:
         label = say("element and cable, {ohms}", ohms=value(load.resistance, kinds.RESISTANCE))
         lines.append(Line(f"load_{position + 1}", label, load.voltages, load.currents, 1))
     marks = (
-        Mark("best", "most power", tuple(each.best_voltage for each in curves),
-             tuple(each.best_current for each in curves), 2, "diamond"),
-        Mark("works", "where it works", tuple(each.voltage for each in curves),
-             tuple(each.current for each in curves), 1, "circle"),
+        Mark("best", "most power", tuple(curve.best_voltage for curve in curves),
+             tuple(curve.best_current for curve in curves), 2, "diamond"),
+        Mark("works", "where it works", tuple(curve.voltage for curve in curves),
+             tuple(curve.current for curve in curves), 1, "circle"),
     )  # fmt: skip
     told = tuple(
         say(
@@ -158,22 +158,22 @@ def _hot_water_months(heated: HeatedTankResult) -> Plot:
         MONTHS,
         Axis("heat a day", kinds.ENERGY),
         (
-            BarSeries("wanted", "wanted", tuple(each.heat_wanted for each in heated.months), 7),
+            BarSeries("wanted", "wanted", tuple(month.heat_wanted for month in heated.months), 7),
             BarSeries("made", "by the modules",
-                      tuple(each.heat_delivered for each in heated.months), 3),
+                      tuple(month.heat_delivered for month in heated.months), 3),
         ),
     )  # fmt: skip
-    panels = [energy, *(_evenings(each) for each in heated.households)]
+    panels = [energy, *(_evenings(household) for household in heated.households)]
     told = [
         say(
             "{month}: {made} a day by the modules of {wanted} wanted.",
-            month=LONG_MONTHS[each.month - 1],
-            made=value(each.heat_delivered, kinds.ENERGY),
-            wanted=value(each.heat_wanted, kinds.ENERGY),
+            month=LONG_MONTHS[month.month - 1],
+            made=value(month.heat_delivered, kinds.ENERGY),
+            wanted=value(month.heat_wanted, kinds.ENERGY),
         )
-        for each in heated.months
+        for month in heated.months
     ]
-    told += [_evenings_told(each) for each in heated.households]
+    told += [_evenings_told(household) for household in heated.households]
     return Plot(
         key="hot_water_months",
         title="Hot water through the year",
@@ -192,28 +192,28 @@ def _surplus_months(households: tuple[HouseholdYear, ...]) -> Plot:
         MONTHS,
         Axis("heat", kinds.ENERGY),
         (
-            BarSeries("wanted", "wanted", tuple(each.heat_wanted for each in alone.months), 7),
+            BarSeries("wanted", "wanted", tuple(month.heat_wanted for month in alone.months), 7),
             BarSeries("made", "given, by the battery's surplus alone",
-                      tuple(each.heat_delivered for each in alone.months), 3),
+                      tuple(month.heat_delivered for month in alone.months), 3),
         ),
     )  # fmt: skip
     told = [
         say(
             "{month}: {made} given by the surplus of {wanted} wanted.",
-            month=LONG_MONTHS[each.month - 1],
-            made=value(each.heat_delivered, kinds.ENERGY),
-            wanted=value(each.heat_wanted, kinds.ENERGY),
+            month=LONG_MONTHS[month.month - 1],
+            made=value(month.heat_delivered, kinds.ENERGY),
+            wanted=value(month.heat_wanted, kinds.ENERGY),
         )
-        for each in alone.months
+        for month in alone.months
     ]
-    told += [_evenings_told(each) for each in households]
+    told += [_evenings_told(household) for household in households]
     return Plot(
         key="hot_water_months",
         title="Hot water through the year",
         caption=f"Sums of each month of the site's year; {HOT_EVENING}",
         description=tuple(told),
         section="hot_water_year",
-        panels=(energy, *(_evenings(each) for each in households)),
+        panels=(energy, *(_evenings(household) for household in households)),
     )
 
 
@@ -240,9 +240,9 @@ def _evenings(household: HouseholdYear) -> BarPanel:
         Axis("days", kinds.COUNT),
         (
             BarSeries("at_setpoint", "tank at its setpoint in the evening",
-                      tuple(float(each.evenings_at_setpoint) for each in household.months), 0),
+                      tuple(float(month.evenings_at_setpoint) for month in household.months), 0),
             BarSeries("hot", "evening's draw hot",
-                      tuple(float(each.evenings_hot) for each in household.months), 1),
+                      tuple(float(month.evenings_hot) for month in household.months), 1),
         ),
         numbers=True,
         most=31.0,
@@ -255,9 +255,9 @@ def _supply_months(year: SupplyYearResult, number: int) -> Plot:
         MONTHS,
         Axis("energy", kinds.ENERGY),
         (
-            BarSeries("wanted", "wanted", tuple(each.wanted for each in year.months), 7),
-            BarSeries("made", "modules give", tuple(each.made for each in year.months), 3),
-            BarSeries("used", "used", tuple(each.used for each in year.months), 2),
+            BarSeries("wanted", "wanted", tuple(month.wanted for month in year.months), 7),
+            BarSeries("made", "modules give", tuple(month.made for month in year.months), 3),
+            BarSeries("used", "used", tuple(month.used for month in year.months), 2),
         ),
     )
     short = BarPanel(
@@ -266,7 +266,7 @@ def _supply_months(year: SupplyYearResult, number: int) -> Plot:
         Axis("days", kinds.COUNT),
         (
             BarSeries("days_short", "days short",
-                      tuple(float(each.days_short) for each in year.months), 1),
+                      tuple(float(month.days_short) for month in year.months), 1),
         ),
         numbers=True,
         most=31.0,

@@ -33,15 +33,15 @@ def outage_plot(found: OutageResult) -> Plot:
     wanted = (found.survival, found.basic, found.normal)
     columns = [
         MatrixColumn("all", "all together", A_DAY, DEMANDS,
-                     tuple(_cell(each.volume, wanted, best(each)) for each in rows))
+                     tuple(_cell(outage.volume, wanted, best(outage)) for outage in rows))
     ]  # fmt: skip
     if found.whole.hot is not None:
         columns.append(MatrixColumn("hot", "hot water", DAYS, ("hot",), _hot(rows)))
     for number, source in enumerate(found.whole.cells, 1):
-        cells = tuple(_cell(each.cell(source.source).volume, wanted) for each in rows)
+        cells = tuple(_cell(outage.cell(source.source).volume, wanted) for outage in rows)
         columns.append(MatrixColumn(f"source_{number}", source.source, A_DAY, DEMANDS, cells))
     parts = [columns[start : start + BESIDE] for start in range(0, len(columns), BESIDE)]
-    names = tuple(each.name for each in rows)
+    names = tuple(outage.name for outage in rows)
     told = (
         "cups from the left: survival, basic and ordinary use, each filled as far as it is met"
         if any(wanted)
@@ -52,9 +52,9 @@ def outage_plot(found: OutageResult) -> Plot:
         title="Water and hot water when things fail",
         caption="Each row is something that has failed. A number is water of a mean day of it, or "
         "the days on which the evening's water is hot; the cups show what that is enough for.",
-        description=tuple(_told(each) for each in rows),
+        description=tuple(_told(outage) for outage in rows),
         section="outages",
-        panels=tuple(MatrixPanel("", names, tuple(each), told) for each in parts),
+        panels=tuple(MatrixPanel("", names, tuple(part), told) for part in parts),
     )
 
 
@@ -74,10 +74,10 @@ def _cell(volume: float, wanted: tuple[float | None, ...], word: str = "") -> Ma
 
 def _hot(rows: tuple[Outage, ...]) -> tuple[MatrixCell, ...]:
     made = []
-    for each in rows:
-        hot = each.hot
+    for outage in rows:
+        hot = outage.hot
         assert hot is not None
-        share = None if hot.days is None else min(1.0, hot.days / each.days)
+        share = None if hot.days is None else min(1.0, hot.days / outage.days)
         made.append(MatrixCell(hot.days, HEATED.get(hot.state, hot.state), (share,)))
     return tuple(made)
 

@@ -37,7 +37,7 @@ def drawings(results: Results, data: FigureData) -> list[Plot]:
 def _plot(results: Results, data: FigureData, drawn: WellDrawing) -> Plot:
     """One well: each has a figure, as two of them are higher than a sheet of paper."""
     panel = _panel(results, data, drawn)
-    told = [label for label in (panel.title, *(each.label for each in panel.marks)) if label]
+    told = [label for label in (panel.title, *(mark.label for mark in panel.marks)) if label]
     listed = tuple(
         say("{what}.", what=each)
         if isinstance(each, str)
@@ -104,7 +104,7 @@ def _caption(panel: WellPanel, *, alone: bool) -> str:
 
 def _shown(depth: float, marks: tuple[DepthMark, ...]) -> float:
     """How far down the drawing goes: not to the bottom where all that matters lies far above."""
-    deepest = max(each.depth for each in marks if each.role != "bottom")
+    deepest = max(mark.depth for mark in marks if mark.role != "bottom")
     return deepest * BELOW if deepest < DEEP * depth else depth
 
 
@@ -203,15 +203,15 @@ def _hanging(results: Results, drawn: WellDrawing) -> tuple[Hanging, ...]:
     made = [
         Hanging(
             f"pump_{number}",
-            each.name,
-            each.intake_depth,
-            each.length,
+            pump.name,
+            pump.intake_depth,
+            pump.length,
             False,
-            each.in_well,
-            each.two_pipes,
+            pump.in_well,
+            pump.two_pipes,
         )
-        for number, each in enumerate(drawn.pumps, 1)
-        if _here(drawn, each)
+        for number, pump in enumerate(drawn.pumps, 1)
+        if _here(drawn, pump)
     ]
     hand = results.hand_pump if drawn.hand else None
     if hand is not None and hand.cylinder_depth is not None:
@@ -227,7 +227,7 @@ def _above(results: Results, drawn: WellDrawing) -> tuple[Above, ...]:
     # A tank that is no link of the chain stands apart, behind what the pipes join.
     linked = drawn.storage_height is not None
     made += storage if linked else []
-    made += [Above("booster", each.name) for each in drawn.pumps if each.from_tank]
+    made += [Above("booster", pump.name) for pump in drawn.pumps if pump.from_tank]
     tank = results.pressure_tank
     if tank is not None:
         made.append(

@@ -56,8 +56,8 @@ def card_context(results: Results) -> dict[str, Any]:
     return {
         "failures": [_block(failure, system) for failure in card.failures],
         "boxes": [_block(box, system) for box in card.boxes],
-        "never": [each.text(system) for each in card.never],
-        "closing": [each.text(system) for each in card.closing],
+        "never": [sentence.text(system) for sentence in card.never],
+        "closing": [sentence.text(system) for sentence in card.closing],
     }
 
 
@@ -76,11 +76,11 @@ def _size(card: CardResult, system: System) -> tuple[int, bool]:
     stand close for it."""
     blocks = (*card.failures, *card.boxes)
     told = [
-        each
+        sentence
         for block in blocks
-        for each in (block.title, *block.signs, *block.steps, *block.notes)
+        for sentence in (block.title, *block.signs, *block.steps, *block.notes)
     ]
     told += [*card.never, *card.blanks, *card.closing]
-    letters = sum(len(each.text(system)) for each in told) + HEAD * len(blocks)
+    letters = sum(len(sentence.text(system)) for sentence in told) + HEAD * len(blocks)
     most, size = next((each for each in SIZES if letters <= each[0]), (letters, LEAST))
     return size, letters > CLOSE * most

@@ -98,7 +98,7 @@ def _in_style(text: str) -> str:
 def _script(name: str) -> Object:
     """A script without what only its readers need, and the hash by which a page allows it."""
     lines = (TEMPLATES / name).read_text("utf-8").splitlines()
-    text = "\n".join(each.strip() for each in lines if not each.strip().startswith("//"))
+    text = "\n".join(line.strip() for line in lines if not line.strip().startswith("//"))
     return {"text": text, "hash": b64encode(sha256(text.encode()).digest()).decode()}
 
 
@@ -193,12 +193,12 @@ def _grid(grid: Grid, key: str, system: System) -> Object:
         "note": grid.note,
         "columns": [
             {
-                "label": each.label,
-                "unit": header_unit(each.kind, system),
+                "label": column.label,
+                "unit": header_unit(column.kind, system),
                 "numeric": numeric[i],
                 "long": long[i],
             }
-            for i, each in enumerate(grid.columns)
+            for i, column in enumerate(grid.columns)
         ],
         "rows": [
             [
@@ -230,8 +230,8 @@ def _width(grid: Grid, system: System) -> int:
     for position, column in enumerate(grid.columns):
         heads = [*column.label.split(), f"({header_unit(column.kind, system)})"]
         cells = [_cell(grid, position, row[position], system) for row in grid.rows]
-        whole = max((len(each) for each in cells), default=0)
-        total += 2 + max(min(whole, LONG), *(len(each) for each in heads))
+        whole = max((len(cell) for cell in cells), default=0)
+        total += 2 + max(min(whole, LONG), *(len(head) for head in heads))
     return total
 
 

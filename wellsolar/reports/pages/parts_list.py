@@ -38,7 +38,7 @@ def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> s
     """
     system = results.system
     numbered = list(enumerate(found.parts, 1))
-    left = [(n, each) for n, each in numbered if each.state not in TO_BUY]
+    left = [(n, part) for n, part in numbered if part.state not in TO_BUY]
     groups = dict.fromkeys(part.group for _, part in left)
     return page_of(
         "parts_list.html.j2",
@@ -48,18 +48,18 @@ def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> s
             "lines": heading(found),
             "todo": todo_context(results),
             "job": job_context(results.job, wanted=False),
-            "buy": [_part(n, each, system) for n, each in numbered if each.state in TO_BUY],
+            "buy": [_part(n, part, system) for n, part in numbered if part.state in TO_BUY],
             "labels": [
-                {"tag": each.tag, "name": each.name, "said": each.said.text(system)}
-                for each in things
-                if each.turned
+                {"tag": thing.tag, "name": thing.name, "said": thing.said.text(system)}
+                for thing in things
+                if thing.turned
             ],
             "codes": code_labels(results),
             "groups": [
                 {
                     "title": group[:1].upper() + group[1:],
                     "question": QUESTIONS[group],
-                    "parts": [_part(n, each, system) for n, each in left if each.group == group],
+                    "parts": [_part(n, part, system) for n, part in left if part.group == group],
                 }
                 for group in groups
             ],

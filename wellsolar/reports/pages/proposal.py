@@ -87,8 +87,8 @@ def proposal_page(
         Offer(*each) for each in zip(titles, told, found.sites, found.figures, things, strict=True)
     ]
     first = offers[0].results
-    files = dict.fromkeys(Path(each.results.file).name for each in offers)
-    cautions = dict.fromkeys(key for each in offers for key in each.results.cautions)
+    files = dict.fromkeys(Path(offer.results.file).name for offer in offers)
+    cautions = dict.fromkeys(key for offer in offers for key in offer.results.cautions)
     letters = found.names
     return page_of(
         "proposal.html.j2",
@@ -98,13 +98,13 @@ def proposal_page(
             "offers": [
                 {
                     "letter": letter,
-                    "title": each.title,
-                    "name": each.results.site_name,
-                    "told": as_sentence(each.told) if each.told else "",
-                    "answer": answer(each.results),
-                    "worst": next(s for s, n in _counts(each.results) if n),
+                    "title": offer.title,
+                    "name": offer.results.site_name,
+                    "told": as_sentence(offer.told) if offer.told else "",
+                    "answer": answer(offer.results),
+                    "worst": next(s for s, n in _counts(offer.results) if n),
                 }
-                for letter, each in zip(letters, offers, strict=True)
+                for letter, offer in zip(letters, offers, strict=True)
             ],
             "tables": [
                 _table("made", "What it is made of", _made_of(offers, system)),
@@ -138,13 +138,13 @@ def _table(key: str, title: str, rows: Sequence[Object], *notes: str) -> Object:
 
 def _row(label: str, cells: Sequence[Object | str], note: str = "") -> Object:
     """A row: what it is, and of each design a mark with a word, and lines."""
-    full = [{"mark": "", "word": "", "lines": [each]} if isinstance(each, str) else each
-            for each in cells]  # fmt: skip
+    full = [{"mark": "", "word": "", "lines": [cell]} if isinstance(cell, str) else cell
+            for cell in cells]  # fmt: skip
     return {"label": label, "note": note, "cells": full}
 
 
 def _cell(mark: Status, word: str, *lines: str) -> Object:
-    return {"mark": mark, "word": word, "lines": [each for each in lines if each]}
+    return {"mark": mark, "word": word, "lines": [line for line in lines if line]}
 
 
 def _made_of(offers: Sequence[Offer], system: System) -> list[Object]:
@@ -152,10 +152,10 @@ def _made_of(offers: Sequence[Offer], system: System) -> list[Object]:
     for label, signs in MADE_OF.items():
         cells: list[Object | str] = []
         for offer in offers:
-            things = [each for each in offer.things if each.sign in signs]
-            lines = [_thing(each, system) for each in things]
+            things = [thing for thing in offer.things if thing.sign in signs]
+            lines = [_thing(thing, system) for thing in things]
             cells.append({"mark": "", "word": "", "lines": lines or ["none"]})
-        if any(each["lines"] != ["none"] for each in cells if not isinstance(each, str)):
+        if any(cell["lines"] != ["none"] for cell in cells if not isinstance(cell, str)):
             rows.append(_row(label, cells))
     return rows
 
@@ -168,28 +168,29 @@ def _thing(thing: Thing, system: System) -> str:
 
 def _gives(offers: Sequence[Offer], system: System) -> list[Object]:
     def quantity(kind: Kind, of: Callable[[DesignFigures], float | None]) -> list[str]:
-        return [_known(of(each.figures), kind, system) for each in offers]
+        return [_known(of(offer.figures), kind, system) for offer in offers]
 
-    figures = [each.figures for each in offers]
+    figures = [offer.figures for offer in offers]
     rows = [
         _row("water wanted on an ordinary day", quantity(kinds.VOLUME, lambda f: f.wanted)),
         _row("water that it can give a day", quantity(A_DAY, lambda f: f.gives),
              "all sources together, nothing failed"),
     ]  # fmt: skip
-    if any(each.days_short is not None for each in figures):
-        cells = [_days(each.days_short, "days a year") for each in figures]
+    if any(design.days_short is not None for design in figures):
+        cells = [_days(design.days_short, "days a year") for design in figures]
         rows.append(_row("days short of water", cells, "the sun's pump alone, all year"))
-    if any(each.pump_energy is not None for each in figures):
+    if any(design.pump_energy is not None for design in figures):
         energy = quantity(kinds.ENERGY, lambda f: f.pump_energy)
         rows.append(_row("electricity for the pumps a day", energy, "of all pumps together"))
-    if any(each.evenings is not None for each in figures):
+    if any(design.evenings is not None for design in figures):
         rows.append(
-            _row("evenings with hot water", [_evenings(each, each.evenings) for each in figures],
+            _row("evenings with hot water",
+                 [_evenings(design, design.evenings) for design in figures],
                  "with all that heats the tank, in the worst of the years looked at")
         )  # fmt: skip
         rows.append(
             _row("the same by the sun alone",
-                 [_evenings(each, each.sun_evenings) for each in figures])
+                 [_evenings(design, design.sun_evenings) for design in figures])
         )  # fmt: skip
         share = quantity(kinds.FRACTION, lambda f: f.heat_share)
         rows.append(_row("share of the tank's heat by the sun", share))
@@ -210,9 +211,9 @@ def _evenings(found: DesignFigures, count: int | None) -> str:
 
 def _costs(offers: Sequence[Offer]) -> list[Object]:
     return [
-        _row("everything on its parts list", [_money(each.figures.whole) for each in offers],
+        _row("everything on its parts list", [_money(offer.figures.whole) for offer in offers],
              "with what is there already"),
-        _row("to buy of it", [_money(each.figures.bought) for each in offers],
+        _row("to buy of it", [_money(offer.figures.bought) for offer in offers],
              "what was sized, and what is to change or to add"),
     ]  # fmt: skip
 
@@ -234,7 +235,8 @@ def _money(cost: Cost | None) -> str:
 def _cost_notes(letters: Sequence[str], offers: Sequence[Offer]) -> Iterator[str]:
     """What no sum holds, by name: what lacks in all of them once."""
     lacking = [
-        dict.fromkeys(each.figures.whole.unpriced) if each.figures.whole else {} for each in offers
+        dict.fromkeys(offer.figures.whole.unpriced) if offer.figures.whole else {}
+        for offer in offers
     ]
     all_lack = [name for name in lacking[0] if all(name in each for each in lacking)]
     if all_lack:
@@ -243,7 +245,7 @@ def _cost_notes(letters: Sequence[str], offers: Sequence[Offer]) -> Iterator[str
         own = [name for name in names if name not in all_lack]
         if own:
             yield f"In {letter} besides: {', '.join(own)}."
-    if any(each.figures.whole is None for each in offers):
+    if any(offer.figures.whole is None for offer in offers):
         yield "A file gives prices by [[price]] blocks; wellsolar parts FILE lists what to price."
     yield (
         "In your own money, by the prices of the files. Labour, permits, delivery and tax are in "
@@ -252,41 +254,42 @@ def _cost_notes(letters: Sequence[str], offers: Sequence[Offer]) -> Iterator[str
 
 
 def _saved(offers: Sequence[Offer], system: System) -> list[Object]:
-    saved = [each.figures.saved for each in offers]
+    saved = [offer.figures.saved for offer in offers]
     if not any(saved):
         return [_row("electricity", ["nothing: no pump or tank lives on the sun"] * len(offers))]
 
     def energies(values: Sequence[float | None]) -> list[str]:
-        return ["nothing" if each is None else show(each, kinds.ENERGY, system)
-                for each in values]  # fmt: skip
+        return ["nothing" if value is None else show(value, kinds.ENERGY, system)
+                for value in values]  # fmt: skip
 
-    pumps = dict.fromkeys(each.pump for each in saved if each and each.pump)
+    pumps = dict.fromkeys(saving.pump for saving in saved if saving and saving.pump)
     rows = [
         _row("electricity for pumping",
-             energies([each.pumping if each else None for each in saved]),
+             energies([saving.pumping if saving else None for saving in saved]),
              f"where {' or '.join(pumps)} gives the day's water on the sun" if pumps else ""),
-        _row("heat into the hot water", energies([each.heat if each else None for each in saved])),
+        _row("heat into the hot water",
+             energies([saving.heat if saving else None for saving in saved])),
         _row("electricity saved in all",
-             energies([each.electricity if each else None for each in saved]),
+             energies([saving.electricity if saving else None for saving in saved]),
              "heat that a fuel gives today not counted"),
     ]  # fmt: skip
-    if any(each and each.fuel for each in saved):
-        cells = [_fuel(each.fuel) if each and each.fuel else "nothing" for each in saved]
+    if any(saving and saving.fuel for saving in saved):
+        cells = [_fuel(saving.fuel) if saving and saving.fuel else "nothing" for saving in saved]
         rows.append(_row("fuel saved", cells))
-    elif any(each and each.alike for each in saved):
+    elif any(saving and saving.alike for saving in saved):
         unit = ALIKE[system]
         for name in ("propane", "heating oil"):
             cells = [
-                _fuel(next(f for f in each.alike if (f.name, f.per) == (name, unit)))
-                if each and each.alike else "nothing"
-                for each in saved
+                _fuel(next(f for f in saving.alike if (f.name, f.per) == (name, unit)))
+                if saving and saving.alike else "nothing"
+                for saving in saved
             ]  # fmt: skip
             rows.append(_row(f"or of {name}", cells, f"where {name} heats the water today"))
-    if any(each and each.money is not None for each in saved):
+    if any(saving and saving.money is not None for saving in saved):
         cells = [
-            "no price of energy in the file" if each is None or each.money is None
-            else f"{each.money:,.2f} ({' and '.join(each.of)})"
-            for each in saved
+            "no price of energy in the file" if saving is None or saving.money is None
+            else f"{saving.money:,.2f} ({' and '.join(saving.of)})"
+            for saving in saved
         ]  # fmt: skip
         rows.append(_row("money saved", cells, "by the file's prices of energy"))
     return rows
@@ -298,17 +301,17 @@ def _fuel(fuel: FuelSaved) -> str:
 
 def _baseline(offers: Sequence[Offer]) -> Iterator[str]:
     """What it is saved against."""
-    saved = [each.figures.saved for each in offers if each.figures.saved is not None]
+    saved = [offer.figures.saved for offer in offers if offer.figures.saved is not None]
     if not saved:
         return
-    burnt = next((each.by for each in saved if each.fuel is not None), "")
+    burnt = next((saving.by for saving in saved if saving.fuel is not None), "")
     heats = f"a heater that burns {burnt}" if burnt else "an electric element"
     yield (
         "Saved against today's state, taken as: the same water from the same pump, run by the "
         f"grid or a generator, the same hot water from {heats}, nothing from the sun. A burner is "
         "taken to bring 80 % of its fuel's heat into the water (common practice, no source)."
     )
-    if all(each.money is None for each in saved):
+    if all(saving.money is None for saving in saved):
         yield (
             'No money is told without what energy costs today: a [[price]] of "electricity", or '
             "of the fuel that heats the water."
@@ -317,7 +320,7 @@ def _baseline(offers: Sequence[Offer]) -> Iterator[str]:
 
 def _outages(offers: Sequence[Offer], system: System) -> list[Object]:
     """A row for each outage; those that leave the same of every design share one."""
-    tables = [_by_name(each.results) for each in offers]
+    tables = [_by_name(offer.results) for offer in offers]
     alike: list[tuple[list[str], list[Object | str], set[int]]] = []
     for name in dict.fromkeys(name for table in tables for name in table):
         cells = [
@@ -339,24 +342,26 @@ def _outages(offers: Sequence[Offer], system: System) -> list[Object]:
         label = names[0] if len(names) == 1 else f"any one of {', '.join(names)}"
         rows.append(_row(f"failed: {label}", cells, f"for {lasts} days"))
     alone = [
-        (", ".join(each.figures.fails_in) or "nothing") if each.results.outages else "not known"
-        for each in offers
+        (", ".join(offer.figures.fails_in) or "nothing") if offer.results.outages else "not known"
+        for offer in offers
     ]
     return [*rows, _row("leaves too little when it fails alone", alone)]
 
 
 def _by_name(results: Results) -> dict[str, Outage]:
     found = results.outages
-    return {} if found is None else {each.name: each for each in (found.whole, *found.outages)}
+    return (
+        {} if found is None else {outage.name: outage for outage in (found.whole, *found.outages)}
+    )
 
 
 def _left(outage: Outage, system: System) -> Object:
     """What works and what does not in one outage."""
     mark, word = ENOUGH[best(outage)]
     dead = [
-        each.source
-        for each in outage.cells
-        if each.source not in outage.order and each.kind != "stored"
+        cell.source
+        for cell in outage.cells
+        if cell.source not in outage.order and cell.kind != "stored"
     ]
     hot = outage.hot
     warm = "" if hot is None else f"hot water: {HEATED[hot.state]}"
@@ -372,20 +377,20 @@ def _left(outage: Outage, system: System) -> Object:
 
 def _verdicts(offers: Sequence[Offer], found: Comparison) -> list[Object]:
     rows = []
-    for each in sorted(found.verdicts, key=_by_worst):
-        if not {"fail", "caution"} & set(each.statuses):
+    for verdict in sorted(found.verdicts, key=_by_worst):
+        if not {"fail", "caution"} & set(verdict.statuses):
             continue
         cells: list[Object | str] = [
             "not asked" if status is None else _cell(_status(status), status)
-            for status in each.statuses
+            for status in verdict.statuses
         ]
-        safety = "safety" if each.safety else ""
-        rows.append(_row(f"{each.subject}: {each.asks}", cells, safety))
+        safety = "safety" if verdict.safety else ""
+        rows.append(_row(f"{verdict.subject}: {verdict.asks}", cells, safety))
     rows.append(
         _row("questions that the file leaves open",
-             [str(counts(each.results)["unknown"]) for each in offers])
+             [str(counts(offer.results)["unknown"]) for offer in offers])
     )  # fmt: skip
-    rows.append(_row("work that is left", [_work(each.results) for each in offers], "by whom"))
+    rows.append(_row("work that is left", [_work(offer.results) for offer in offers], "by whom"))
     return rows
 
 
@@ -399,5 +404,5 @@ def _status(status: str) -> Status:
 
 
 def _work(results: Results) -> str:
-    whose = Counter(BY[each.by] for each in results.todo)
+    whose = Counter(BY[to_do.by] for to_do in results.todo)
     return ", ".join(f"{number} by {who}" for who, number in whose.items()) or "none"

@@ -142,8 +142,8 @@ def _owner(
         "notes": [as_sentence(note) for note in results.notes],
         "todo": todo_context(results),
         "care": [
-            {"often": each.often, "by": each.by, "text": each.text.text(system)}
-            for each in results.care
+            {"often": caution.often, "by": caution.by, "text": caution.text.text(system)}
+            for caution in results.care
         ],
         "owner": {
             "contents": [{"key": key, "title": title} for key, title, there in listed if there],
@@ -152,8 +152,8 @@ def _owner(
             "picture": next((figures[key] for key in PICTURE if key in figures), None),
             "outages": figures.get(OUTAGES),
             "photographs": [
-                {"data": _data(each.file, results), "shows": each.shows}
-                for each in job.photographs
+                {"data": _data(photograph.file, results), "shows": photograph.shows}
+                for photograph in job.photographs
             ],
         },
     }
@@ -167,7 +167,7 @@ def _engineer(
 ) -> Object:
     system, job = results.system, results.job or Job()
     keys = set(drawn), {section.key for section in sections}
-    verdicts = [_verdict(each, results, *keys) for each in ordered(results.verdicts)]
+    verdicts = [_verdict(verdict, results, *keys) for verdict in ordered(results.verdicts)]
     groups = [
         {
             "status": status,
@@ -187,7 +187,7 @@ def _engineer(
         section["detail"] = section["key"] == "sheet" or (
             not section["rows"] and all(e["detail"] for e in section["grids"])
         )
-    heads = [{"key": each["status"], "title": each["heading"]} for each in groups]
+    heads = [{"key": group["status"], "title": group["heading"]} for group in groups]
     figures = [_figure(plot, svg, sections, system) for plot, svg in left.values()]
     entries = [*heads, *figures, *(each for each in told if not each["detail"])]
     figures = _packed(figures, PAGE - HEAD - ROW * (_lines(results, entries) + len(things) / 2))
@@ -252,8 +252,8 @@ def _things(results: Results) -> list[Object]:
 
 def _lines(results: Results, entries: Sequence[Object]) -> int:
     """Lines that the answers take on paper, and the contents with their entries within parts."""
-    told = (each.text.text(results.system) for each in results.answers)
-    contents = sum(1 + len(each["title"]) // COLUMN for each in entries) + PARTS
+    told = (answer.text.text(results.system) for answer in results.answers)
+    contents = sum(1 + len(entry["title"]) // COLUMN for entry in entries) + PARTS
     return sum(1 + len(each) // LETTERS for each in told) + -(-contents // COLUMNS)
 
 
@@ -265,11 +265,11 @@ def _answers(results: Results) -> list[Object]:
     system = results.system
     return [
         {
-            "subject": each.subject,
-            "text": as_sentence(each.text.text(system)),
-            "plain": as_sentence(each.plain.text(system)) if each.plain is not None else "",
+            "subject": answer.subject,
+            "text": as_sentence(answer.text.text(system)),
+            "plain": as_sentence(answer.plain.text(system)) if answer.plain is not None else "",
         }
-        for each in results.answers
+        for answer in results.answers
     ]
 
 
@@ -308,7 +308,7 @@ def _packed(figures: Sequence[Object], room: float) -> list[Object]:
 def _height(figures: Sequence[Object]) -> float:
     """Height of drawings one below the other, by their own view boxes."""
     boxes = [
-        re.search(r'viewBox="[\d.]+ [\d.]+ [\d.]+ ([\d.]+)"', each["svg"]) for each in figures
+        re.search(r'viewBox="[\d.]+ [\d.]+ [\d.]+ ([\d.]+)"', figure["svg"]) for figure in figures
     ]
     return sum(float(box.group(1)) + GAP for box in boxes if box)
 
@@ -346,7 +346,9 @@ def _verdict(verdict: Verdict, results: Results, figures: set[str], sections: se
         else [],
         "needs": verdict.needs,
         "compared": {
-            name: cell_text(each, system) for name, each in compared.items() if each is not None
+            name: cell_text(quantity, system)
+            for name, quantity in compared.items()
+            if quantity is not None
         },
         "rule": as_sentence(verdict.rule.text),
         "source": source_context(verdict.rule.source),

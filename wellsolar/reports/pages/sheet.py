@@ -20,7 +20,9 @@ def sheet_page(results: Results, sections: Sequence[Section]) -> str:
     Parameters:
         results: of `study_site`, with the sheet
     """
-    told = [section_context(each, results.system) for each in sections if each.key == "sheet"]
+    told = [
+        section_context(section, results.system) for section in sections if section.key == "sheet"
+    ]
     return page_of(
         "sheet.html.j2",
         results,

@@ -317,8 +317,8 @@ DESIGNS = Listed(
 
 def _best(ranking: HeaterRankingResult) -> Grid:
     rows = [
-        (f"{number} {OWN}" if each.own else f"{number}", *DESIGNS.cells(each))
-        for number, each in enumerate(ranking.rows, 1)
+        (f"{number} {OWN}" if row.own else f"{number}", *DESIGNS.cells(row))
+        for number, row in enumerate(ranking.rows, 1)
     ]
     foot = not any(row.own for row in ranking.rows)
     if foot:

@@ -119,9 +119,9 @@ def _hot(found: OutageResult) -> Grid:
         Column("limit", "limited by"),
     )
     told: list[tuple[str, Said]] = [
-        (each.name, (hot.state, hot.days, each.days, hot.end_temperature, hot.limit))
-        for each in _all(found)
-        if (hot := each.hot) is not None
+        (outage.name, (hot.state, hot.days, outage.days, hot.end_temperature, hot.limit))
+        for outage in _all(found)
+        if (hot := outage.hot) is not None
     ]
     rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
     note = (
@@ -153,11 +153,11 @@ def _runs(found: OutageResult) -> Grid | None:
     )
     rows = tuple(
         cells(columns, [
-            each.name, f"{MONTHS[each.run.month - 1]} {each.run.day}", each.run.energy,
-            each.run.usual,
+            outage.name, f"{MONTHS[outage.run.month - 1]} {outage.run.day}", outage.run.energy,
+            outage.run.usual,
         ])
-        for each in dark
-        if each.run is not None
+        for outage in dark
+        if outage.run is not None
     )  # fmt: skip
     note = (
         "Of the site's own year of hours, on the modules that still feed pump or battery; the "
@@ -181,11 +181,11 @@ def _sources(found: OutageResult) -> Section:
     grids = []
     for number, source in enumerate(found.whole.cells, 1):
         told: list[tuple[str, Said]] = []
-        for each in _all(found):
-            cell = each.cell(source.source)
+        for outage in _all(found):
+            cell = outage.cell(source.source)
             met = _met(cell.volume, found.survival)
             said = (cell.power, cell.volume, met, cell.effort, cell.pressure, cell.limit)
-            told.append((each.name, said))
+            told.append((outage.name, said))
         rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
         grids.append(Grid(f"source_{number}", source.source, columns, rows))
     return Section(

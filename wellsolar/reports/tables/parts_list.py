@@ -101,7 +101,7 @@ def _section(group: str, parts: Sequence[tuple[int, Part]], found: PartsList) ->
 
 def _reasons(parts: Sequence[tuple[int, Part]]) -> Iterator[tuple[Cell, ...]]:
     """The reason of each line; lines that follow each other for one reason share it."""
-    for reason, lines in groupby(parts, key=lambda each: with_verdict(each[1])):
+    for reason, lines in groupby(parts, key=lambda part: with_verdict(part[1])):
         numbers = [number for number, _ in lines]
         first, last = numbers[0], numbers[-1]
         yield (str(first) if first == last else f"{first}-{last}"), reason
@@ -152,9 +152,9 @@ def why_of(part: Part) -> Sentence:
     """All reasons of a part as one sentence."""
     told: dict[str, Quantity | str] = {}
     templates = []
-    for number, each in enumerate(part.why):
-        template = each.template
-        for name, value in each.parts.items():
+    for number, sentence in enumerate(part.why):
+        template = sentence.template
+        for name, value in sentence.parts.items():
             template = template.replace(f"{{{name}}}", f"{{w{number}_{name}}}")
             template = template.replace(f"{{{name}:", f"{{w{number}_{name}:")
             told[f"w{number}_{name}"] = value
@@ -211,7 +211,8 @@ def open_section(found: PartsList) -> Section:
     """What the file does not tell yet and may change the list."""
     columns = (Column("verdict", "question"), Column("needs", "the key that settles it"))
     rows = tuple(
-        (f"{each.subject}: {each.rule.asks}", ", ".join(each.needs)) for each in found.open
+        (f"{verdict.subject}: {verdict.rule.asks}", ", ".join(verdict.needs))
+        for verdict in found.open
     )
     grid = Grid("open", "Not settled", columns, rows)
     return Section(

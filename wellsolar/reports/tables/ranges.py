@@ -27,12 +27,12 @@ def _inputs(ranges: RangeResult) -> Grid:
          Column("high", "to")),
         tuple(
             (
-                each.path,
-                Quantity(each.value.low, each.value.kind),
-                Quantity(float(each.value), each.value.kind),
-                Quantity(each.value.high, each.value.kind),
+                ranged_input.path,
+                Quantity(ranged_input.value.low, ranged_input.value.kind),
+                Quantity(float(ranged_input.value), ranged_input.value.kind),
+                Quantity(ranged_input.value.high, ranged_input.value.kind),
             )
-            for each in ranges.inputs
+            for ranged_input in ranges.inputs
         ),
         f"{ranges.cases} cases, spread evenly (a Sobol sequence, seed {ranges.seed}): any value "
         "between the ends is as likely, or those near a likeliest value are where one is written.",

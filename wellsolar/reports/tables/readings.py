@@ -16,7 +16,7 @@ from wellsolar.units import Quantity
 
 def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
     """Each reading: what was read, what is expected, what it implies, why it may be off."""
-    sections = [_section(each, number) for number, each in enumerate(found.readings, 1)]
+    sections = [_section(reading, number) for number, reading in enumerate(found.readings, 1)]
     if found.suspects:
         sections.append(_together(found.suspects))
     if found.guards:
@@ -27,11 +27,11 @@ def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
 def _together(suspects: tuple[Suspect, ...]) -> Section:
     """What explains all readings that are off."""
     rows = []
-    for place, each in enumerate(suspects, 1):
-        key, share = f"suspect_{place}", Quantity(each.share, kinds.FRACTION)
-        rows.append(Row(key, "likeliest of all" if place == 1 else "then", each.text))
+    for place, suspect in enumerate(suspects, 1):
+        key, share = f"suspect_{place}", Quantity(suspect.share, kinds.FRACTION)
+        rows.append(Row(key, "likeliest of all" if place == 1 else "then", suspect.text))
         rows.append(Row(f"{key}_share", "its likelihood", share, "", kinds.FRACTION))
-        explains = Quantity(each.explains, kinds.COUNT)
+        explains = Quantity(suspect.explains, kinds.COUNT)
         rows.append(Row(f"{key}_explains", "readings that are off and it explains", explains))
     question = "what lies behind the readings that are off?"
     return Section("together", "Readings taken together", question, tuple(rows))
@@ -65,8 +65,8 @@ def _section(reading: ReadingResult, number: int) -> Section:
         ]
         if band.most is not None:
             rows.append(_row("clear_sky", "under a clear sky", float(band.most), band.most))
-    for each in reading.implied:
-        rows += _with_ends(each.key, each.label, each.value, each.why)
+    for implied in reading.implied:
+        rows += _with_ends(implied.key, implied.label, implied.value, implied.why)
     for place, cause in enumerate(reading.causes, 1):
         label = "likeliest cause" if place == 1 else "then"
         rows.append(Row(f"cause_{place}", label, cause.text))

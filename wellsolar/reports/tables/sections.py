@@ -46,7 +46,7 @@ def _sized_section(sized: Sequence[SizedKey]) -> Section:
         "Keys of the file",
         (Column("key", "key"), Column("value", "set to"), Column("reason", "why"),
          Column("rule", "judged by")),
-        tuple((each.key, each.value, each.reason or None, each.rule or None) for each in sized),
+        tuple((row.key, row.value, row.reason or None, row.rule or None) for row in sized),
         "A key that is changed by hand is no longer the sizing's: take its block out.",
     )  # fmt: skip
     question = "What did `wellsolar size` choose, and what binds it?"

@@ -40,7 +40,7 @@ def sun_section(sun: SunYearResult) -> Section:
     )
     rows = tuple(
         cells(columns, [
-            MONTHS[month], sun.horizontal[month], *(each.totals[month] for each in sun.planes),
+            MONTHS[month], sun.horizontal[month], *(plane.totals[month] for plane in sun.planes),
             sun.temperatures[month],
         ])
         for month in range(12)
@@ -201,8 +201,8 @@ def _smallest(ranking: RankingResult) -> Grid:
 
 def _ranked(ranking: RankingResult) -> Grid:
     shown = [
-        replace(each, pump=f"{each.pump} (stock)") if each.of_stock else each
-        for each in ranking.rows[: ranking.shown]
+        replace(row, pump=f"{row.pump} (stock)") if row.of_stock else row
+        for row in ranking.rows[: ranking.shown]
     ]
     note = f"{ranking.shown} of {len(ranking.rows)}, by modules for {ranking.by} days short, then "
     note += "by battery, then by energy. Rule of thumb with all loads."
@@ -256,17 +256,17 @@ def _groups(ledger: AllocationResult) -> Grid:
 
 
 def _ledger_months(ledger: AllocationResult) -> Grid:
-    known = [(number, each) for number, each in enumerate(ledger.groups, 1) if each.energy]
+    known = [(number, group) for number, group in enumerate(ledger.groups, 1) if group.energy]
     columns = [Column("month", "month")]
-    for number, each in known:
+    for number, group in known:
         columns += [
-            Column(f"group_{number}_lost", f"{each.name}: one fewer", kinds.ENERGY),
-            Column(f"group_{number}_gained", f"{each.name}: one more", kinds.ENERGY),
+            Column(f"group_{number}_lost", f"{group.name}: one fewer", kinds.ENERGY),
+            Column(f"group_{number}_gained", f"{group.name}: one more", kinds.ENERGY),
         ]
     rows = tuple(
         cells(columns, [
             MONTHS[month],
-            *(value for _, each in known for value in (-each.lost[month], each.gained[month])),
+            *(value for _, group in known for value in (-group.lost[month], group.gained[month])),
         ])
         for month in range(12)
     )  # fmt: skip

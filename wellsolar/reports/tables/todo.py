@@ -43,7 +43,7 @@ class Line:
 
 def todo_lines(results: Results) -> tuple[Line, ...]:
     """The list of a site in words."""
-    return tuple(_line(number, each, results) for number, each in enumerate(results.todo, 1))
+    return tuple(_line(number, to_do, results) for number, to_do in enumerate(results.todo, 1))
 
 
 def _line(number: int, todo: ToDo, results: Results) -> Line:
@@ -68,6 +68,6 @@ def _what_of(todo: ToDo, system: System) -> str:
 def _clears_of(todo: ToDo) -> str:
     """The verdicts that a line clears, by subject and rule."""
     by_subject: dict[str, list[str]] = {}
-    for each in todo.clears:
-        by_subject.setdefault(each.subject, []).append(each.rule.key)
+    for verdict in todo.clears:
+        by_subject.setdefault(verdict.subject, []).append(verdict.rule.key)
     return "; ".join(f"{subject}: {', '.join(keys)}" for subject, keys in by_subject.items())

@@ -168,9 +168,9 @@ def _course(well: WellResult) -> Grid:
     shown = [pump for pump in well.pumps if pump.levels]
     columns = [Column("time", "after", kinds.DURATION)]
     columns += [
-        Column(f"level_{number}", each.name, kinds.LENGTH) for number, each in enumerate(shown, 1)
+        Column(f"level_{number}", pump.name, kinds.LENGTH) for number, pump in enumerate(shown, 1)
     ]
-    levels = [each.levels for each in shown]
+    levels = [pump.levels for pump in shown]
     if well.together is not None and well.together.levels:
         columns.append(Column("level_all", "all at once", kinds.LENGTH))
         levels.append(well.together.levels)

@@ -57,27 +57,27 @@ def about(
     """
     every = list(_every(results, sections, rules, keys))
     asked = " ".join(word.casefold().split())
-    hits = [each for each in every if asked in (each.name.casefold(), *_lower(each.also))]
+    hits = [hit for hit in every if asked in (hit.name.casefold(), *_lower(hit.also))]
     if not hits:
-        hits = [each for each in every if _has(each, asked.split())]
+        hits = [hit for hit in every if _has(hit, asked.split())]
     # What a source is called for is asked of it by its name; its text holds many words.
-    hits = [each for each in hits if each.brief != SOURCE] or hits
+    hits = [hit for hit in hits if hit.brief != SOURCE] or hits
     if not hits or not asked:
         raise NothingSo(_near(asked, every))
     if len(hits) == 1 or (len(hits) == 2 and word in keys):
         # What a key means, and the one verdict that asks for it.
-        lines = [line for each in hits for text in each.lines for line in wrapped(text, width)]
+        lines = [line for hit in hits for text in hit.lines for line in wrapped(text, width)]
     else:
         lines = [f"{len(hits)} are found by this word; more words name one:"]
-        for each in hits[:MOST]:
-            lines += wrapped(f"{each.name} - {each.brief}", width, "  ", "      ")
+        for hit in hits[:MOST]:
+            lines += wrapped(f"{hit.name} - {hit.brief}", width, "  ", "      ")
         if len(hits) > MOST:
             lines.append(f"  and {len(hits) - MOST} more")
     return "\n".join(lines) + "\n"
 
 
 def _lower(words: Iterable[str]) -> list[str]:
-    return [each.casefold() for each in words]
+    return [word.casefold() for word in words]
 
 
 def _has(found: Found, words: Sequence[str]) -> bool:

@@ -61,14 +61,14 @@ def _card(card: CardResult, width: int, system: System) -> Iterator[str]:
             yield from _block(block, width, system)
     if card.never:
         yield from _title(NEVER)
-        for each in card.never:
-            yield from wrapped(each.text(system), width, "  - ", "    ")
+        for sentence in card.never:
+            yield from wrapped(sentence.text(system), width, "  - ", "    ")
     yield from _title(BLANKS)
     for blank in card.blanks:
         yield from wrapped(f"{blank.text(system)}: {BLANK * 4}", width, "  ", "    ")
     yield ""
-    for each in card.closing:
-        yield from wrapped(each.text(system), width)
+    for sentence in card.closing:
+        yield from wrapped(sentence.text(system), width)
 
 
 def _title(text: str) -> tuple[str, str, str]:
@@ -82,8 +82,8 @@ def _block(block: CardBlock, width: int, system: System) -> Iterator[str]:
     if block.signs:
         signs = " ".join(sign.text(system) for sign in block.signs)
         yield from wrapped(f"({signs})", width, "  ", "  ")
-    for number, each in enumerate(block.steps, 1):
+    for number, step in enumerate(block.steps, 1):
         begin = f"  {number}. "
-        yield from wrapped(each.text(system), width, begin, " " * len(begin))
+        yield from wrapped(step.text(system), width, begin, " " * len(begin))
     for note in block.notes:
         yield from wrapped(note.text(system), width, "  > ", " " * INDENT)

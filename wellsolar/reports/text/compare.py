@@ -162,7 +162,7 @@ def compare(
         figures: what each comes to, of `comes_to`
     """
     aliases = [_aliases(site, sites) for site in sites]
-    found = [_numbers(each, alias) for each, alias in zip(sections, aliases, strict=True)]
+    found = [_numbers(section, alias) for section, alias in zip(sections, aliases, strict=True)]
     numbers = list(_joined(found))
     numbers += _costs(figures)
     numbers.sort(key=_by_matter)
@@ -181,7 +181,7 @@ def _by_matter(number: Number) -> tuple[bool, bool, int]:
 
 def _costs(figures: Sequence[DesignFigures]) -> list[Number]:
     """What all parts cost, where any file has prices."""
-    costs = [None if each.whole is None else each.whole.money for each in figures]
+    costs = [None if design.whole is None else design.whole.money for design in figures]
     if all(cost is None for cost in costs):
         return []
     values = tuple(None if cost is None else f"{cost:,.2f}" for cost in costs)
@@ -191,8 +191,8 @@ def _costs(figures: Sequence[DesignFigures]) -> list[Number]:
 
 def _aliases(site: Results, sites: Sequence[Results]) -> dict[str, str]:
     """Pumps of one name are compared; where each site has only one pump, those two are."""
-    lone = all(len(each.pumps) == 1 for each in sites)
-    if not lone or len({each.pumps[0].name for each in sites}) == 1:
+    lone = all(len(results.pumps) == 1 for results in sites)
+    if not lone or len({results.pumps[0].name for results in sites}) == 1:
         return {}
     return {site.pumps[0].name: "the pump"}
 
@@ -212,8 +212,8 @@ def _numbers(sections: Sequence[Section], alias: Mapping[str, str]) -> Found:
         for row in section.rows:
             made.setdefault((key, row.key), _number(key, title, row))
         for grid in section.grids:
-            for each in _of_grid(key, title, grid, alias):
-                made.setdefault((key, each.key), each)
+            for number in _of_grid(key, title, grid, alias):
+                made.setdefault((key, number.key), number)
     return made
 
 
@@ -273,8 +273,8 @@ def _judged(sites: Sequence[Results], aliases: Sequence[Mapping[str, str]]) -> l
     made = []
     for path in dict.fromkeys(path for table in tables for path in table):
         found = [table.get(path) for table in tables]
-        rule = next(each.rule for each in found if each is not None)
-        statuses = tuple(None if each is None else str(each.status) for each in found)
+        rule = next(verdict.rule for verdict in found if verdict is not None)
+        statuses = tuple(None if verdict is None else str(verdict.status) for verdict in found)
         made.append(Judged(path[0], path[1], rule.asks, statuses, rule.safety))
     return sorted(made, key=_by_worst)
 
@@ -346,7 +346,7 @@ def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section,
 
 def _sized_at(site: Results, key: str) -> str:
     """What the sizing set a key of a site to, "-" where it did not."""
-    return next((each.value for each in site.sized if each.key == key), "-")
+    return next((sized_key.value for sized_key in site.sized if sized_key.key == key), "-")
 
 
 def _sized_grid(comparison: Comparison) -> Grid:
@@ -361,8 +361,8 @@ def _sized_grid(comparison: Comparison) -> Grid:
 def _verdict_grid(comparison: Comparison, judged: Sequence[Judged]) -> Grid:
     columns = (Column("asks", "verdict"), *(Column(name, name) for name in comparison.names))
     rows = tuple(
-        (f"{each.subject}: {each.asks}", *(status or "-" for status in each.statuses))
-        for each in judged
+        (f"{verdict.subject}: {verdict.asks}", *(status or "-" for status in verdict.statuses))
+        for verdict in judged
     )
     return Grid("verdicts", "Verdicts", columns, rows)
 

@@ -38,14 +38,14 @@ def compare_screen(comparison: Comparison, system: System, width: int = WIDTH) -
     ]
     if sum(map(len, sites)) > LINES // 2:
         sites = [lines[:1] for lines in sites]
-    apart = [each for each in comparison.verdicts if each.differs]
-    numbers = [each for each in comparison.numbers if each.differs]
+    apart = [verdict for verdict in comparison.verdicts if verdict.differs]
+    numbers = [number for number in comparison.numbers if number.differs]
     # A verdict that can hurt stands first among those that fail: none of them is left out.
     apart.sort(key=lambda each: not (each.safety and "fail" in each.statuses))
-    hurts = sum(each.safety and "fail" in each.statuses for each in apart)
+    hurts = sum(verdict.safety and "fail" in verdict.statuses for verdict in apart)
     room = max(LINES - len(head) - sum(map(len, sites)) - 2, hurts)
-    rows = [_judged_row(each) for each in apart]
-    others = [_row(each, system) for each in numbers]
+    rows = [_judged_row(verdict) for verdict in apart]
+    others = [_row(number, system) for number in numbers]
     left = []
     if len(rows) + len(others) > room:
         told = max(hurts, room - 1 - min(FEW, len(others)))

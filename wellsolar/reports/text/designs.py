@@ -54,34 +54,34 @@ def designs_page(
     Returns:
         its text in 80 columns, without `full` of no more than 24 lines
     """
-    made = [found.made[each] for each in DESIGNS]
-    laid_out = "; ".join(f"{each}: {LAID_OUT[each]}" for each in DESIGNS)
+    made = [found.made[design] for design in DESIGNS]
+    laid_out = "; ".join(f"{design}: {LAID_OUT[design]}" for design in DESIGNS)
     head = [f"{name}: three designs side by side"[:WIDTH], *_wrapped(laid_out, "  ")]
     if full:
         head += _wrapped(RESERVE, "  ")
-    head += _row("", [each.upper() for each in DESIGNS])
+    head += _row("", [design.upper() for design in DESIGNS])
     for which in DESIGNS:
         failed = found.made[which].failed
         if failed is not None:
             head += _wrapped(f"{which}: NONE, {failed.text(system)}", "  ")
-    sizes = [_sizes(each, system) for each in made]
+    sizes = [_sizes(sizing, system) for sizing in made]
     parts = {
-        part: [each.get(part, "-") for each in sizes]
-        for part in dict.fromkeys(part for each in sizes for part in each)
+        part: [size.get(part, "-") for size in sizes]
+        for part in dict.fromkeys(part for size in sizes for part in size)
     }
     alike = [part for part, each in parts.items() if len(set(each)) == 1]
     differ = {part: list(_row(part, each)) for part, each in parts.items() if part not in alike}
     end: list[str] = []
-    rows = [_figures(found.figures[each], system) for each in DESIGNS]
-    for label in dict.fromkeys(label for each in rows for label in each):
-        end += _row(label, [each.get(label, "-") for each in rows])
-    end += _row("its own check", [_check(each) for each in made])
+    rows = [_figures(found.figures[design], system) for design in DESIGNS]
+    for label in dict.fromkeys(label for row in rows for label in row):
+        end += _row(label, [row.get(label, "-") for row in rows])
+    end += _row("its own check", [_check(sizing) for sizing in made])
     end += _wrapped(f"-o DESIGN.toml writes the {written} one; --design names another", "  ")
     if full:
         told = "; ".join(f"{part} {parts[part][0]}" for part in alike)
         end += _wrapped(f"ALIKE  {told}", " " * 7) if alike else []
-        for each in found.made["reserve"].dead:
-            end += _wrapped(f"reserve, {each.text(system)}", "  ")
+        for sentence in found.made["reserve"].dead:
+            end += _wrapped(f"reserve, {sentence.text(system)}", "  ")
     else:
         end += _wrapped(f"{len(alike)} parts alike in all three: --full tells them", "  ")
     room = math.inf if full else max(LEAST_ROWS, LINES - len(head) - len(end))
@@ -116,18 +116,18 @@ def _row(label: str, cells: Sequence[str]) -> Iterator[str]:
     """A label and its cells, each wrapped within its column."""
     columns = [wrap(label, LABEL - 1), *(wrap(cell, COLUMN - 1) for cell in cells)]
     for number in range(max(map(len, columns))):
-        texts = [each[number] if number < len(each) else "" for each in columns]
-        yield f"{texts[0]:<{LABEL}}" + " ".join(f"{each:<{COLUMN}}" for each in texts[1:])
+        texts = [column[number] if number < len(column) else "" for column in columns]
+        yield f"{texts[0]:<{LABEL}}" + " ".join(f"{text:<{COLUMN}}" for text in texts[1:])
 
 
 def _sizes(made: SizingResult, system: System) -> dict[str, str]:
     """The parts of a design by what they are, a pump that is not chosen by its duty."""
-    sizes = {each.name: _duty(each, system) for each in made.pumps}
-    for each in made.parts:
-        if each.part == "pump" and sizes:
+    sizes = {pump.name: _duty(pump, system) for pump in made.pumps}
+    for part in made.parts:
+        if part.part == "pump" and sizes:
             continue
-        size = brief(each.size)
-        sizes[each.part] = size if each.passes else f"{size} FAILS"
+        size = brief(part.size)
+        sizes[part.part] = size if part.passes else f"{size} FAILS"
     return sizes
 
 
@@ -205,16 +205,16 @@ def figures_json(found: DesignFigures, outages: OutageResult | None) -> dict[str
         },
         "outages": [] if outages is None else [
             {
-                "failed": each.name,
-                "days_count": each.days,
-                "volume_m3": each.volume,
-                "survival_met": each.survival_met,
-                "basic_met": each.basic_met,
-                "ordinary_met": each.normal_met,
-                "works": list(each.order),
-                "hot_water": None if each.hot is None else each.hot.state,
+                "failed": outage.name,
+                "days_count": outage.days,
+                "volume_m3": outage.volume,
+                "survival_met": outage.survival_met,
+                "basic_met": outage.basic_met,
+                "ordinary_met": outage.normal_met,
+                "works": list(outage.order),
+                "hot_water": None if outage.hot is None else outage.hot.state,
             }
-            for each in (outages.whole, *outages.outages)
+            for outage in (outages.whole, *outages.outages)
         ],
     }  # fmt: skip
 

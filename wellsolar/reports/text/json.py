@@ -42,13 +42,13 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
         "answer": answer(results),
         "answers": [
             {
-                "subject": each.subject,
-                "text": each.text.text(results.system),
-                "numbers": _numbers(each.text),
-                "plain": each.plain.text(results.system) if each.plain is not None else None,
-                "plain_numbers": _numbers(each.plain) if each.plain is not None else {},
+                "subject": answer.subject,
+                "text": answer.text.text(results.system),
+                "numbers": _numbers(answer.text),
+                "plain": answer.plain.text(results.system) if answer.plain is not None else None,
+                "plain_numbers": _numbers(answer.plain) if answer.plain is not None else {},
             }
-            for each in results.answers
+            for answer in results.answers
         ],
         "counts": {str(status): number for status, number in counts(results).items()},
         "notes": list(results.notes),
@@ -63,13 +63,13 @@ def as_json(results: Results, sections: Sequence[Section]) -> Object:
         "cautions": [{"key": key, "text": CAUTIONS[key]} for key in results.cautions],
         "care": [
             {
-                "often": each.often,
-                "by": each.by,
-                "text": each.text.text(results.system),
-                "numbers": _numbers(each.text),
-                "source": each.source,
+                "often": caution.often,
+                "by": caution.by,
+                "text": caution.text.text(results.system),
+                "numbers": _numbers(caution.text),
+                "source": caution.source,
             }
-            for each in results.care
+            for caution in results.care
         ],
         "sources": {key: _source(key) for key in sources_used(results)},
     }
@@ -116,7 +116,9 @@ def _todo(todo: ToDo, line: Line, results: Results) -> Object:
         "by": todo.by,
         "status": todo.status,
         "safety": todo.safety,
-        "clears": [{"key": each.rule.key, "subject": each.subject} for each in todo.clears],
+        "clears": [
+            {"key": verdict.rule.key, "subject": verdict.subject} for verdict in todo.clears
+        ],
         "changes": [str(change) for change in todo.changes],
         "needs": list(todo.needs),
         "cost": todo.cost,

@@ -105,10 +105,12 @@ def screen(results: Results, width: int = WIDTH) -> str:
     head = wrapped(headline(results), width)
     end = _end(results, width)
     work = _work(results.todo, results.system)
-    told = [_answer(each, results.system) for each in results.answers]
-    by_hand = [each for each in results.assumptions if each.source == SET]
+    told = [_answer(answer, results.system) for answer in results.answers]
+    by_hand = [assumption for assumption in results.assumptions if assumption.source == SET]
     if by_hand:
-        told_of = ", ".join(f"{each.path} = {_value(each, results.system)}" for each in by_hand)
+        told_of = ", ".join(
+            f"{assumption.path} = {_value(assumption, results.system)}" for assumption in by_hand
+        )
         told.append(Block("set by --with", SUBJECT, told_of, status="setting"))
     if results.answers and results.notes:
         absent = [note.partition(" in the file")[0].removeprefix("no ") for note in results.notes]
@@ -157,9 +159,9 @@ def headline(results: Results) -> str:
     """
     told = f"{results.site_name}: {judged(results)}."
     begun = []
-    for each in results.answers:
-        clause = re.split(r"[,;] ", each.text.text(results.system, short=True))[0]
-        begun.append(f"{each.subject}: {clause}")
+    for answer in results.answers:
+        clause = re.split(r"[,;] ", answer.text.text(results.system, short=True))[0]
+        begun.append(f"{answer.subject}: {clause}")
         if len("; ".join(begun).split()) > HEADLINE - len(judged(results).split()):
             begun = begun[: max(1, len(begun) - 1)]
             break
@@ -180,7 +182,9 @@ def judged(results: Results) -> str:
         return ended(results.notes[0]).rstrip(".") if results.notes else "nothing to judge"
     of_all = f"{total} check" + "s" * (total != 1)
     hurt = {
-        status: sum(each.status == status and each.rule.safety for each in results.verdicts)
+        status: sum(
+            verdict.status == status and verdict.rule.safety for verdict in results.verdicts
+        )
         for status in found
     }
     told = []
@@ -221,15 +225,15 @@ def _work(todo: Sequence[ToDo], system: System) -> list[Block]:
     whether it can hurt."""
     made: list[Block] = []
     read: dict[tuple[bool, Trade], list[str]] = {}
-    for each in todo:
-        if each.act == "read":
-            keys = read.setdefault((each.safety, each.by), [])
+    for to_do in todo:
+        if to_do.act == "read":
+            keys = read.setdefault((to_do.safety, to_do.by), [])
             if not keys:
-                made.append(Block("", 0, "", status=f"{each.safety} {each.by}"))
+                made.append(Block("", 0, "", status=f"{to_do.safety} {to_do.by}"))
             named = {key for keys_read in read.values() for key in keys_read}
-            keys += [key for key in each.needs if key not in named]
+            keys += [key for key in to_do.needs if key not in named]
         else:
-            made.append(_piece(each, system))
+            made.append(_piece(to_do, system))
     for place, block in enumerate(made):
         if not block.text:
             hurts, _, by = block.status.partition(" ")

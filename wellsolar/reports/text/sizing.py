@@ -75,8 +75,8 @@ def page(result: SizingResult, system: System, name: str, full: bool = False) ->
         if result.lacking:
             lines += _mark("GIVE", " or ".join(result.lacking))
         return _joined(lines)
-    for number, each in enumerate(result.pumps):
-        lines += _wanted(each, system) if number == 0 else _mark("AND", _in_words(each, system))
+    for number, pump in enumerate(result.pumps):
+        lines += _wanted(pump, system) if number == 0 else _mark("AND", _in_words(pump, system))
     end = [each for each in _end(result, system) if each]
     if full:
         return _joined([*lines, *_whole_parts(result.parts, system), *chain(*end)])
@@ -104,7 +104,7 @@ def _end(result: SizingResult, system: System) -> Iterator[list[str]]:
 
 def _fitted(remarks: Sequence[list[str]], most: int, room: int) -> Iterator[str]:
     """The lines of some remarks, none in more than so many but where there is room for more."""
-    spare = room - sum(min(len(each), most) for each in remarks)
+    spare = room - sum(min(len(remark), most) for remark in remarks)
     for rows in remarks:
         more = max(0, min(spare, len(rows) - most))
         spare -= more
@@ -178,13 +178,13 @@ def _wanted(pump: PumpWanted, system: System) -> Iterator[str]:
     def row(mark: str, label: str, cells: Sequence[str]) -> str:
         return f"{mark:<{MARGIN}}{label:<28}" + "".join(f"{cell:>20}" for cell in cells)
 
-    yield row("PUMP", pump.name[:27], [_title(each, system) for each in duties])
-    yield row("", "flow", [_show(each.flow, kinds.FLOW, system) for each in duties])
+    yield row("PUMP", pump.name[:27], [_title(duty, system) for duty in duties])
+    yield row("", "flow", [_show(duty.flow, kinds.FLOW, system) for duty in duties])
     for label, keys in _HEADS:
-        heads = [_sum(each, keys) for each in duties]
+        heads = [_sum(duty, keys) for duty in duties]
         if any(heads):
             yield row("", label, [_show(head, kinds.HEAD, system) for head in heads])
-    totals = [_show(each.total_dynamic_head, kinds.HEAD, system) for each in duties]
+    totals = [_show(duty.total_dynamic_head, kinds.HEAD, system) for duty in duties]
     yield row("", "total dynamic head", totals)
     yield from _mark("", _power(pump, system))
 
@@ -231,9 +231,9 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
     shown = _to_buy(parts)
     if not shown:
         return _mark("BUY", "nothing: the file has every part that is sized")
-    kinds_of = list(dict.fromkeys(_whose(each) for each in shown if _whose(each)))
-    kinds_of.sort(key=lambda kind: any(_what(each) in OF_A_PUMP for each in shown
-                                       if _whose(each) == kind))  # fmt: skip
+    kinds_of = list(dict.fromkeys(_whose(part) for part in shown if _whose(part)))
+    kinds_of.sort(key=lambda kind: any(_what(part) in OF_A_PUMP for part in shown
+                                       if _whose(part) == kind))  # fmt: skip
     for count in range(len(kinds_of) + 1):
         rows = _rows(shown, kinds_of[:count])
         lines = [line for each in _laid(rows) for line in each]
@@ -249,7 +249,7 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
 
 
 def _to_buy(parts: Sequence[PartSized]) -> list[PartSized]:
-    return [each for each in parts if each.size not in ("none", "no more")]
+    return [part for part in parts if part.size not in ("none", "no more")]
 
 
 def _whole_parts(parts: Sequence[PartSized], system: System) -> Iterator[str]:
@@ -262,15 +262,15 @@ def _whole_parts(parts: Sequence[PartSized], system: System) -> Iterator[str]:
     title, *laid = _laid(_rows(shown, ()))
     yield from title
     before, together = "", dict[str, list[str]]()
-    for each, lines in zip(shown, laid, strict=True):
+    for part, lines in zip(shown, laid, strict=True):
         yield from lines
-        why = "" if each.falls_short is None else each.falls_short.text(system)
+        why = "" if part.falls_short is None else part.falls_short.text(system)
         if why and why != before:  # Two parts that are chosen together fall short as one.
-            yield from _below(f"with {each.smaller}: {why}")
+            yield from _below(f"with {part.smaller}: {why}")
         before = why
-        counted = "; ".join(f"{rule}: {count}" for rule, count in each.shut_out.items())
-        if each.tried > FEW:
-            together.setdefault(f"{each.tried} looked at: {counted}", []).append(_what(each))
+        counted = "; ".join(f"{rule}: {count}" for rule, count in part.shut_out.items())
+        if part.tried > FEW:
+            together.setdefault(f"{part.tried} looked at: {counted}", []).append(_what(part))
     for counted, names in together.items():
         yield from _mark("CUT", f"{', '.join(names)}, {counted}")
 
@@ -283,9 +283,9 @@ def _below(text: str) -> list[str]:
 def _laid(rows: Sequence[tuple[str, str, str]]) -> list[list[str]]:
     """The lines of the titles, then of each row."""
     wide = WIDTH - MARGIN
-    part = max((len(each[0]) for each in rows), default=0)
-    bound = max((len(each[2]) for each in rows), default=0)
-    size = min(max((len(each[1]) for each in rows), default=0), wide - part - bound - 2 * GAP)
+    part = max((len(row[0]) for row in rows), default=0)
+    bound = max((len(row[2]) for row in rows), default=0)
+    size = min(max((len(row[1]) for row in rows), default=0), wide - part - bound - 2 * GAP)
     gap = " " * GAP
     laid = []
     for number, cells in enumerate((("part", "size", "bound by"), *rows)):
@@ -306,27 +306,27 @@ def _whose(part: PartSized) -> str:
 
 def _rows(parts: Sequence[PartSized], together: Sequence[str]) -> list[tuple[str, str, str]]:
     """Part, size and what binds it; those of the kinds that are put together in one row."""
-    pumps = {_whose(each) for each in parts if _what(each) in OF_A_PUMP}
+    pumps = {_whose(part) for part in parts if _what(part) in OF_A_PUMP}
     rows: dict[str, tuple[str, str, str]] = {}
-    for each in parts:
-        whose = _whose(each)
+    for part in parts:
+        whose = _whose(part)
         if whose in together:
             alike = [other for other in parts if _whose(other) == whose]
             rows[whose] = whose, _sizes(alike), _bounds(alike)
         else:
-            name = each.part if whose in pumps and len(pumps) > 1 else _what(each)
-            rows[each.part] = name, brief(each.size), _bounds([each])
+            name = part.part if whose in pumps and len(pumps) > 1 else _what(part)
+            rows[part.part] = name, brief(part.size), _bounds([part])
     return list(rows.values())
 
 
 def _sizes(parts: Sequence[PartSized]) -> str:
     """The sizes of several parts in one row, each behind its name where its unit does not tell."""
-    if {_what(each) for each in parts} <= OF_A_PUMP:
-        return ", ".join(each.size for each in parts)
+    if {_what(part) for part in parts} <= OF_A_PUMP:
+        return ", ".join(part.size for part in parts)
     by_size: dict[str, list[str]] = {}
-    for each in parts:
-        name = _what(each).removesuffix("'s relay").removesuffix(" guard")
-        by_size.setdefault(each.size, []).append(name)
+    for part in parts:
+        name = _what(part).removesuffix("'s relay").removesuffix(" guard")
+        by_size.setdefault(part.size, []).append(name)
     return "; ".join(
         ", ".join(names) + ("" if size == "one" else f": {size}")
         for size, names in by_size.items()
@@ -335,10 +335,10 @@ def _sizes(parts: Sequence[PartSized]) -> str:
 
 def _bounds(parts: Sequence[PartSized]) -> str:
     """What binds parts that stand in one row: that of the first of a pump's."""
-    if STOPS_PAYING in (each.bound_by for each in parts if not each.passes):
+    if STOPS_PAYING in (part.bound_by for part in parts if not part.passes):
         return STOPS_PAYING
-    short = next((each for each in parts if not each.passes), None)
-    bounds = [each.bound_by.replace("direct current", "DC") for each in parts]
+    short = next((part for part in parts if not part.passes), None)
+    bounds = [part.bound_by.replace("direct current", "DC") for part in parts]
     if short is not None:
         return f"{'CAUTION' if short.stands == 'caution' else 'FAILS'} {short.bound_by}"
     if len(set(bounds)) == 1 or _what(parts[0]) in OF_A_PUMP:
@@ -349,11 +349,11 @@ def _bounds(parts: Sequence[PartSized]) -> str:
 def _missed(result: SizingResult, system: System) -> Iterator[list[str]]:
     """Aims that can't be met here, each with the one that can."""
     alike: dict[str, list[MissedAim]] = {}
-    for each in result.missed:
-        alike.setdefault(each.reason.text(system), []).append(each)
+    for aim in result.missed:
+        alike.setdefault(aim.reason.text(system), []).append(aim)
     for reason, missed in alike.items():
-        rules = ", ".join(each.rule for each in missed)
-        within = ", ".join(str(each.within) for each in missed)
+        rules = ", ".join(aim.rule for aim in missed)
+        within = ", ".join(str(aim.within) for aim in missed)
         yield _mark("CAN'T", f"{rules}: {reason}. Could be met: {within}")
 
 
@@ -375,7 +375,7 @@ def _ways(result: SizingResult, system: System) -> Iterator[list[str]]:
 
 def _dead(result: SizingResult, system: System) -> list[str]:
     """What is left where one part is dead."""
-    told = "; ".join(each.text(system) for each in result.dead)
+    told = "; ".join(sentence.text(system) for sentence in result.dead)
     return _mark("DEAD", told) if told else []
 
 
@@ -384,9 +384,13 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
     if not left:
         return []
     by_why: dict[str, list[str]] = {}
-    for each in sorted(left, key=lambda each: each.status != "fail"):
-        named = each.rule if each.status == "unknown" else f"{each.rule} ({each.status})"
-        names = by_why.setdefault(each.why, [])
+    for question in sorted(left, key=lambda each: each.status != "fail"):
+        named = (
+            question.rule
+            if question.status == "unknown"
+            else f"{question.rule} ({question.status})"
+        )
+        names = by_why.setdefault(question.why, [])
         if named not in names:
             names.append(named)
     told = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
@@ -395,7 +399,7 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
 
 def _not(result: SizingResult) -> list[str]:
     """What of the stock does not do, by the rule."""
-    told = "; ".join(f"{each.name}: {each.rule}" for each in result.refused)
+    told = "; ".join(f"{refusal.name}: {refusal.rule}" for refusal in result.refused)
     return _mark("NOT", told) if told else []
 
 
@@ -437,43 +441,45 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
         },
         "failed": None if result.failed is None else result.failed.text(system),
         "lacking": list(result.lacking),
-        "pumps": [_pump_json(each) for each in result.pumps],
+        "pumps": [_pump_json(pump) for pump in result.pumps],
         "parts": [
             {
-                "part": each.part, "size": each.size, "bound_by": each.bound_by,
-                "rule": each.rule, "next_smaller": each.smaller,
-                "falls_short": None if each.falls_short is None
-                else each.falls_short.text(system),
-                "passes": each.passes, "stands": each.stands, "tried": each.tried,
-                "shut_out": dict(each.shut_out),
+                "part": part.part, "size": part.size, "bound_by": part.bound_by,
+                "rule": part.rule, "next_smaller": part.smaller,
+                "falls_short": None if part.falls_short is None
+                else part.falls_short.text(system),
+                "passes": part.passes, "stands": part.stands, "tried": part.tried,
+                "shut_out": dict(part.shut_out),
             }
-            for each in result.parts
+            for part in result.parts
         ],
-        "changes": {each.path: json.loads(each.value) for each in result.changes},
+        "changes": {change.path: json.loads(change.value) for change in result.changes},
         "left": [
             {
-                "rule": each.rule, "subject": each.subject, "status": each.status,
-                "reason": each.reason.text(system), "why": each.why, "needs": list(each.needs),
+                "rule": question.rule, "subject": question.subject, "status": question.status,
+                "reason": question.reason.text(system), "why": question.why,
+                "needs": list(question.needs),
             }
-            for each in result.left
+            for question in result.left
         ],
         "refused": [
-            {"part": each.part, "name": each.name, "rule": each.rule} for each in result.refused
+            {"part": refusal.part, "name": refusal.name, "rule": refusal.rule}
+            for refusal in result.refused
         ],
         "ways": [
             {
-                "label": each.label, "modules": each.modules, "share": each.share,
-                "evenings": each.evenings, "heat_J": each.heat, "offered_J": each.offered,
-                "needs": each.needs.text(system), "passes": each.passes, "taken": each.taken,
+                "label": way.label, "modules": way.modules, "share": way.share,
+                "evenings": way.evenings, "heat_J": way.heat, "offered_J": way.offered,
+                "needs": way.needs.text(system), "passes": way.passes, "taken": way.taken,
             }
-            for each in result.ways
+            for way in result.ways
         ],
         "missed": [
-            {"rule": each.rule, "reason": each.reason.text(system), "within": str(each.within),
-             "asked": each.asked}
-            for each in result.missed
+            {"rule": aim.rule, "reason": aim.reason.text(system), "within": str(aim.within),
+             "asked": aim.asked}
+            for aim in result.missed
         ],
-        "dead": [each.text(system) for each in result.dead],
+        "dead": [sentence.text(system) for sentence in result.dead],
         "unsized": dict(result.unsized),
         "cautions": [
             {"key": key, "text": CAUTIONS[key]}
@@ -482,8 +488,8 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
         "counts": {} if result.results is None else dict(counts(result.results)),
         "design": result.text,
         "designs": {} if beside is None else {
-            name: _design_json(each, beside.figures[name], system)
-            for name, each in beside.made.items()
+            name: _design_json(sizing, beside.figures[name], system)
+            for name, sizing in beside.made.items()
         },
     }  # fmt: skip
     text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
@@ -493,7 +499,7 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
 def _design_json(made: SizingResult, found: DesignFigures, system: System) -> dict[str, Any]:
     return {
         "failed": None if made.failed is None else made.failed.text(system),
-        "parts": {each.part: each.size for each in made.parts},
+        "parts": {part.part: part.size for part in made.parts},
         **figures_json(found, None if made.results is None else made.results.outages),
         "counts": {} if made.results is None else dict(counts(made.results)),
         "design": made.text,

@@ -156,7 +156,7 @@ def _header(page: _Page, results: Results) -> None:
     page.line(answer(results), "bold")
     if results.answers:
         page.line()
-        widest = max(page.size(each.subject) for each in results.answers)
+        widest = max(page.size(answer.subject) for answer in results.answers)
         for each in results.answers:
             subject = page.text(each.subject)
             told = page.text(ended(each.text.text(page.system)))

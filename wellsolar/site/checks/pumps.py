@@ -128,16 +128,18 @@ def fittings(site: SimpleNamespace) -> Mistakes:
 def _no_size(material: str, size: str) -> str:
     """What to say of a size that the table lacks: all that it has, or the diameters and walls."""
     found = [pipes.pipe_size(material, name) for name in pipes.sizes(material)]
-    listed = ", ".join(quoted(each.nominal) for each in found)
+    listed = ", ".join(quoted(pipe_size.nominal) for pipe_size in found)
     if found[0].wall:
         found.sort(key=lambda each: each.outside_diameter)
-        diameters = ", ".join(dict.fromkeys(each.diameter for each in found))
-        walls = ", ".join(dict.fromkeys(each.wall for each in found))
+        diameters = ", ".join(dict.fromkeys(pipe_size.diameter for pipe_size in found))
+        walls = ", ".join(dict.fromkeys(pipe_size.wall for pipe_size in found))
         listed = f"{diameters} with its wall, {walls}"
     others = [each for each in pipes.materials() if size in pipes.sizes(each)]
     if others:
         listed += f" ({quoted(size)} is one of {', '.join(others)})"
-    near = nearest(size, [each.nominal for each in found], 0.6) if found[0].wall else None
+    near = (
+        nearest(size, [pipe_size.nominal for pipe_size in found], 0.6) if found[0].wall else None
+    )
     return (
         f"{quoted(size)} is no size of {material} in the table: expected one of {listed}, "
         "or any beside bore and outside_diameter"
@@ -158,7 +160,7 @@ def pressures(site: SimpleNamespace) -> Mistakes:
             "the pump starts at cut-in and stops at cut-out",
         )
     precharge = None if tank is None else tank.precharge
-    pressing = [each for each in site.pump if each.delivers != "storage tank"]
+    pressing = [pump for pump in site.pump if pump.delivers != "storage tank"]
     # Where a drive holds the pressure of every pump that presses, the switch starts none.
     by_drive = pressing and all(each.held_pressure is not None for each in pressing)
     if not by_drive and known(precharge, switch.cut_out) and precharge >= switch.cut_out:
@@ -175,7 +177,7 @@ def _valve(site: SimpleNamespace) -> Mistakes:
     if valve is None:
         return
     place = "constant_pressure_valve"
-    pressing = [each for each in site.pump if each.delivers != "storage tank"]
+    pressing = [pump for pump in site.pump if pump.delivers != "storage tank"]
     held = as_given(valve.set_pressure)
     if site.pressure_switch is None:
         yield (

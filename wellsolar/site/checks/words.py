@@ -52,7 +52,7 @@ def in_the_well(well: SimpleNamespace | None, path: Path, depth: Any) -> Mistake
 
 def names_a_well(site: SimpleNamespace, path: Path, pump: SimpleNamespace) -> Mistakes:
     """A mistake where a pump or the hand pump names a well that the file does not have."""
-    names = [each.name for each in site.other_well if isinstance(each.name, str)]
+    names = [well.name for well in site.other_well if isinstance(well.name, str)]
     if pump.well is None or pump.well in names:
         return
     listed = ", ".join(map(quoted, names))

@@ -95,8 +95,8 @@ def with_levels(tables: dict[str, Any], site_path: str) -> tuple[dict[str, Any],
         tables = {**tables, "well": changed}
     if isinstance(others, list):
         read = [
-            _levels_of(each, ("other_well", index), site_path, wrong)
-            for index, each in enumerate(others)
+            _levels_of(other, ("other_well", index), site_path, wrong)
+            for index, other in enumerate(others)
         ]
         if any(new is not old for new, old in zip(read, others, strict=True)):
             tables = {**tables, "other_well": read}
@@ -149,7 +149,7 @@ def _readings(text: str, name: str) -> tuple[list[tuple[float, float]], list[str
     """Times [s] and levels [m] of a CSV, or what is wrong with it."""
     lines = lines_of_cells(text)
     first, heads = next(lines, (1, []))
-    named = [head_and_unit(each) for each in heads or []]
+    named = [head_and_unit(head) for head in heads or []]
     places: dict[str, int] = {}
     for key in COLUMNS:
         fits = [at for at, (head, _) in enumerate(named) if head.lower() == key]

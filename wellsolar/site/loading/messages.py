@@ -121,7 +121,7 @@ def _wanted(field: FieldInfo) -> str:
 
 def _as_list(field: FieldInfo, text: str) -> str | None:
     """How a bare text is written as a list; None where a word of it is none of the key's."""
-    options = [each for each in shape.options_of(field) if isinstance(each, str)]
+    options = [option for option in shape.options_of(field) if isinstance(option, str)]
     pieces = [each.strip() for each in text.split(",") if each.strip()]
     meant = [nearest(piece, options, _LIKE) if options else piece for piece in pieces]
     words = [as_written(each) for each in meant if each is not None]

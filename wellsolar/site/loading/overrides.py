@@ -235,7 +235,7 @@ def _takes_more_than_text(field: Any) -> bool:
     """False for names, sizes and gauges, which may look like numbers."""
     if shape.table_of(field) is not None or shape.reader_of(field) is not None:
         return True
-    types = shape.types_of(field) | {type(each) for each in shape.options_of(field)}
+    types = shape.types_of(field) | {type(option) for option in shape.options_of(field)}
     return shape.is_list_of_texts(field) or bool({bool, int} & types)
 
 

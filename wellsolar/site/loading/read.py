@@ -108,7 +108,7 @@ class SiteFile:
             ("the weather file", site.sun.file),
             *(("the file of levels", None if test is None else test.file) for test in tests),
             *([] if job is None else [("the logo", job.logo)]),
-            *(("a photograph", each.file) for each in (job.photograph if job else ())),
+            *(("a photograph", photograph.file) for photograph in (job.photograph if job else ())),
         ]
         found = [(what, folder / name) for what, name in named if name is not None]
         return [("the site file", FilePath(self.path)), *found]
@@ -217,8 +217,8 @@ def parse_part(text: str, name: str = "site", settings: Sequence[str] = ()) -> P
     file = _site_file(name, RawFile(whole, (), frozenset()), lines, ())
     if wanted.problems:
         raise _error(name, wanted.problems)
-    for each in wanted.changes:
-        text = edit.put(text, each.path, value_at(wanted.tables, each.path))
+    for change in wanted.changes:
+        text = edit.put(text, change.path, value_at(wanted.tables, change.path))
     return PartOfSite(text, replace(file, tables=wanted.tables), waiting)
 
 
@@ -320,7 +320,7 @@ def _site_file(
     unread = raw.unread | {(*at[:-1], key) for at, _ in in_levels for key in COLUMNS}
     errors = examined.errors
     if len(errors) > MOST_TOLD:  # of which the first of the file are told
-        errors = sorted(errors, key=lambda each: line_of(lines, tuple(each["loc"])) or 0)
+        errors = sorted(errors, key=lambda error: line_of(lines, tuple(error["loc"])) or 0)
     mistaken = [*in_levels, *translate(errors, unread), *examined.between]
     mistaken += picture_mistakes(wanted.tables, name)
     problems += [_problem(path, message, lines, wanted) for path, message in mistaken]
@@ -384,7 +384,7 @@ def _whole(name: str, message: str) -> SiteFileError:
 
 def _error(name: str, problems: Iterable[Problem]) -> SiteFileError:
     """All mistakes in the order of the file."""
-    return SiteFileError(name, sorted(problems, key=lambda each: each.line or 0))
+    return SiteFileError(name, sorted(problems, key=lambda problem: problem.line or 0))
 
 
 def _problem(path: Path, message: str, lines: dict[Path, int], raw: Changed) -> Problem:

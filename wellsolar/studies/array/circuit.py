@@ -121,7 +121,9 @@ def each_driven_to(
 ) -> list[float]:
     """The same of each of several elements [ohm] in the place of the circuit's."""
     if not isinstance(circuit.coupling, Direct):
-        return [driven_to(site, replace(circuit, resistance=each)) for each in resistances]
+        return [
+            driven_to(site, replace(circuit, resistance=resistance)) for resistance in resistances
+        ]
     array, ohms = circuit.array(BRIGHTEST, coldest_cell(site)), np.asarray(resistances)
     current = resistive.on_resistance(array, ohms, circuit.named_cable).current
     return [float(each) for each in np.asarray(current) * ohms]
@@ -249,8 +251,8 @@ def behind_drive(site: Site, group: ArrayTable) -> ArrayTable:
     group, its greatest and least input voltage those of group and drives together."""
     if group.feeds != "pump":
         return group
-    most = [group.greatest_input_voltage, *(each.greatest_voltage for each in site.pump)]
-    least = [group.least_input_voltage, *(each.least_voltage for each in site.pump)]
+    most = [group.greatest_input_voltage, *(pump.greatest_voltage for pump in site.pump)]
+    least = [group.least_input_voltage, *(pump.least_voltage for pump in site.pump)]
     return group.model_copy(
         update={
             "greatest_input_voltage": min(filter(None, most), default=None),
@@ -315,12 +317,12 @@ def _without_a_least(
     """Where the file does not tell from which voltage what is fed works: only a motor that could
     lift no water at that voltage is known to fail."""
     key = f"{found.path}.least_input_voltage"
-    pumps = [each for each in site.pump if each.voltage is not None and each.kind == "submersible"]
+    pumps = [pump for pump in site.pump if pump.voltage is not None and pump.kind == "submersible"]
     if group.feeds != "pump" or not pumps or len(pumps) < len(site.pump):
         return OPERATING_VOLTAGE.unknown(group.name, key)
-    seen = [at_well(site, each) for each in pumps]
+    seen = [at_well(site, pump) for pump in pumps]
     lift = max(0.0, min(each.well.static_level + each.piping.tank_elevation for each in seen))
-    best = max(pumps, key=lambda each: _head_at(each, volts))
+    best = max(pumps, key=lambda pump: _head_at(pump, volts))
     head = _head_at(best, volts)
     if head >= lift:
         return OPERATING_VOLTAGE.unknown(group.name, key)

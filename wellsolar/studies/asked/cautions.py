@@ -38,9 +38,9 @@ WIDE = 0.5
 def _pit(site: Site) -> bool:
     """A cistern, a pit round the casing, or a well that is wide or open, or may be."""
     wells = (site.well, *site.other_well)
-    pit = any(each.casing_height is not None and each.casing_height < 0.0 for each in wells)
-    wide = any(each.casing_bore is None or each.casing_bore >= WIDE for each in wells)
-    opened = any(each.kind == "bucket and windlass" for each in site.lift)
+    pit = any(well.casing_height is not None and well.casing_height < 0.0 for well in wells)
+    wide = any(well.casing_bore is None or well.casing_bore >= WIDE for well in wells)
+    opened = any(lift.kind == "bucket and windlass" for lift in site.lift)
     return _storage(site) or pit or wide or opened
 
 

@@ -61,13 +61,13 @@ def study_ordinary(file: SiteFile, sections: Collection[str]) -> StudyPart:
         if assumption.source in SET_BY
     }
     verdicts = []
-    for each in unusual_in(file.site, tables):
-        key = key_text(each.path)
-        line = file.lines.get(each.path)
+    for unusual in unusual_in(file.site, tables):
+        key = key_text(unusual.path)
+        line = file.lines.get(unusual.path)
         place = f" on the {set_by[key]}" if set_by.get(key) == "command line" else ""
         if not place and line is not None and key not in set_by:
             place = f" in line {line}"
-        verdicts.append(_verdict(key, each, place))
+        verdicts.append(_verdict(key, unusual, place))
     return StudyPart(tuple(verdicts))
 
 

@@ -143,7 +143,7 @@ def _lowered(text: str) -> str:
 
 def _cost(clears: Sequence[Verdict], parts: Sequence[Part]) -> float | None:
     """What is bought because of some verdicts; None for nothing, or where a price lacks."""
-    judged = {(each.rule.key, each.subject) for each in clears}
+    judged = {(verdict.rule.key, verdict.subject) for verdict in clears}
     bought = [
         part.cost for part in parts
         if part.verdict is not None and (part.verdict.rule.key, part.verdict.subject) in judged
@@ -180,4 +180,4 @@ def _place(line: ToDo) -> int:
 
 def _within(line: ToDo, lines: Sequence[ToDo]) -> bool:
     """True where its changes are a part of another line's, which may then ask less."""
-    return bool(line.changes) and any(set(line.changes) < set(each.changes) for each in lines)
+    return bool(line.changes) and any(set(line.changes) < set(to_do.changes) for to_do in lines)

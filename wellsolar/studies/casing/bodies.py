@@ -53,7 +53,7 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
     Returns:
         strings with the greatest weight that they hang with, full of water to the top
     """
-    weights = {each.name: each for each in strings_of(site)}
+    weights = {string.name: string for string in strings_of(site)}
     return tuple(weights[item.body.name] for item in sorted(hung, key=lambda each: each.body.top))
 
 

@@ -257,7 +257,9 @@ def hung_clear(site: Site, verdicts: tuple[Verdict, ...]) -> tuple[Verdict, ...]
 
 def _hangs_anew(way: Remedy | None) -> Change | None:
     """The change of a remedy that hangs a pump at another depth; None where there is none."""
-    return next((each for each in changes_of(way) if each.path.endswith(".intake_depth")), None)
+    return next(
+        (change for change in changes_of(way) if change.path.endswith(".intake_depth")), None
+    )
 
 
 def _clear(site: Site, hung: list[Hanging], way: Remedy | None) -> Remedy | None:

@@ -100,9 +100,9 @@ class Load:
 
 def in_mm2(site: Site, named: Cable | None) -> bool:
     """Whether a run is wired in mm2: by its cable, or where none is named by any of the site's."""
-    cables = [named] if named else [each.cable for each in site.pump]
-    cables += [] if named else [each.cable for each in site.array]
-    return any(each is not None and wiring.wire(each.gauge).metric for each in cables)
+    cables = [named] if named else [pump.cable for pump in site.pump]
+    cables += [] if named else [array.cable for array in site.array]
+    return any(cable is not None and wiring.wire(cable.gauge).metric for cable in cables)
 
 
 def array_load(

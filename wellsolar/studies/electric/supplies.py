@@ -45,7 +45,7 @@ def on_the_sun(site: Site, table: PumpTable) -> bool:
     """Whether modules drive a pump of a chain straight, where others may hang on a battery. True
     where a group feeds pumps and this one has a solar drive, or direct current."""
     told = (table.start_power, table.least_voltage, table.greatest_voltage)
-    drives = bool(table.solar_table) or any(each is not None for each in told)
+    drives = bool(table.solar_table) or any(quantity is not None for quantity in told)
     straight = any(group.feeds == "pump" for group in site.array)
     return straight and (drives or table.supply == "DC" or on_solar_drive(site, table))
 

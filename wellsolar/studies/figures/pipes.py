@@ -63,8 +63,8 @@ class _Plumbing:
     def __init__(self, site: Site) -> None:
         self.site = site
         self.tags = Tags()
-        self.fittings = {each.name: each for each in layout_of(site)}
-        count = sum(each.count for each in site.piping.fittings if each.kind == CHECKS)
+        self.fittings = {fitting.name: fitting for fitting in layout_of(site)}
+        count = sum(fitting.count for fitting in site.piping.fittings if fitting.kind == CHECKS)
         self.checks = count
 
     def whole(self) -> Branch:
@@ -78,12 +78,12 @@ class _Plumbing:
             if not link.to_house
         ]
         goal = chain.hand_goal(site)
-        sources: list[Branch] = [self.lane(each) for each in into_house]
+        sources: list[Branch] = [self.lane(link) for link in into_house]
         if goal == "pressure tank":
             sources.append(self.by_hand("pressure tank"))
         stored = self.storage() if chain.has_cistern(site) else None
         feeds = chain.gravity_head(site) is not None or any(
-            each.from_tank for each in chain.links(site)
+            link.from_tank for link in chain.links(site)
         )
         if stored is not None:
             (sources if feeds else apart).append(stored)
@@ -95,7 +95,7 @@ class _Plumbing:
 
     def lateral(self, through: list[chain.Link]) -> list[Thing]:
         """The line from the well, where pumps press into it."""
-        if not any(chain.presses_lateral(each.table) for each in through):
+        if not any(chain.presses_lateral(link.table) for link in through):
             return []
         lateral = self.site.piping.lateral
         return [run(chain.lateral_name(self.site), *_of_pipe(lateral), ("{}", lateral.length))]
@@ -103,7 +103,7 @@ class _Plumbing:
     def storage(self) -> Branch:
         """From what fills the storage tank to what draws from it."""
         site, tank = self.site, self.site.storage_tank
-        filling: list[Branch] = [self.lane(each) for each in chain.links(site) if each.into_tank]
+        filling: list[Branch] = [self.lane(link) for link in chain.links(site) if link.into_tank]
         if chain.hand_goal(site) == "storage tank":
             filling.append(self.by_hand("storage tank"))
         size: list[Piece] = []
@@ -114,7 +114,7 @@ class _Plumbing:
             size = [("{}", tank.volume), (f"outlet {{}} {side} the ground at the well", height)]
         stored = self.tags.thing("storage tank", "storage tank", *size, carries="water")
         line_to = self.lateral([link for link in chain.links(site) if link.into_tank])
-        drawing: list[Branch] = [self.lane(each) for each in chain.links(site) if each.from_tank]
+        drawing: list[Branch] = [self.lane(link) for link in chain.links(site) if link.from_tank]
         parts = [*meeting(filling), *line_to, stored]
         line = None if tank is None else tank.gravity_line
         if chain.gravity_head(site) is not None:
@@ -133,7 +133,7 @@ class _Plumbing:
             hung = table.kind != "suction"
             place = at_well(site, table).piping.check_valve_place
             if table.well is not None and table.line is not None:
-                self.checks += sum(each.kind == CHECKS for each in table.line.fittings)
+                self.checks += sum(fitting.kind == CHECKS for fitting in table.line.fittings)
             if self.checks > 0 or place in ("pump", "casing"):
                 parts += self.check(hung and place in (None, "pump", "casing"))
             if hung:

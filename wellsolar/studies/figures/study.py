@@ -83,7 +83,7 @@ def study_figures(
 
 def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
     well, piping, name = site.well, site.piping, name_of(site.well)
-    names = [None, *(each.name for each in site.other_well)]
+    names = [None, *(other_well.name for other_well in site.other_well)]
     here = [link for link in chain.links(site) if is_here(site, link.table)]
     hand, lateral = site.hand_pump, piping.lateral.length
     goal = chain.hand_goal(site) if hand is not None and is_here(site, hand) else None

@@ -83,7 +83,7 @@ def pump_thing(site: Site, table: PumpTable, carries: Carries | None = None) -> 
     Parameters:
         carries: what leaves it in this diagram
     """
-    number = next(at for at, each in enumerate(site.pump, 1) if each is table)
+    number = next(at for at, pump in enumerate(site.pump, 1) if pump is table)
     watts = None if table.power is None else max(table.power)
     phases = "three-phase" if table.phases == 3 else "single-phase"
     return Tags().thing(

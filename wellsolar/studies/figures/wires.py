@@ -68,9 +68,9 @@ class _Wiring:
         made += [] if house is None else [house]
         if len(self.supplies) > 1 and (fed := self.fed_by("grid")):
             made.append(Series((self.grid, *parting(fed))))
-        direct = [each for each in self.site.pump if each.supply == "DC" and not self.sunny(each)]
+        direct = [pump for pump in self.site.pump if pump.supply == "DC" and not self.sunny(pump)]
         if direct and not any(group.feeds == "pump" for group in self.site.array):
-            made.append(Series((self.battery, *parting(self.onto_pump(each) for each in direct))))
+            made.append(Series((self.battery, *parting(self.onto_pump(pump) for pump in direct))))
         return made
 
     def sunny(self, table: PumpTable) -> bool:
@@ -79,7 +79,7 @@ class _Wiring:
 
     def fed_by(self, supply: str) -> list[Branch]:
         """The elements that hang on a supply of alternating current."""
-        return [self.on_mains(each) for each in self.elements if each.fed_by == supply]
+        return [self.on_mains(element) for element in self.elements if element.fed_by == supply]
 
     def house(self) -> Branch | None:
         """The supplies of alternating current and what they drive."""
@@ -89,8 +89,8 @@ class _Wiring:
             kept = set(pairs_of(self.site)) <= set(self.site.power.kept_apart or ())
             one = ("one supply at a time", "")
             parts.append(self.turned("transfer", "transfer switch", one, told=kept))
-        pumps = [each for each in self.site.pump if each.supply == "AC" and not self.sunny(each)]
-        lanes = [self.onto_pump(each) for each in pumps]
+        pumps = [pump for pump in self.site.pump if pump.supply == "AC" and not self.sunny(pump)]
+        lanes = [self.onto_pump(pump) for pump in pumps]
         if len(lanes) > 1 and pumps_run(self.site) == "kept apart":
             one = ("one pump at a time", "")
             lanes = [
@@ -107,8 +107,8 @@ class _Wiring:
             return self.grid
         if supply == "generator":
             return self.turned("generator", "generator", ("{}", power.generator_rating))
-        groups = [each for each in self.site.array if each.feeds == "battery"]
-        charged: list[Branch] = [Series(tuple(self.modules(each))) for each in groups]
+        groups = [array for array in self.site.array if array.feeds == "battery"]
+        charged: list[Branch] = [Series(tuple(self.modules(group))) for group in groups]
         if power.battery_energy is not None or charged:
             charged.append(self.battery)
         inverter = self.turned(
@@ -148,8 +148,8 @@ class _Wiring:
 
     def onto_elements(self, group: ArrayTable) -> Branch:
         """Modules that heat, down to their elements."""
-        fed = [each for each in self.elements if each.fed_by == group.name]
-        lanes = [self.element(each, self.guards(each)) for each in fed]
+        fed = [element for element in self.elements if element.fed_by == group.name]
+        lanes = [self.element(element, self.guards(element)) for element in fed]
         return Series((*self.modules(group), *parting(lanes)))
 
     def guards(self, element: ElementTable) -> list[Branch]:
@@ -210,10 +210,10 @@ class _Wiring:
 
     def onto_pumps(self, group: ArrayTable) -> Branch:
         """Modules that drive pumps straight."""
-        pumps = [each for each in self.site.pump if self.sunny(each) or each.supply == "DC"]
+        pumps = [pump for pump in self.site.pump if self.sunny(pump) or pump.supply == "DC"]
         lanes: list[Branch] = [
-            Series((*self.drive(each), *wire(each.cable), pump_thing(self.site, each)))
-            for each in pumps or self.site.pump[:1]
+            Series((*self.drive(pump), *wire(pump.cable), pump_thing(self.site, pump)))
+            for pump in pumps or self.site.pump[:1]
         ]
         return Series((*self.modules(group), *parting(lanes)))
 

@@ -225,7 +225,7 @@ def _sun_causes(array: ArrayAtReading, meter: Meter) -> SunCauses:
 
 def fixed_of(causes: Iterable[Candidate | Cause]) -> Fixed:
     """Those of some causes that need no weighing."""
-    return {each.text: (each.share, each.of) for each in causes if isinstance(each, Cause)}
+    return {cause.text: (cause.share, cause.of) for cause in causes if isinstance(cause, Cause)}
 
 
 def _ways_in_sun(array: ArrayAtReading, meter: Meter, low: bool) -> tuple[tuple[str, Way], ...]:

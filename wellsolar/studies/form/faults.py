@@ -57,7 +57,7 @@ class _Faults:
 
     def __init__(self, site: Site, system: System) -> None:
         self.site, self.system = site, system
-        self.valves = {each.name for each in layout_of(site)}
+        self.valves = {fitting.name for fitting in layout_of(site)}
         heater = site.water_heater
         fed = set() if heater is None else {element.fed_by for element in heater.element}
         self.solar = bool(fed & {group.name for group in site.array})

@@ -289,7 +289,7 @@ class _Tried:
                     if not isinstance(each, Candidate)
                 )  # fmt: skip
             known.update(fixed_of(found))
-            return tuple(each.text for each in found)
+            return tuple(cause.text for cause in found)
 
         known: dict[str, tuple[float, tuple[str, ...]]] = {}
         told = told_along(texts, self.some.kind, least, most)

@@ -59,8 +59,8 @@ def study_what_if(case: Studied) -> WhatIf:
         hands=tuple(place for name, lift in lifts for place in _hands(name, lift)),
         nodes=tuple(fill.NODES.tolist()),
         weights=tuple(fill.WEIGHTS.tolist()),
-        gauges={each.gauge: each.resistance_75c_stranded
-                for each in (*wiring.wires(), *wiring.metric_wires())},
+        gauges={wire.gauge: wire.resistance_75c_stranded
+                for wire in (*wiring.wires(), *wiring.metric_wires())},
     )  # fmt: skip
 
 
@@ -98,15 +98,17 @@ def _pump(on_well: PumpOnWell) -> PumpWhatIf:
         loss_coefficient=line.fitting_coefficient,
         late=tuple(
             LateFitting(
-                each.count,
-                None if each.loss_coefficient is not None
-                else PipeFriction(each.bore, each.length, line.lateral.size.roughness / each.bore),
-                each.loss_coefficient or 0.0,
-                each.bore,
-                each.opening_head,
+                fitting.count,
+                None if fitting.loss_coefficient is not None
+                else PipeFriction(
+                    fitting.bore, fitting.length, line.lateral.size.roughness / fitting.bore
+                ),
+                fitting.loss_coefficient or 0.0,
+                fitting.bore,
+                fitting.opening_head,
             )
-            for each in line.fittings
-            if each.loss_coefficient is None or each.opening_head
+            for fitting in line.fittings
+            if fitting.loss_coefficient is None or fitting.opening_head
         ),
         gauge="" if cable is None else cable.gauge,
         run=None if cable is None or cable.length is None else float(cable.length),

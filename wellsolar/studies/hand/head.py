@@ -209,7 +209,7 @@ def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:
         return [SEALED.unknown(table.name, key, why=why)]
     own = say("it stands on a well of its own")
     if table.kind == "rope pump":
-        pumps = [each for each in site.pump if hangs_in_well(each) and is_here(site, each)]
+        pumps = [pump for pump in site.pump if hangs_in_well(pump) and is_here(site, pump)]
         if not table.shares_casing:
             return [SEALED.verdict("pass", table.name, own)]
         hand = site.hand_pump

@@ -186,14 +186,14 @@ def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Ite
     """What counters sell in a system of units, the fewest changes first, and another lever before
     all else."""
     lever, bore, stroke = table.lever_ratio, table.bore, table.stroke
-    levers = sorted(sizes("lever", kinds.RATIO, system), key=lambda each: abs(each - lever))
+    levers = sorted(sizes("lever", kinds.RATIO, system), key=lambda size: abs(size - lever))
     bores = [size for size in reversed(sizes("cylinder", kinds.BORE, system)) if size < bore]
     strokes = [size for size in reversed(sizes("stroke", kinds.BORE, system)) if size < stroke]
     crews = (None, 2) if result.people_pumping == 1 else (None,)
     made = [
         _Build(*each)
         for each in product(
-            (None, *(each for each in levers if each != lever)),
+            (None, *(quantity for quantity in levers if quantity != lever)),
             (None, *bores),
             (None, *strokes),
             crews,
@@ -235,7 +235,7 @@ def _workable(
     for most, asked in product(forces, (duties, duties[:1])):
         for build in _builds(table, result, site.site.print_units):
             easy = _travel(table, build) <= EASY_TRAVEL * (1.0 + 1e-9)
-            if easy and all(_force(table, result, each, build) <= most for each in asked):
+            if easy and all(_force(table, result, duty, build) <= most for duty in asked):
                 words, parts = build.words()
                 return remedy(words, build.changes, **parts)
     return None

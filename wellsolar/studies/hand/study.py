@@ -53,7 +53,9 @@ def study_hand_pump(
         if table.well is not None:
             told = line is not None and line.fittings
             path = "hand_pump.line.fittings"
-            assumed = () if told else tuple(replace(each, path=path) for each in assumed)
+            assumed = (
+                () if told else tuple(replace(assumption, path=path) for assumption in assumed)
+            )
         assumptions += assumed
     assumptions += daily_use(site)[1]
     limit = suction_limit(site) if table.kind == "suction" else None

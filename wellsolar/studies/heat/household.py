@@ -118,7 +118,7 @@ def _on_pv(work: TankAtWork, heated: HeatedYear) -> Iterator[Callable[[ByHour], 
     years = _YEARS.get()
     key = (
         work, heated.draws, heated.power.tobytes(),
-        *(each.tobytes() for each in heated.other_powers),
+        *(other_power.tobytes() for other_power in heated.other_powers),
     )  # fmt: skip
     if years is not None and key in years:
         kept = years[key]

@@ -124,8 +124,8 @@ def aims_met(verdicts: Sequence[Verdict], site: Site) -> bool:
     named = site.aim.clear_day_temperature is not None or site.aim.clear_day_month is not None
     asked = {SHARE, EVENING, BY_SUN, *([REACHES] if named else [])}
     of_aims = [verdict for verdict in verdicts if verdict.rule in asked]
-    judged = {each.rule for each in of_aims}
-    return {SHARE, EVENING} <= judged and all(each.status == "pass" for each in of_aims)
+    judged = {verdict.rule for verdict in of_aims}
+    return {SHARE, EVENING} <= judged and all(verdict.status == "pass" for verdict in of_aims)
 
 
 def _reaches(site: Site, result: HeatedTankResult) -> Verdict:

@@ -153,7 +153,7 @@ def lateral_name(site: Site) -> str:
         the line to the storage tank where every such pump fills that, else the line to the house
     """
     through = [link for link in links(site) if uses_lateral(link.table)]
-    filling = bool(through) and all(each.into_tank for each in through)
+    filling = bool(through) and all(link.into_tank for link in through)
     return "line to the storage tank" if filling else "line to the house"
 
 
@@ -169,7 +169,7 @@ def link_of(site: Site, table: PumpTable) -> Link:
     Parameters:
         table: the pump's, of the file or of one that is tried in its place
     """
-    places = (at for at, each in enumerate(site.pump, 1) if each.name == table.name)
+    places = (at for at, pump in enumerate(site.pump, 1) if pump.name == table.name)
     return _link(site, next(places, 0), table)
 
 
@@ -228,7 +228,7 @@ def pressure_by(site: Site) -> Pressure:
         from it
     """
     last = [link for link in links(site) if link.to_house]
-    if any(each.by_switch for each in last):
+    if any(link.by_switch for link in last):
         return "switch"
     if last:
         return "held"

@@ -59,7 +59,7 @@ def _is_on_a_well(table: PumpTable | HandPumpTable) -> bool:
 
 @made_once
 def _view(site: Site, table: PumpTable | HandPumpTable) -> Site:
-    return _seen_from(site, next(each for each in site.other_well if each.name == table.well))
+    return _seen_from(site, next(well for well in site.other_well if well.name == table.well))
 
 
 def _seen_from(site: Site, well: OtherWellTable) -> Site:
@@ -128,7 +128,7 @@ def key_of(view: Site) -> str:
     name = name_of(view.well)
     if name is None:
         return "well"
-    return f"other_well[{[each.name for each in view.other_well].index(name) + 1}]"
+    return f"other_well[{[well.name for well in view.other_well].index(name) + 1}]"
 
 
 def verdicts_there(view: Site, verdicts: Iterable[Verdict]) -> list[Verdict]:
@@ -153,15 +153,17 @@ def verdicts_there(view: Site, verdicts: Iterable[Verdict]) -> list[Verdict]:
         wanted = None
         if own is not None:
             told = _sentence(own, key)
-            changes = tuple(Change(_path(each.path, key), each.value) for each in own.changes)
+            changes = tuple(
+                Change(_path(change.path, key), change.value) for change in own.changes
+            )
             wanted = Remedy(told.template, told.parts, changes, _path(own.by_hand, key))
         return replace(
             verdict,
             subject=subject,
             reason=_sentence(verdict.reason, key),
             remedy=wanted,
-            needs=tuple(_path(each, key) for each in verdict.needs),
-            claims=tuple(_path(each, key) for each in verdict.claims),
+            needs=tuple(_path(need, key) for need in verdict.needs),
+            claims=tuple(_path(claim, key) for claim in verdict.claims),
         )
 
     return [moved(verdict) for verdict in verdicts]
@@ -175,8 +177,8 @@ def assumptions_there(view: Site, assumptions: Iterable[Assumption]) -> list[Ass
     """
     key = key_of(view)
     return [
-        each if key == "well" else replace(each, path=_path(each.path, key))
-        for each in assumptions
+        assumption if key == "well" else replace(assumption, path=_path(assumption.path, key))
+        for assumption in assumptions
     ]
 
 

@@ -273,8 +273,8 @@ def choices_of(
         on_plate = list(_on_plate(site, circuit, (series, strings), elements))
         counts["over_plate"] += len(elements) - len(on_plate)
         found = [
-            replace(each, strings=strings)
-            for each in _best_of(circuit, sun, (series, strings - dead), on_plate, day_heat)
+            replace(choice, strings=strings)
+            for choice in _best_of(circuit, sun, (series, strings - dead), on_plate, day_heat)
         ]
         counts["weaker"] += len(on_plate) - len(found)
         suiting += [choice for choice in found if not choice.own]
@@ -434,7 +434,9 @@ def in_other_sun(
     one = module.at_conditions(circuit.parameters, light[lit], cells[lit])
     powers = np.zeros((len(choices), lit.size))
     for wired in dict.fromkeys((choice.series, choice.strings) for choice in choices):
-        rows = [row for row, each in enumerate(choices) if (each.series, each.strings) == wired]
+        rows = [
+            row for row, choice in enumerate(choices) if (choice.series, choice.strings) == wired
+        ]
         ohms = np.array([choices[row].element.resistance for row in rows])
         of_rows = np.zeros((len(rows), lit.size))
         of_rows[:, lit] = _straight(circuit, module.array_of(one, *wired), ohms)

@@ -110,7 +110,7 @@ class _Ranking:
         inlet, tap = self.heated.inlet_temperature, self.heated.tap.temperature
         wanted = float(hot_water.heating_energy(self.draw_volume, inlet, max(tap, inlet)))
         choices = choices_of(self.site, self.on, self.circuit, plane, most, wanted)
-        all_choices = [each for each in choices.suiting if not each.own] + [choices.own]
+        all_choices = [choice for choice in choices.suiting if not choice.own] + [choices.own]
         powers = np.stack([choice.power for choice in all_choices])
         beside = heat_beside(self.site, self.on, self.circuit, year, diverted)
         if beside is not None:

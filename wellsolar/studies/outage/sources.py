@@ -217,7 +217,7 @@ def _well_of(site: Site, source: str) -> str:
     hand = site.hand_pump
     if source == HAND and hand is not None:
         return draws_from(hand)
-    table = next((each for each in site.pump if each.name == source), None)
+    table = next((pump for pump in site.pump if pump.name == source), None)
     return FIRST if table is None else draws_from(table)
 
 

@@ -299,8 +299,8 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
         if mixing is not None and mixing.status != "pass":
             lines.add("mixing valve", right, mixing, state="to add")
     else:
-        judged = [each for each in (mixing, standard) if each is not None]
-        shown = next((each for each in judged if each.status != "pass"), mixing)
+        judged = [verdict for verdict in (mixing, standard) if verdict is not None]
+        shown = next((verdict for verdict in judged if verdict.status != "pass"), mixing)
         wrong = shown is not None and shown.status in NOT_PASSED
         told = sized(
             lines.claim("to {}", valve, "standard"), lines.claim("set to {}", valve, "outlet")
@@ -323,7 +323,7 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     verdict = lines.worst(tank.subject, RELIEF, CAPACITY)
     capacity = lines.verdict(CAPACITY, tank.subject)
     told = tank.table.relief_temperature, tank.table.relief_pressure, tank.table.relief_capacity
-    unknown = any(each is None for each in told)
+    unknown = any(quantity is None for quantity in told)
     if unknown and verdict is not None and verdict.status == "pass":
         verdict = capacity
     wrong = verdict is not None and verdict.status in NOT_PASSED

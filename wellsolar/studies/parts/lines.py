@@ -251,10 +251,10 @@ def valves(lines: Lines, *names: str) -> None:
     Parameters:
         names: of the plumbing; one that this site has not is passed over
     """
-    for each in layout_of(lines.site):
-        if each.name in names:
-            why = Practice(each.why)
-            lines.add(each.name, say(each.place), None, state="to check", practice=why)
+    for fitting in layout_of(lines.site):
+        if fitting.name in names:
+            why = Practice(fitting.why)
+            lines.add(fitting.name, say(fitting.place), None, state="to check", practice=why)
 
 
 def amperes(rating: float) -> str:

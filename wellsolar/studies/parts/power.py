@@ -150,13 +150,13 @@ def _inverter(lines: Lines) -> None:
 
 def _on_battery(lines: Lines) -> bool:
     """True where the house has a battery, or modules that charge one."""
-    charged = any(each.feeds == "battery" for each in lines.site.array)
+    charged = any(array.feeds == "battery" for array in lines.site.array)
     return charged or lines.site.power.battery_energy is not None
 
 
 def _inverter_to_add(lines: Lines) -> None:
     """An inverter for pumps on alternating current beside a battery."""
-    tables = {each.name: each for each in lines.site.pump}
+    tables = {pump.name: pump for pump in lines.site.pump}
     pumps = [pump for pump in lines.results.pumps if tables[pump.name].supply == "AC"]
     if not pumps or not _on_battery(lines):
         return
@@ -192,7 +192,7 @@ def _battery(lines: Lines) -> None:
         if not _on_battery(lines):
             return
         needed = [
-            max(month.energy_needed for month in each.months) for each in lines.results.supply
+            max(month.energy_needed for month in supply.months) for supply in lines.results.supply
         ]
         size = say("by its maker's sheet")
         if needed:

@@ -112,11 +112,11 @@ def _price_of(part: Part, site: Site) -> PriceTable | None:
     """The price of a part: one that names its size goes before one for any size."""
     sizes = [f"{part.of} {part.size.text(system)}".casefold() for system in ("US", "SI")]
     fits = [
-        each
-        for each in site.price
-        if each.item == part.item
-        and (each.size is None or any(each.size.casefold() in size for size in sizes))
-        and (each.per == "piece" or _is_length(part))
+        price
+        for price in site.price
+        if price.item == part.item
+        and (price.size is None or any(price.size.casefold() in size for size in sizes))
+        and (price.per == "piece" or _is_length(part))
     ]
     return min(fits, key=lambda each: each.size is None, default=None)
 

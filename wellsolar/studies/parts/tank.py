@@ -122,7 +122,7 @@ def _valve(lines: Lines) -> None:
     if valve is None:
         return
     judged = [lines.worst_of_all(rule) for rule in (SETTING, UPSTREAM, LEAST)]
-    found = [each for each in judged if each is not None]
+    found = [verdict for verdict in judged if verdict is not None]
     shown = min(found, key=lambda each: ORDER.index(each.status), default=None)
     size = sized(
         lines.claim("holds {}", valve, "set_pressure"),
@@ -298,8 +298,8 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
     switch = lines.site.pressure_switch
     if switch is None or not pumps:
         return
-    filling = [each for each in pumps if each.fill is not None]
-    tables = {each.name: each for each in lines.site.pump}
+    filling = [pump for pump in pumps if pump.fill is not None]
+    tables = {pump.name: pump for pump in lines.site.pump}
 
     def water_of_a_run(pump: PumpResult) -> float:
         run = motor_cycle(lines.site, tables[pump.name]).wanted_run

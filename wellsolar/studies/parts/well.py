@@ -236,15 +236,15 @@ def _own_fittings(lines: Lines, table: PumpTable, own: PumpLine, line: Line) -> 
     state: State = "in the file" if own.fittings else "to add"
     why = [] if own.fittings else [say("the file names no fittings: those of a usual line")]
     named = lines.claim("{}, as its line", own, "size")
-    there = [each for each in line.fittings if each.kind != VALVE]
+    there = [fitting for fitting in line.fittings if fitting.kind != VALVE]
     place = lines.verdict(CHECK_PLACE, f"line from {table.well}")
-    for each, told in zip_longest(there, own.fittings):
+    for fitting, told in zip_longest(there, own.fittings):
         keys = () if told is None else (lines.key(told, "kind"),)
         lines.add(
-            OTHER_FITTING if each.kind == OTHER else each.kind,
+            OTHER_FITTING if fitting.kind == OTHER else fitting.kind,
             sized(named, *(() if told is None else (lines.claim("{}", told, "name"),))),
-            place if each.kind == CHECK else None,
-            of=table.name, state=state, count=each.count, why=why, practice=IN_LINE, keys=keys,
+            place if fitting.kind == CHECK else None,
+            of=table.name, state=state, count=fitting.count, why=why, practice=IN_LINE, keys=keys,
         )  # fmt: skip
 
 
@@ -275,7 +275,7 @@ def _line_to_house(lines: Lines) -> None:
     if not through:
         return
     most = max(through, key=lambda each: max(duty.flow for duty in each.duties))
-    flow = max(each.flow for each in most.duties)
+    flow = max(duty.flow for duty in most.duties)
     verdict = lines.verdict(VELOCITY, most.name)
     line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
@@ -293,7 +293,7 @@ def _line_to_house(lines: Lines) -> None:
     why = [] if piping.fittings else [say("the file names no fittings: those of a usual line")]
     shown = size or piping.lateral.size
     named = lines.claim("{}, as the lateral pipe", piping.lateral, "size", value=shown)
-    for each, told in zip_longest(line.fittings, piping.fittings):
+    for fitting, told in zip_longest(line.fittings, piping.fittings):
         keys: tuple[str, ...] = ()
         wide, kept = named, changed
         if told is not None:
@@ -301,16 +301,16 @@ def _line_to_house(lines: Lines) -> None:
             keys = tuple(lines.key(told, name) for name in proof)
         if told is not None and told.bore is not None:
             wide, kept = lines.claim("bore {}", told, "bore"), False
-        if each.kind == CHECK:
-            _check_valve(lines, wide, "to change" if kept else state, each.count, why, keys)
+        if fitting.kind == CHECK:
+            _check_valve(lines, wide, "to change" if kept else state, fitting.count, why, keys)
             continue
         own = () if told is None else (lines.claim("{}", told, "name"),)
         bore = [lines.claim("casing of {} bore", lines.site.well, "casing_bore")]
         lines.add(
-            OTHER_FITTING if each.kind == OTHER else each.kind,
-            sized(*own, wide, *(bore if each.kind == ADAPTER else ())),
+            OTHER_FITTING if fitting.kind == OTHER else fitting.kind,
+            sized(*own, wide, *(bore if fitting.kind == ADAPTER else ())),
             verdict if kept else None,
-            count=each.count, why=why, practice=IN_LINE, keys=keys,
+            count=fitting.count, why=why, practice=IN_LINE, keys=keys,
             state="to change" if kept else state,
         )  # fmt: skip
 
@@ -350,10 +350,10 @@ def _joins_the_line(lines: Lines, table: PumpTable, flow: float) -> None:
 
 def _rig(lines: Lines) -> None:
     """What lifts the heaviest string out of a well."""
-    strings = [each for view in views(lines.site) for each in strings_of(view)]
+    strings = [string for view in views(lines.site) for string in strings_of(view)]
     if not strings:
         return
-    most = max(strings, key=lambda each: each.weight)
+    most = max(strings, key=lambda string: string.weight)
     words = "rig, pipe clamps and safety rope that bear {weight:up}"
     words += ", and besides {left}" if most.left_out != NOTHING else ""
     words += ": the {name}, its pipe full of water"
@@ -364,14 +364,14 @@ def _rig(lines: Lines) -> None:
 
 def _cap(lines: Lines, view: Site) -> None:
     """The lid of a well, with a hole for what goes through it."""
-    here = [each for each in view.pump if is_here(view, each)]
+    here = [pump for pump in view.pump if is_here(view, pump)]
     cables = sum(map(chain.hangs_in_well, here))
     through = [f"{cables} pump cable{'s' if cables > 1 else ''}"] if cables else []
     pitless = ADAPTER in {fitting.kind for fitting in line_for(view, 0.0).fittings}
     pipes_up = 0 if pitless else len(here)
     through += [f"{pipes_up} drop pipe{'s' if pipes_up > 1 else ''}"] if pipes_up else []
     through += [] if view.hand_pump is None else ["the hand pump"]
-    through += [f"the {each.name}" for each in view.lift if each.shares_casing]
+    through += [f"the {lift.name}" for lift in view.lift if lift.shares_casing]
     size = sized(
         ("vermin-proof, with a screened vent", ""),
         ("for a bore of {}", view.well.casing_bore),

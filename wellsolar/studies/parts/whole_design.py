@@ -31,15 +31,15 @@ def comes_to(site: Site, results: Results) -> DesignFigures:
         the figures, each None where the file tells too little for it; nothing is summed from lines
         without a price unless these are named beside the sum
     """
-    energies = [each.daily_energy for each in results.pumps if each.daily_energy is not None]
+    energies = [pump.daily_energy for pump in results.pumps if pump.daily_energy is not None]
     tank = results.heated_tank or results.diverted_tank
     years = tank.households if tank is not None else ()
     listed = study_parts(site, results)
     found = results.outages
     links = [] if found is None else [
-        each for each in found.links if each.outage.survival is not None
+        link for link in found.links if link.outage.survival is not None
     ]  # fmt: skip
-    weakest = min(links, key=lambda each: each.outage.survival or 0.0, default=None)
+    weakest = min(links, key=lambda link: link.outage.survival or 0.0, default=None)
     year = years[-1] if years else None
     return DesignFigures(
         wanted=None if found is None else found.normal,
@@ -52,7 +52,7 @@ def comes_to(site: Site, results: Results) -> DesignFigures:
         sun_evenings=None if year is None else years[0].fewest_evenings,
         days=None if year is None else year.year.days,
         survival=None if weakest is None else weakest.outage.survival,
-        fails_in=tuple(each.component for each in links if each.outage.short),
+        fails_in=tuple(link.component for link in links if link.outage.short),
         bought=_priced(listed, *TO_BUY),
         whole=_priced(listed, *ALL),
         saved=saved(site, results),
@@ -64,7 +64,7 @@ def _priced(listed: PartsList, *states: State) -> Cost | None:
 
 
 def _days_short(results: Results) -> Iterator[int]:
-    yield from (each.days_short for each in results.supply_years)
+    yield from (supply_year.days_short for supply_year in results.supply_years)
     if results.chain_year is not None:
         yield results.chain_year.days_short
 
@@ -125,13 +125,15 @@ def _on_the_sun(results: Results) -> tuple[str, float | None]:
         sunny = chain.filler.split(" and ") if "grid" not in chain.filler_power else []
         sunny += [chain.booster] if chain.booster_power not in ("grid", None) else []
         taken = [
-            each for each in results.pumps
-            if each.daily_energy is not None and each.name in sunny
+            pump for pump in results.pumps
+            if pump.daily_energy is not None and pump.name in sunny
         ]  # fmt: skip
-        energy = sum(DAYS_A_YEAR * float(each.daily_energy or 0.0) for each in taken)
-        names = " and ".join(each.name for each in taken)
+        energy = sum(DAYS_A_YEAR * float(pump.daily_energy or 0.0) for pump in taken)
+        names = " and ".join(pump.name for pump in taken)
         return names, energy if taken else None
     best = min(
-        results.supply_years, key=lambda each: (each.days_short, each.energy_pump), default=None
+        results.supply_years,
+        key=lambda supply_year: (supply_year.days_short, supply_year.energy_pump),
+        default=None,
     )
     return ("", None) if best is None else (best.pump, best.energy_pump)

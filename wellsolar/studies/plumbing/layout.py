@@ -72,7 +72,7 @@ def pressurised(site: Site) -> bool:
     """Whether powered pumps press into closed pipes. True where a tank, a switch or a pump that
     holds its pressure says so."""
     closed = site.pressure_tank is not None or site.pressure_switch is not None
-    held = any(each.held_pressure is not None for each in site.pump)
+    held = any(pump.held_pressure is not None for pump in site.pump)
     return bool(site.pump) and (closed or held)
 
 
@@ -206,7 +206,7 @@ def _of_heater(site: Site) -> list[Fitting]:
 def hand_at_rest(site: Site) -> tuple[Move, ...]:
     """The hand pump's valves as they stand by day and night: its line shut, then its spout open
     and any frost drain by the season; none where its line does not lead to the tank."""
-    orders = {each.name: each.rest for each in _of_hand_pump(site) if each.by_hand}
+    orders = {fitting.name: fitting.rest for fitting in _of_hand_pump(site) if fitting.by_hand}
     return tuple(Move(name, orders[name]) for name in (HAND_LINE, SPOUT, FROST_DRAIN)
                  if name in orders)  # fmt: skip
 
@@ -214,7 +214,7 @@ def hand_at_rest(site: Site) -> tuple[Move, ...]:
 def house_drains(site: Site) -> tuple[str, ...]:
     """The valves by which the house's vessels run empty; none where no vessel has one."""
     drains = (TANK_DRAIN, HEATER_DRAIN, SECOND_DRAIN)
-    return tuple(each.name for each in layout_of(site) if each.name in drains)
+    return tuple(fitting.name for fitting in layout_of(site) if fitting.name in drains)
 
 
 def hand_off_the_tank(site: Site) -> tuple[Move, ...]:

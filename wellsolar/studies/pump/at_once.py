@@ -122,15 +122,15 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
         return [WELL.verdict("pass", subject, say(told), claims=[claim])]
     verdicts = []
     # One that lifts no water takes none, but it starts with the others and draws its current.
-    lifting = [each for each in pumps if each.result.duties[0].flow > 0.0]
-    in_well = [each for each in lifting if each.table.draws == "well"]
+    lifting = [pump for pump in pumps if pump.result.duties[0].flow > 0.0]
+    in_well = [pump for pump in lifting if pump.table.draws == "well"]
     for view in views(site):
-        there = [each for each in in_well if is_here(view, each.table)]
+        there = [pump for pump in in_well if is_here(view, pump.table)]
         if len(there) > 1:
             flow = flow_at_once(view, there)
             found = _on_the_well(view, there, flow, _named(there))
             verdicts += verdicts_there(view, [found])
-    in_pipe = [each for each in in_well if presses_lateral(each.table)]
+    in_pipe = [pump for pump in in_well if presses_lateral(pump.table)]
     if len(in_pipe) > 1:
         flow = flow_at_once(site, in_pipe)
         verdicts.append(_in_the_pipe(site, in_pipe, flow, _named(in_pipe)))
@@ -142,7 +142,7 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
 
 
 def _named(pumps: Sequence[AtOnce]) -> str:
-    return " and ".join(each.table.name for each in pumps)
+    return " and ".join(pump.table.name for pump in pumps)
 
 
 def _unless_apart(verdict: Verdict) -> Verdict:
@@ -167,7 +167,7 @@ def flow_at_once(site: Site, pumps: Sequence[AtOnce]) -> float:
     Returns:
         their flow together, as of a well without a bottom [m3/s]
     """
-    return _flow_of(pumps, [_free_level(site, each) for each in pumps])
+    return _flow_of(pumps, [_free_level(site, pump) for pump in pumps])
 
 
 def shares_at_once(pumps: Sequence[AtOnce]) -> tuple[float, ...]:
@@ -181,18 +181,18 @@ def shares_at_once(pumps: Sequence[AtOnce]) -> tuple[float, ...]:
     """
     levels = [
         WaterLevel(depth, None, depth)
-        for depth in (each.result.duties[0].pumping_level for each in pumps)
+        for depth in (pump.result.duties[0].pumping_level for pump in pumps)
     ]
-    shared = [each for each in pumps if presses_lateral(each.table)]
-    at = [level for each, level in zip(pumps, levels, strict=True) if presses_lateral(each.table)]
+    shared = [pump for pump in pumps if presses_lateral(pump.table)]
+    at = [level for pump, level in zip(pumps, levels, strict=True) if presses_lateral(pump.table)]
     together = _flow_of(shared, at) if len(shared) > 1 else 0.0
     shares = []
-    for each, level in zip(pumps, levels, strict=True):
-        alone = _flow_of([each], [level])
-        if not presses_lateral(each.table) or together <= alone or alone <= 0.0:
+    for working, level in zip(pumps, levels, strict=True):
+        alone = _flow_of([working], [level])
+        if not presses_lateral(working.table) or together <= alone or alone <= 0.0:
             shares.append(1.0)
         else:
-            shares.append(_own_flow(each, level, together) / alone)
+            shares.append(_own_flow(working, level, together) / alone)
     return tuple(shares)
 
 
@@ -200,10 +200,10 @@ def _flow_of(pumps: Sequence[AtOnce], levels: Sequence[WaterLevel]) -> float:
     """The flow of all pumps at once, each above its water [m3/s]."""
 
     def surplus(flow: float) -> float:
-        own = sum(_own_flow(each, level, flow) for each, level in zip(pumps, levels, strict=True))
+        own = sum(_own_flow(pump, level, flow) for pump, level in zip(pumps, levels, strict=True))
         return own - flow
 
-    most = sum(float(each.table.flow[-1]) for each in pumps)
+    most = sum(float(pump.table.flow[-1]) for pump in pumps)
     if surplus(most) >= 0.0:
         return most
     return float(brentq(surplus, 0.0, most, xtol=1e-9))
@@ -237,7 +237,7 @@ def _apart(site: Site, template: str, **parts: Quantity | str) -> Remedy:
 
 def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str) -> Verdict:
     together, tested = Quantity(flow, kinds.FLOW), site.well.tested_yield
-    highest = min(pumps, key=lambda each: each.result.intake_depth)
+    highest = min(pumps, key=lambda pump: pump.result.intake_depth)
     level = _free_level(site, highest)
     if tested is None and not level.known:
         return WELL.unknown(subject, "well.tested_yield")
@@ -259,13 +259,13 @@ def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
         bears = bears and at_least(cover, float(highest.table.minimum_submergence))
     if bears:
         return WELL.verdict("pass", subject, say(template, **parts))
-    guarded = all(each.table.dry_run_protection for each in pumps)
+    guarded = all(pump.table.dry_run_protection for pump in pumps)
     template += "; dry-run protection stops each" if guarded else ""
     status: Status = "caution" if guarded else "fail"
     claims = [
         f"pump[{number}].dry_run_protection"
         for number, table in enumerate(site.pump, 1)
-        if guarded and any(table.name == each.table.name for each in pumps)
+        if guarded and any(table.name == pump.table.name for pump in pumps)
     ]
     reason = say(template, **parts)
     return WELL.verdict(status, subject, reason, remedy=_apart(site, ""), claims=claims)
@@ -292,8 +292,8 @@ def _in_the_pipe(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
 def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[Verdict]:
     """Running and starting on the inverter; nothing where fewer than two hang on it."""
     fed = [
-        each for each in pumps
-        if each.table.supply == "AC" and not on_solar_drive(site, each.table)
+        pump for pump in pumps
+        if pump.table.supply == "AC" and not on_solar_drive(site, pump.table)
     ]  # fmt: skip
     rating, surge, verdicts = site.power.inverter_rating, site.power.inverter_surge, []
     if len(fed) < 2:
@@ -320,7 +320,7 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
     if surge is None:
         return verdicts
     if wanted is None:
-        lacks = next(each for each in fed if each.result.start is None)
+        lacks = next(pump for pump in fed if pump.result.start is None)
         return [*verdicts, STARTS.unknown(subject, f"{lacks.path}.locked_rotor_current")]
     bought = larger("inverter", "inverter_surge", wanted / NEAR_SURGE, " for the starts")
     verdicts.append(
@@ -343,7 +343,7 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
 def _on_the_generator(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[Verdict]:
     """Starting on the generator; nothing where fewer than two hang on it, or where one of them
     alone asks for what the file lacks."""
-    fed = [each for each in pumps if each.table.supply == "AC"]
+    fed = [pump for pump in pumps if pump.table.supply == "AC"]
     rating = site.power.generator_rating
     needed = _added(fed, _wanted_of_a_generator)
     if len(fed) < 2 or rating is None or needed is None:
@@ -382,6 +382,6 @@ def _running(each: AtOnce) -> float | None:
 
 def _added(pumps: Sequence[AtOnce], what: Callable[[AtOnce], float | None]) -> Quantity | None:
     """Apparent power of pumps added up; None where that of one is unknown."""
-    values = [what(each) for each in pumps]
+    values = [what(pump) for pump in pumps]
     known = [value for value in values if value is not None]
     return Quantity(sum(known), kinds.APPARENT_POWER) if len(known) == len(values) else None

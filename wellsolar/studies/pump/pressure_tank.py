@@ -249,9 +249,9 @@ def held_by_all(site: Site) -> float | None:
     """The greatest pressure that pumps hold by their drives [Pa], where every pump that presses
     into the house does, so that none is started by a switch; None elsewhere."""
     to_house = [link for link in links(site) if link.to_house]
-    if not to_house or any(each.by_switch for each in to_house):
+    if not to_house or any(link.by_switch for link in to_house):
         return None
-    return max(each.pressures[-1] for each in to_house)
+    return max(link.pressures[-1] for link in to_house)
 
 
 def _set_precharge(best: float, system: System) -> Remedy:

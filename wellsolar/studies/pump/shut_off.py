@@ -151,7 +151,7 @@ def _not_relieved(link: chain.Link) -> bool:
 def working_pressure(site: Site) -> float | None:
     """The greatest pressure at the tank while everything works [Pa]; None where nothing tells."""
     switch, to_house = site.pressure_switch, [link for link in chain.links(site) if link.to_house]
-    most = [each.pressures[-1] for each in to_house]
+    most = [link.pressures[-1] for link in to_house]
     if switch is not None and not to_house:
         most.append(float(switch.cut_out))
     return max(most, default=None)
@@ -306,7 +306,11 @@ def _stronger(site: Site, run: Run, pressed: Quantity) -> Remedy:
         ways += _with_relief(site, run, parts)
     sold = run.sold(run.pipe.material)
     if len(sold) > 1:
-        strong = [each for each in sold if at_least(run.bears(each), pressed)]
+        strong = [
+            pressure_class
+            for pressure_class in sold
+            if at_least(run.bears(pressure_class), pressed)
+        ]
         if strong:
             up = Quantity(strong[0].pressure, kinds.PRESSURE)
             parts |= {"up": up, "name": strong[0].name}
@@ -386,7 +390,14 @@ def _with_relief(
         return []
     lowest = max(float(site.piping.pitless_depth), -line.elevation)
     left = Quantity(relief + line.pressure_of(line.elevation + lowest), kinds.PRESSURE)
-    strong = next((each for each in run.classes if at_least(run.bears(each), left)), None)
+    strong = next(
+        (
+            pressure_class
+            for pressure_class in run.classes
+            if at_least(run.bears(pressure_class), left)
+        ),
+        None,
+    )
     if strong is None:
         return []
     words, changes = (
@@ -420,7 +431,11 @@ def _opens_at_work(relief: Quantity, working: float) -> bool:
 
 def _deep(run: Run, hung: Quantity, subject: str) -> list[Verdict]:
     """Whether the trade hangs a pump this deep on such a pipe; nothing where no depth is known."""
-    depths = [each.greatest_depth for each in run.classes if each.greatest_depth is not None]
+    depths = [
+        pressure_class.greatest_depth
+        for pressure_class in run.classes
+        if pressure_class.greatest_depth is not None
+    ]
     if not depths:
         return []
     least, most = depths[0], depths[-1]

@@ -168,7 +168,7 @@ class PumpOnWell:
         """
         valve = [fitting for fitting in self.line.fittings if fitting.kind == VALVE]
         lost = self.line.total(self.level, flow, 0.0)
-        lost -= sum(each.loss_of(flow, None) for each in valve)
+        lost -= sum(fitting.loss_of(flow, None) for fitting in valve)
         return self.line.pressure_of(head - lost)
 
     def _shut(self, level: WaterLevel, work: AtWork) -> tuple[HeadPiece, ...]:
@@ -338,7 +338,7 @@ def _as_at_the_first(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[
         found.append(Assumption(f"{on_well.path}.drop_pipe", value, why, "common practice"))
     if table.line is not None and not table.line.fittings and not chain.stands_elsewhere(table):
         path = f"{on_well.path}.line.fittings"
-        found += [replace(each, path=path) for each in fittings_assumed(site)]
+        found += [replace(assumption, path=path) for assumption in fittings_assumed(site)]
     return found
 
 

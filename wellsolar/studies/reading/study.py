@@ -205,8 +205,11 @@ def study_readings(
         todo=todo_of(site, verdicts),
         cautions=there(site, cautions),
         answers=(
-            *_together(together, sum(bool(each.causes) for each in results)),
-            *(Answer(each.subject, _answer(each)) for each in sorted(results, key=_is_right)),
+            *_together(together, sum(bool(reading.causes) for reading in results)),
+            *(
+                Answer(reading.subject, _answer(reading))
+                for reading in sorted(results, key=_is_right)
+            ),
         ),
         readings=ReadingsResult(tuple(results), guards, together),
     )

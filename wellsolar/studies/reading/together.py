@@ -72,8 +72,12 @@ def suspects(taken: Sequence[Reading]) -> tuple[Suspect, ...]:
     found.sort(key=lambda each: -each.share)
     if not found or found[0].explains < SEVERAL:
         return ()
-    total = sum(each.share for each in found)
-    return tuple(replace(each, share=each.share / total) for each in found[:TOLD] if each.explains)
+    total = sum(suspect.share for suspect in found)
+    return tuple(
+        replace(suspect, share=suspect.share / total)
+        for suspect in found[:TOLD]
+        if suspect.explains
+    )
 
 
 def _faults(reading: Reading) -> Iterator[tuple[str, _Fault]]:
@@ -85,8 +89,11 @@ def _faults(reading: Reading) -> Iterator[tuple[str, _Fault]]:
     for way in ways:
         alone = len(way.of) < 2
         if isinstance(way, Candidate):
-            told = [_Fault(each.prior, each.fit, way.text, alone) for each in scored(read, way)]
+            told = [
+                _Fault(suspect.prior, suspect.fit, way.text, alone)
+                for suspect in scored(read, way)
+            ]
         else:
             told = [_Fault(way.share, 1.0, way.text, alone)]
         faults += [(fault, each) for fault in way.of or (way.text,) for each in told]
-    yield from sorted(faults, key=lambda each: each[1].prior * each[1].fit)
+    yield from sorted(faults, key=lambda fault: fault[1].prior * fault[1].fit)

@@ -45,7 +45,7 @@ def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
     """Every group of modules that feeds no element of the heater."""
     module = site.module
     heating = () if site.water_heater is None else site.water_heater.element
-    fed = {each.fed_by for each in heating}
+    fed = {element.fed_by for element in heating}
     results: list[ArrayResult] = []
     verdicts: list[Verdict] = []
     for number, own in enumerate(site.array, 1):

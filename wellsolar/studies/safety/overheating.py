@@ -228,9 +228,11 @@ def overheating_verdict(
 def _missing(fed: Sequence[OnSun], heater: WaterHeaterTable) -> list[str]:
     """What the file does not name of that which stops a tank, each element by itself."""
     missing = [
-        "thermostat" if len(fed) == 1 else f"thermostat of element {each.number} on {each.array}"
-        for each in fed
-        if each.element.thermostat is None
+        "thermostat"
+        if len(fed) == 1
+        else f"thermostat of element {circuit.number} on {circuit.array}"
+        for circuit in fed
+        if circuit.element.thermostat is None
     ]
     return missing + (["high limit"] if heater.high_limit is None else [])
 
@@ -243,10 +245,10 @@ def _guards(fed: Sequence[OnSun], heater: WaterHeaterTable, result: HeatedTankRe
     below = dial_down((limit if heater.high_limit is None else heater.high_limit) - SPREAD)
     parts: dict[str, Quantity | str] = {"below": below}
     changes: list[Change] = []
-    for each in fed:
-        if each.element.thermostat is None:
+    for circuit in fed:
+        if circuit.element.thermostat is None:
             setting = min(below, dial_down(result.setpoint))
-            changes.append(set_to(f"{each.path}.thermostat", setting))
+            changes.append(set_to(f"{circuit.path}.thermostat", setting))
             ways = ["a thermostat for each array's element, set to no more than {below:down}"]
     if heater.high_limit is None:
         low, high = overheating.HIGH_LIMIT_RANGE

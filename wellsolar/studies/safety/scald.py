@@ -182,7 +182,7 @@ def _hot_enough(heater: WaterHeaterTable, safety: TankSafety, needed: float) -> 
     enough = at_least(temperature(safety.hottest_set), needed)
     if enough or (limit is not None and setting > limit - SPREAD):
         return []
-    path, _ = max(tank.thermostats, key=lambda each: each[1])
+    path, _ = max(tank.thermostats, key=lambda thermostat: thermostat[1])
     return [set_to(path, setting)]
 
 
@@ -233,10 +233,10 @@ def _too_hot(heater: WaterHeaterTable, valve: MixingValveTable, safety: TankSafe
     that the file does not name leaves it open."""
     subject, most = "mixing valve", greatest_supply(valve)
     own, second = heated_tank_of(heater, safety), second_tank_of(heater, safety)
-    both = [each for each in (own, second) if each is not None]
-    hot = [each for each in both if not at_most(temperature(each.safety.guarded), most)]
-    if all(each.table.high_limit is None and each.safety.hottest <= most for each in hot):
-        return SUPPLY.unknown(subject, *(f"{each.path}.high_limit" for each in hot))
+    both = [tank for tank in (own, second) if tank is not None]
+    hot = [tank for tank in both if not at_most(temperature(tank.safety.guarded), most)]
+    if all(tank.table.high_limit is None and tank.safety.hottest <= most for tank in hot):
+        return SUPPLY.unknown(subject, *(f"{tank.path}.high_limit" for tank in hot))
     told = valve.greatest_supply is not None
     return SUPPLY.verdict(
         "fail" if told else "caution",
@@ -252,8 +252,8 @@ def _too_hot(heater: WaterHeaterTable, valve: MixingValveTable, safety: TankSafe
         remedy=remedy(
             "a high limit of no more than {limit:down}, the thermostat below it; or a valve made "
             "for hotter water",
-            [change for each in hot for change in each.cooler()[1]],
-            limit=min(each.cooler()[0] for each in hot),
+            [change for tank in hot for change in tank.cooler()[1]],
+            limit=min(tank.cooler()[0] for tank in hot),
         ),
     )
 

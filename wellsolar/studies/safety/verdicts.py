@@ -75,7 +75,7 @@ def safety_verdicts(
     circuit = element_verdicts(on.element, studied, at, Subjects(result.array), driven)
     circuit += dc_verdicts(site, at)
     others = _of_other_arrays(site, heater, on.group.name, result, driven)
-    guards = [each for each in (*circuit, *others) if each.rule in GUARDS]
+    guards = [verdict for verdict in (*circuit, *others) if verdict.rule in GUARDS]
     overheating = overheating_verdict(fed_elements(site, heater), heater, result, guards)
     verdicts = hot_water_verdicts(site, heater, result)
     verdicts += [overheating] if overheating is not None else []

@@ -229,7 +229,7 @@ def _cold_relief(site: Site) -> list[SheetLine]:
     """At the pressure tank, and between a hand pump and its first valve: that one is lifted where
     the hand pump is worked."""
     lines = []
-    if any(each.name == TANK_RELIEF for each in layout_of(site)):
+    if any(fitting.name == TANK_RELIEF for fitting in layout_of(site)):
         tank = site.pressure_tank
         setting = None if tank is None else tank.relief_pressure
         lines += _valve(TANK_RELIEF, setting, "pressure_tank.relief_pressure")

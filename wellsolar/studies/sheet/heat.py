@@ -84,7 +84,9 @@ def _first_heat(job: Job, heater: WaterHeaterTable) -> list[SheetStep]:
 def _switches(site: Site) -> list[str]:
     """What turns each supply of the heater on."""
     assert site.water_heater is not None
-    return list(dict.fromkeys(heat_switch(each.fed_by) for each in site.water_heater.element))
+    return list(
+        dict.fromkeys(heat_switch(element.fed_by) for element in site.water_heater.element)
+    )
 
 
 def _arrays(job: Job) -> list[SheetStep]:
@@ -132,14 +134,14 @@ def _surplus_switches(site: Site) -> list[SheetLine]:
     assert site.water_heater is not None
     return [
         SheetLine(
-            f"{each.surplus_switch} switch for the surplus, {each.position} element",
+            f"{element.surplus_switch} switch for the surplus, {element.position} element",
             None,
             "open while the battery is below its setting, closed above: by its lamp, or by a "
             "clamp on insulated wire",
             f"water_heater.element[{number}].surplus_switch",
         )
-        for number, each in enumerate(site.water_heater.element, 1)
-        if each.surplus_switch not in (None, "none")
+        for number, element in enumerate(site.water_heater.element, 1)
+        if element.surplus_switch not in (None, "none")
     ]
 
 

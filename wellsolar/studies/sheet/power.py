@@ -164,7 +164,7 @@ def _pump(job: Job, number: int, table: PumpTable) -> SheetStep:
         lines.append(SheetLine("water at a tap", None, "comes steadily, no air in it"))
     title = f"{table.name} at work"
     own = pump_switch(table.name)
-    others = [Move(pump_switch(each.name), OFF) for each in job.site.pump if each is not table]
+    others = [Move(pump_switch(pump.name), OFF) for pump in job.site.pump if pump is not table]
     moves = (Move(own, OFF), *others, *hand_off_the_tank(job.site), Move(TAP, OPEN), Move(own, ON))
     before, off, shut = _before(job.site, table), Move(own, OFF), Move(TAP, SHUT)
     if never_stops(job.case.said("pumps").verdicts, table.name):

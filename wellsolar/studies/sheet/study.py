@@ -98,7 +98,7 @@ def _there(site: Site, moves: Sequence[Move]) -> tuple[Move, ...]:
     absent = set() if site.pump else {ALL_PUMPS}
     if site.water_heater is None:
         absent |= {ALL_HEAT, HEATER_WATER, HOT_TAP}
-    valves = {each.name for each in layout_of(site)}
+    valves = {fitting.name for fitting in layout_of(site)}
     absent |= {HOUSE_MAIN, TANK_DRAIN, COLD, HEATER_DRAIN, BYPASS} - valves
     return tuple(move for move in moves if move.thing not in absent)
 

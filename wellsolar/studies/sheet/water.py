@@ -289,7 +289,7 @@ def clean_step(site: Site) -> SheetStep:
 
 def _bypass(site: Site) -> tuple[Move, ...]:
     """The treatment bypassed, where water passes one."""
-    named = any(each.name == BYPASS for each in layout_of(site))
+    named = any(fitting.name == BYPASS for fitting in layout_of(site))
     return (Move(BYPASS, OPEN),) if named else ()
 
 
@@ -340,7 +340,7 @@ def _night(visit: Visit) -> SheetStep:
 
 def _has_main(site: Site) -> bool:
     """True where a valve parts the pressure tank from the taps."""
-    return any(each.name == HOUSE_MAIN for each in layout_of(site))
+    return any(fitting.name == HOUSE_MAIN for fitting in layout_of(site))
 
 
 def _left_in_frost(site: Site) -> list[SheetStep]:

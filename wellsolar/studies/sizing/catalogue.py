@@ -91,8 +91,8 @@ def _hung(draft: Draft) -> Draft:
 
 def _fails(draft: Draft) -> list[Verdict]:
     """What fails on the pump's side."""
-    said = [each for study in STUDIES for each in draft.case.said(study).verdicts]
-    return [each for each in said if each.status == "fail"]
+    said = [verdict for study in STUDIES for verdict in draft.case.said(study).verdicts]
+    return [verdict for verdict in said if verdict.status == "fail"]
 
 
 def with_module(draft: Draft, item: Item) -> Draft:
@@ -120,9 +120,9 @@ def price_of(site: Site, name: str, size: str = "", item: Item | None = None) ->
     if item is not None and item.price is not None:
         return item.price
     fits = [
-        each for each in site.price
-        if each.item == name and each.per == "piece"
-        and (each.size is None or each.size.casefold() in size.casefold())
+        price for price in site.price
+        if price.item == name and price.per == "piece"
+        and (price.size is None or price.size.casefold() in size.casefold())
     ]  # fmt: skip
     found = min(fits, key=lambda each: each.size is None, default=None)
     return None if found is None else float(found.cost)

@@ -46,18 +46,21 @@ def design_text(text: str, chosen: Iterable[Set]) -> str:
     Raises:
         NotEditable: a value can't be put into the file as that is laid out
     """
-    last = {each.change.path: each for each in chosen}
+    last = {element_set.change.path: element_set for element_set in chosen}
     earlier = [
         each for each in tomllib.loads(text).get("sized", ())
         if each["key"] not in last and value_at(tomllib.loads(text), path_of(each["key"]))
     ]  # fmt: skip
     text = _without_blocks(text)
-    for each in last.values():
-        value = tomllib.loads(f"x = {each.change.value}")["x"]
-        text = edit.put(text, path_of(each.change.path), value)
+    for element_set in last.values():
+        value = tomllib.loads(f"x = {element_set.change.value}")["x"]
+        text = edit.put(text, path_of(element_set.change.path), value)
     told = [
         *((each["key"], each.get("reason", ""), each.get("rule", "")) for each in earlier),
-        *((each.change.path, each.reason, each.rule) for each in last.values()),
+        *(
+            (element_set.change.path, element_set.reason, element_set.rule)
+            for element_set in last.values()
+        ),
     ]
     blocks = ["\n".join(_block(*each)) for each in told]
     if not blocks:

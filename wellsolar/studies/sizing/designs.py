@@ -62,7 +62,7 @@ def _at_likeliest(site: Site) -> Site:
 def _with_reserve(site: Site) -> Site:
     sun, aim, demand = site.sun, site.aim, site.demand
     clear = sun.shading or (Quantity(1.0, kinds.FRACTION),) * 12
-    shading = tuple(Quantity(DARK_YEAR * float(each), kinds.FRACTION) for each in clear)
+    shading = tuple(Quantity(DARK_YEAR * float(quantity), kinds.FRACTION) for quantity in clear)
     dark_days = Quantity(float(aim.dark_days) + MORE_DARK_DAYS, kinds.DURATION)
     least = Quantity(max(float(demand.survival_use), BASIC / DAY), demand.survival_use.kind)
     return site.model_copy(
@@ -87,10 +87,10 @@ def three_designs(site: Site, sized: Callable[[WhichDesign], SizingResult]) -> D
         ordinary = sized("ordinary")
         # What is not known tells two designs apart: ranges of the file, and losses of modules.
         alike = laid_out(site, "least") == laid_out(site, "ordinary")
-        by_sun = any(each.part == "modules" for each in ordinary.parts)
+        by_sun = any(part.part == "modules" for part in ordinary.parts)
         least = ordinary if alike and not by_sun else sized("least")
         made = dict(zip(DESIGNS, (least, ordinary, reserve()), strict=True))
-    return DesignSet(made, {name: _figures(each) for name, each in made.items()})
+    return DesignSet(made, {name: _figures(sizing) for name, sizing in made.items()})
 
 
 def _figures(made: SizingResult) -> DesignFigures:

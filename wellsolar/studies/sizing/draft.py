@@ -99,7 +99,7 @@ class Draft:
 
     def set(self, changes: Sequence[Change], reason: str, rule: str = "") -> Draft:
         """The draft with keys set that no search chooses."""
-        own = [each for each in changes if not self.says(each.path)]
+        own = [change for change in changes if not self.says(change.path)]
         if not own:
             return self
         case = self.case.with_site(changed_site(self.case.site, own))
@@ -112,10 +112,10 @@ class Draft:
         reason, before = why(sized, self.system), {each.change.path: each for each in self.sets}
         # A pump's duty follows from each pipe too; what binds it stays what bound the pump.
         sets = tuple(
-            replace(before[each.path], change=each)
-            if DUTY in each.path and sized.part != PUMP and each.path in before
-            else Set(each, reason, rule)
-            for each in sized.candidate.changes
+            replace(before[change.path], change=change)
+            if DUTY in change.path and sized.part != PUMP and change.path in before
+            else Set(change, reason, rule)
+            for change in sized.candidate.changes
         )
         parts = {each.part: each for each in self.sized} | {sized.part: sized}
         if self.progress is not None:
@@ -143,7 +143,7 @@ class Draft:
 def _at_levels(levels: Sequence[Quantity], studies: Sequence[str], case: Studied) -> list[Verdict]:
     """What studies say of a case with its water at rest at other depths [m]."""
     cases = [case.with_site(at_static_level(case.site, level)) for level in levels]
-    return [each for at in cases for study in studies for each in at.said(study).verdicts]
+    return [verdict for at in cases for study in studies for verdict in at.said(study).verdicts]
 
 
 def keys_of(path: str, value: object) -> list[Change]:
@@ -155,10 +155,10 @@ def keys_of(path: str, value: object) -> list[Change]:
         a change for each key
     """
     if isinstance(value, dict):
-        return [each for key, inner in value.items() for each in keys_of(f"{path}.{key}", inner)]
+        return [key for key, inner in value.items() for key in keys_of(f"{path}.{key}", inner)]
     if isinstance(value, list) and value and isinstance(value[0], dict):
         several = enumerate(value, 1)
-        return [each for place, inner in several for each in keys_of(f"{path}[{place}]", inner)]
+        return [key for place, inner in several for key in keys_of(f"{path}[{place}]", inner)]
     return [Change(path, json.dumps(value, ensure_ascii=False))]
 
 

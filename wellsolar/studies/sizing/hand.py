@@ -125,7 +125,7 @@ def _of_a_kind(draft: Draft) -> Draft:
     if draft.says("hand_pump.kind"):
         return draft
     words = ("suction", "deep well")
-    candidates = [Candidate(each, (set_to("hand_pump.kind", each),)) for each in words]
+    candidates = [Candidate(word, (set_to("hand_pump.kind", word),)) for word in words]
     return draft.choose(Choice("kind of hand pump", candidates, STUDY, (SUCTION,), settles=True))
 
 
@@ -182,7 +182,7 @@ def _handle(draft: Draft) -> Sized:
 
 def _standing(sized: Sized) -> tuple[int, int]:
     """How many verdicts of a part fail, and how many caution."""
-    stands = [each.status for each in sized.chosen.verdicts]
+    stands = [verdict.status for verdict in sized.chosen.verdicts]
     return stands.count("fail"), stands.count("caution")
 
 
@@ -217,7 +217,7 @@ def _candidate(
         for key, value in told.items()
         if not draft.says(f"hand_pump.{key}")
     ]
-    across, up = (in_file(each) for each in (bore, stroke))
+    across, up = (in_file(quantity) for quantity in (bore, stroke))
     built = f"{across} bore, {up} stroke, lever {float(lever):g} to 1"
     label = built if changes else "as in the file"
     if weight:
@@ -231,8 +231,8 @@ def _rods_and_main(draft: Draft) -> Draft:
     which the hand can press."""
     if not draft.says("hand_pump.rod_diameter"):
         rods = [
-            Candidate(in_file(each), (set_to("hand_pump.rod_diameter", in_file(each)),))
-            for each in sizes("rod", kinds.BORE)
+            Candidate(in_file(size), (set_to("hand_pump.rod_diameter", in_file(size)),))
+            for size in sizes("rod", kinds.BORE)
         ]
         draft = draft.choose(Choice("pump rods", rods, STUDY, (STRETCH,)))
     if not draft.says("hand_pump.rising_main"):
@@ -273,8 +273,8 @@ def _with_relief(draft: Draft) -> Draft:
     if draft.says("hand_pump.relief_pressure"):
         return draft
     valves = [
-        Candidate(in_file(each), (set_to("hand_pump.relief_pressure", in_file(each)),))
-        for each in sizes("relief valve", kinds.PRESSURE, draft.system)
+        Candidate(in_file(size), (set_to("hand_pump.relief_pressure", in_file(size)),))
+        for size in sizes("relief valve", kinds.PRESSURE, draft.system)
     ]
     choice = Choice("hand pump relief", valves, STUDY, (HEAD_RELIEF,), settles=True)
     return draft.choose(choice)
@@ -284,8 +284,8 @@ def _short(draft: Draft) -> list[Verdict]:
     """What of the hand pump's work falls short."""
     verdicts = draft.case.said("hand_pump").verdicts
     asked = (*WORK, CYLINDER, SUCTION, STRETCH)
-    return [each for each in verdicts
-            if each.rule in asked and each.status in ("fail", "caution")]  # fmt: skip
+    return [verdict for verdict in verdicts
+            if verdict.rule in asked and verdict.status in ("fail", "caution")]  # fmt: skip
 
 
 def _passes(draft: Draft) -> bool:
@@ -303,7 +303,11 @@ def _otherwise(draft: Draft) -> str:
     lifted = changed_site(site.model_copy(update={"lift": ()}), changes)
     _, part = study_lifts(lifted)
     rules = (REACH, SURVIVAL_BY_LIFT)
-    reaches = [each for each in part.verdicts if each.rule in rules and each.status != "unknown"]
-    if reaches and all(each.status == "pass" for each in reaches):
+    reaches = [
+        verdict
+        for verdict in part.verdicts
+        if verdict.rule in rules and verdict.status != "unknown"
+    ]
+    if reaches and all(verdict.status == "pass" for verdict in reaches):
         return f"{short}; a rope pump on a well of its own lifts from there, by published figures"
     return f"{short}; no lift by hand reaches: a powered pump and stored water"

@@ -168,8 +168,8 @@ def _heated(draft: Draft) -> _Heated:
 
 
 def _first_short(found: Judged) -> str:
-    return next((each.rule.key for each in found.verdicts
-                 if each.status in ("fail", "caution")), "")  # fmt: skip
+    return next((verdict.rule.key for verdict in found.verdicts
+                 if verdict.status in ("fail", "caution")), "")  # fmt: skip
 
 
 def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
@@ -258,7 +258,7 @@ def _costs_less(
 def _lacks(found: FoundHeater) -> float:
     """The greatest part of what is asked that is lacking where most of it is brought."""
     most = found.most or found.chosen
-    return max((_lacking(each) for each in most.verdicts), default=0.0)
+    return max((_lacking(verdict) for verdict in most.verdicts), default=0.0)
 
 
 def _lacking(verdict: Verdict) -> float:
@@ -319,7 +319,7 @@ def _kept(draft: Draft) -> Draft:
 
 def _guarded(draft: Draft, found: Judged) -> Draft:
     """The draft with what guards a tank, on a cable that keeps what it does."""
-    kept = tuple(each.rule for each in found.verdicts if each.status == "pass")
+    kept = tuple(verdict.rule for verdict in found.verdicts if verdict.status == "pass")
     # Guards bear all rows, whether or not one of them may be dead.
     result, _ = study_heated_tank(found.site, advise=False) if found.spare else (None, None)
     return guards_of(draft, result or found.result, kept)
@@ -377,7 +377,7 @@ def _begun(draft: Draft) -> _Begun:
     heater: Mapping[str, Any] = tables["water_heater"]
     there = heater.get("element", [])
     taken = [each.get("position") for each in there]
-    free: dict[str, float | None] = {each: None for each in OPENINGS if each not in taken}
+    free: dict[str, float | None] = {opening: None for opening in OPENINGS if opening not in taken}
     first = next(iter(free), None)
     if first is None:
         reason = say(
@@ -414,7 +414,7 @@ def _begun(draft: Draft) -> _Begun:
 
 def _volumes(draft: Draft) -> list[str]:
     """The tanks that are sold, from small to large, as a site file writes them."""
-    return [in_file(each) for each in sizes("water heater", kinds.VOLUME, draft.system)]
+    return [in_file(size) for size in sizes("water heater", kinds.VOLUME, draft.system)]
 
 
 def _tank_of(draft: Draft, free: Sequence[str]) -> tuple[Draft, dict[str, float | None]]:
@@ -437,10 +437,12 @@ def _tank_of(draft: Draft, free: Sequence[str]) -> tuple[Draft, dict[str, float 
             continue
         threads[item.called()] = left
         listed.append(Candidate(item.called(), tuple(item.changes("water_heater"))))
-    sold = [Candidate(each, (set_to("water_heater.volume", each),)) for each in _volumes(draft)]
+    sold = [
+        Candidate(volume, (set_to("water_heater.volume", volume),)) for volume in _volumes(draft)
+    ]
     choice = Choice(TANK, sold, (), (STORED,), judge=_without_year)
     draft = draft.refusing(TANK, refused).choose(choice, listed)
-    chosen = next(each.candidate.label for each in draft.sized if each.part == TANK)
+    chosen = next(sized.candidate.label for sized in draft.sized if sized.part == TANK)
     return draft, threads.get(chosen, dict.fromkeys(free))
 
 
@@ -496,8 +498,8 @@ def _pools(
     if not items:
         yield Elements(sold_elements(system), {}, free)
         return
-    for some in ([each for each in items if each.on_hand > 0.0], list(items)):
-        plates = {_plate_of(each): each for each in reversed(some)}
+    for some in ([item for item in items if item.on_hand > 0.0], list(items)):
+        plates = {_plate_of(item): item for item in reversed(some)}
         if plates:
             ratings = tuple(ElementRating(*plate, "of the stock") for plate in plates)
             yield Elements(ratings, plates, free, len(some) < len(items))
@@ -516,7 +518,7 @@ def _fewest(trial: Draft, begun: _Begun, elements: Elements) -> FoundHeater:
     if lacking:
         raise NoDesign(say("the sun at the site is not told"), tuple(lacking[:2]))
     assert module is not None
-    elsewhere = sum(each.series * each.parallel for each in case.site.array)
+    elsewhere = sum(array.series * array.parallel for array in case.site.array)
     own = 1 if begun.kept is None else begun.kept[0] * begun.kept[1]
     left = None if module.on_hand is None else module.on_hand - (elsewhere - own)
     search = HeaterSearch(
@@ -567,8 +569,11 @@ def _chosen(draft: Draft, begun: _Begun, found: FoundHeater, elements: Elements)
     def part(name: str, own: tuple[str, ...], label: Callable[[Judged], str]) -> Sized:
         def trial(judged: Judged) -> Trial:
             changes = (*begun.made, *judged.changes)
-            said = tuple(each for each in changes
-                         if each.path.startswith(own) and not draft.says(each.path))  # fmt: skip
+            said = tuple(
+                change
+                for change in changes
+                if change.path.startswith(own) and not draft.says(change.path)
+            )
             case = draft.case.with_site(judged.site)
             return Trial(Candidate(label(judged), said), case, judged.verdicts)
 

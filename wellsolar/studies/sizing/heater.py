@@ -189,12 +189,12 @@ class Judged:
     @property
     def passes(self) -> bool:
         """Whether nothing that is asked stays short."""
-        return all(each.status in ("pass", "unknown") for each in self.verdicts)
+        return all(verdict.status in ("pass", "unknown") for verdict in self.verdicts)
 
     @property
     def worst(self) -> tuple[int, ...]:
         """How it stands: fails, then cautions, then the modules."""
-        stands = Counter(each.status for each in self.verdicts)
+        stands = Counter(verdict.status for verdict in self.verdicts)
         return stands["fail"], stands["caution"], self.design.modules
 
 
@@ -267,7 +267,7 @@ class HeaterSearch:
             return []
         years = [self.year, *other_years(self.site, OTHER_SEEDS)]
         on = self.on
-        return [plane_of_group(self.site, each, on.group, on.group_path) for each in years]
+        return [plane_of_group(self.site, year, on.group, on.group_path) for year in years]
 
     def fewest(self) -> FoundHeater:
         """The design of the fewest modules that does what is asked, by its fine run.
@@ -285,9 +285,9 @@ class HeaterSearch:
             shut_out.update(left_out)
             looked_at += len(some) + sum(left_out.values())
             for cost in sorted({self._cost(each) for each in some}):
-                of_cost = [each for each in designs if self._cost(each) == cost]
+                of_cost = [design for design in designs if self._cost(design) == cost]
                 if any(self._hopeful(each) for each in of_cost):
-                    others = [each for each in designs if self._cost(each) != cost]
+                    others = [design for design in designs if self._cost(design) != cost]
                     of_cost = self._in_other_years(of_cost)
                     designs = [*others, *of_cost]
                 found = self._of_count(of_cost)
@@ -311,10 +311,10 @@ class HeaterSearch:
         designs = self._in_other_years(designs)
         chosen, furthest = (self.judged(each) for each in self._as_far_as_it_pays(designs))
         # A clear day that some array makes warm enough is within reach, if not of this one.
-        reached = {heat_verdicts.REACHES} if any(each.reaches for each in designs) else set()
+        reached = {heat_verdicts.REACHES} if any(design.reaches for design in designs) else set()
         missed = [
-            each for each in chosen.verdicts
-            if each.status in ("fail", "caution") and each.rule not in reached
+            verdict for verdict in chosen.verdicts
+            if verdict.status in ("fail", "caution") and verdict.rule not in reached
         ]  # fmt: skip
         return FoundHeater(chosen, None, False, looked_at, shut_out, furthest, tuple(missed))
 
@@ -322,7 +322,7 @@ class HeaterSearch:
         """Of designs none of which does what is asked, the one beyond which a module more brings
         less than `PAYS` of what those before it bring on average, and the one that brings most."""
         best: dict[int, Design] = {}
-        looked_at = [each for each in designs if each.sure]
+        looked_at = [design for design in designs if design.sure]
         for each in sorted(looked_at, key=lambda each: _plainness(each.choice), reverse=True):
             held = best.get(each.modules)
             if held is None or self._brings(each) >= self._brings(held):
@@ -399,7 +399,7 @@ class HeaterSearch:
             [each for each in every if each[0] * each[1] in some]
             for some in (counts[:first], *rounds)
         )
-        return few, [each for each in parts if each]
+        return few, [part for part in parts if part]
 
     def _able(self, counts: Sequence[int]) -> list[bool]:
         """Whether so many modules could do what is asked in a year, each at its greatest power at
@@ -425,11 +425,11 @@ class HeaterSearch:
         hot: Sequence[int | None] = [None] * len(choices)
         share: Sequence[float | None] = [None] * len(choices)
         if self._draws():
-            own = np.stack([each.power for each in choices])
+            own = np.stack([choice.power for choice in choices])
             hot, share = (each.tolist() for each in self._screened(own, self.progress))
         sure = hot[0] is None or len(self.planes) == 1
         rows = zip(choices, hot, share, days, reached, strict=True)
-        return [Design(*each, sure) for each in rows], left_out
+        return [Design(*row, sure) for row in rows], left_out
 
     def _choices(
         self, plane: PlaneYear | None, wired: Sequence[Wired]
@@ -486,10 +486,10 @@ class HeaterSearch:
         those that have most in the own one."""
         taken: list[Design] = []
         so_far: Counter[int] = Counter()
-        for each in sorted(designs, key=lambda each: -(each.evenings or 0)):
-            so_far[each.modules] += 1
-            if so_far[each.modules] <= (OF_EACH_COUNT if self._hopeful(each) else 1):
-                taken.append(each)
+        for design in sorted(designs, key=lambda design: -(design.evenings or 0)):
+            so_far[design.modules] += 1
+            if so_far[design.modules] <= (OF_EACH_COUNT if self._hopeful(design) else 1):
+                taken.append(design)
         taken = [each for each in taken if not each.sure]
         if not taken:
             return list(designs)
@@ -504,7 +504,7 @@ class HeaterSearch:
             id(each): replace(each, evenings=min(each.evenings or 0, least), sure=True)
             for each, least in zip(taken, fewest, strict=True)
         }
-        return [known.get(id(each), each) for each in designs]
+        return [known.get(id(design), design) for design in designs]
 
     def _hopeful(self, design: Design) -> bool:
         """Whether a design has hot evenings enough but for the screen's error."""
@@ -542,7 +542,7 @@ class HeaterSearch:
     def _day_heat(self) -> float:
         """Heat of the draws of a day, of a tank from cold where none are told [J]."""
         work = self.work
-        drawn = sum(each.volume for each in self._draws()) or work.tank.volume
+        drawn = sum(draw.volume for draw in self._draws()) or work.tank.volume
         hot = max(work.tap, work.inlet)
         return float(hot_water.heating_energy(drawn, work.inlet, hot))
 
@@ -605,7 +605,9 @@ class HeaterSearch:
     def _lowered(self, designs: Sequence[Design], chosen: Judged) -> tuple[Judged, Judged | None]:
         """The design of the fewest modules, and the best with fewer, which falls short."""
         while True:
-            fewer = [each for each in designs if self._cost(each) < self._cost(chosen.design)]
+            fewer = [
+                design for design in designs if self._cost(design) < self._cost(chosen.design)
+            ]
             if not fewer:
                 return chosen, None
             cost = max(self._cost(each) for each in fewer)
@@ -629,7 +631,7 @@ class HeaterSearch:
             alive = changed_site(self.site, self.changes(self._alive(design.choice)))
             result, part = study_heated_tank(alive, self.year, self.diverted, advise=False)
             assert result is not None
-            verdicts = tuple(each for each in part.verdicts if each.rule in ASKED)
+            verdicts = tuple(verdict for verdict in part.verdicts if verdict.rule in ASKED)
             self.fine_runs[design.label] = Judged(
                 design, changes, site, result, verdicts, self.spare
             )

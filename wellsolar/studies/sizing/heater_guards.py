@@ -72,7 +72,7 @@ def guards_of(
         """What a thinner cable takes of the heat is told by a run of the year, where it would do
         otherwise."""
         guards = judge(case)
-        if any(each.rule in CABLE and each.status != "pass" for each in guards):
+        if any(verdict.rule in CABLE and verdict.status != "pass" for verdict in guards):
             return guards
         _, part = study_heated_tank(case.site, case.year, case.diverted_heat.power, advise=False)
         return part.verdicts
@@ -80,12 +80,15 @@ def guards_of(
     for part in _choices(draft, asked):
         open_to, listed = (
             [
-                replace(each, changes=tuple(c for c in each.changes if not draft.says(c.path)))
-                for each in some
+                replace(
+                    candidate,
+                    changes=tuple(c for c in candidate.changes if not draft.says(c.path)),
+                )
+                for candidate in some
             ]
             for some in (part.candidates, part.listed)
         )
-        if not open_to or not any(each.changes for each in open_to):
+        if not open_to or not any(candidate.changes for candidate in open_to):
             continue
         choice = Choice(
             part.name,
@@ -119,8 +122,8 @@ def _choices(draft: Draft, asked: tuple[Rule, ...]) -> Iterator[_Part]:
     no direct current to it."""
     on, tank = element_on_array(draft.case.site), "water_heater"
     limits = [
-        Candidate(each, (set_to(f"{tank}.high_limit", each),))
-        for each in HIGH_LIMITS[draft.system]
+        Candidate(high_limit, (set_to(f"{tank}.high_limit", high_limit),))
+        for high_limit in HIGH_LIMITS[draft.system]
     ]
     yield _Part("high limit", (HIGH_LIMIT, BOILING), limits)
     if on is not None:
@@ -151,9 +154,9 @@ def _on_modules(element: str, group: str) -> Iterator[_Part]:
         f"isolator, {DIRECT}", ISOLATOR, [set_to(f"{group}.isolator_poles", 2)],
         f"{group}.isolator_voltage", f"{group}.isolator_current",
     )  # fmt: skip
-    fuses = [("none", ()), *((f"{each:g} A", (set_to(f"{group}.string_fuse", f"{each:g} A"),))
-                             for each in STRING_FUSES)]  # fmt: skip
-    yield _Part("fuse in each row", (OVERCURRENT,), [Candidate(*each) for each in fuses])
+    fuses = [("none", ()), *((f"{fuse:g} A", (set_to(f"{group}.string_fuse", f"{fuse:g} A"),))
+                             for fuse in STRING_FUSES)]  # fmt: skip
+    yield _Part("fuse in each row", (OVERCURRENT,), [Candidate(*fuse) for fuse in fuses])
     for part, rule, key in (
         (f"ground-fault guard, {ARRAY}", GROUND_FAULT, f"{group}.ground_fault_protection"),
         (f"arc-fault guard, {ARRAY}", ARC_FAULT, f"{group}.arc_fault_protection"),
@@ -194,7 +197,7 @@ def _surplus_switch(key: str) -> _Part:
 def _sold(what: Sold) -> list[str]:
     """The sizes of a switch, from small to large, as a site file writes them."""
     kind = kinds.VOLTAGE if what == "switch voltage" else kinds.CURRENT
-    return [in_file(each) for each in sizes(what, kind)]
+    return [in_file(size) for size in sizes(what, kind)]
 
 
 def _with_or_without(key: str) -> list[Candidate]:
@@ -214,10 +217,10 @@ def _relief(draft: Draft) -> Iterator[_Part]:
     yield _Part("relief valve", (RELIEF,), pressures, settles=False)
     capacities = [
         Candidate(
-            show(each, kinds.HEAT_INPUT, draft.system),
-            (set_to(f"{tank}.relief_capacity", in_file(each)),),
+            show(size, kinds.HEAT_INPUT, draft.system),
+            (set_to(f"{tank}.relief_capacity", in_file(size)),),
         )
-        for each in sizes("relief capacity", kinds.HEAT_INPUT)
+        for size in sizes("relief capacity", kinds.HEAT_INPUT)
     ]
     yield _Part("relief capacity", (CAPACITY,), capacities)
 
@@ -233,14 +236,14 @@ def _expansion(draft: Draft) -> Iterator[_Part]:
     there = set_to(f"{tank}.expansion_tank", True)
     sold = [
         Candidate(
-            show(each, kinds.VOLUME, draft.system),
-            (there, set_to(f"{tank}.expansion_tank_volume", in_file(each)), air),
+            show(size, kinds.VOLUME, draft.system),
+            (there, set_to(f"{tank}.expansion_tank_volume", in_file(size)), air),
         )
-        for each in sizes("expansion tank", kinds.VOLUME, draft.system)
+        for size in sizes("expansion tank", kinds.VOLUME, draft.system)
     ]
     listed = [
-        Candidate(each.called(), (there, *each.changes(tank), air))
-        for each in draft.stock.of("tanks", "expansion")
+        Candidate(item.called(), (there, *item.changes(tank), air))
+        for item in draft.stock.of("tanks", "expansion")
     ]
     yield _Part("expansion tank", (EXPANSION,), sold, listed=listed)
 
@@ -252,10 +255,10 @@ def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part
     key = f"{on.group_path}.cable.gauge"
     there_and_back = 2.0 * float(on.group.cable.length)
     listed = [
-        Candidate(each.called(there_and_back), (set_to(key, str(each.values["gauge"])),))
-        for each in stock.of("wire", wanted=there_and_back)
+        Candidate(item.called(there_and_back), (set_to(key, str(item.values["gauge"])),))
+        for item in stock.of("wire", wanted=there_and_back)
     ]
     metric = "mm2" in on.group.cable.gauge
-    sold = [each for each in wiring.gauges() if ("mm2" in each) is metric]
+    sold = [gauge for gauge in wiring.gauges() if ("mm2" in gauge) is metric]
     candidates = [Candidate(each, (set_to(key, each),)) for each in sold]
     yield _Part("array cable", (*CABLE, *asked), candidates, listed=listed)

@@ -119,8 +119,11 @@ def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
     if draft.says(f"{key}.pressure_class") or len(made_in) < 2:
         return draft
     candidates = [
-        Candidate(_class_label(own.size, each, draft.system), rest([_printed(key, each)]))
-        for each in _laid(made_in, run, draft.system) or made_in[-1:]
+        Candidate(
+            _class_label(own.size, pressure_class, draft.system),
+            rest([_printed(key, pressure_class)]),
+        )
+        for pressure_class in _laid(made_in, run, draft.system) or made_in[-1:]
     ]
     made = smallest(draft.case, _choice(draft, run, number, candidates, own.material))
     return draft.chosen(made) if made.passes else draft
@@ -172,7 +175,9 @@ def _listed(
         "lateral": float(site.piping.lateral.length or 0.0),
     }
     other = next(each for each in RUNS if each != run)
-    taken = next((each.candidate.label for each in draft.sized if each.part == PARTS[other]), "")
+    taken = next(
+        (sized.candidate.label for sized in draft.sized if sized.part == PARTS[other]), ""
+    )
     listed: list[Candidate] = []
     refused: dict[str, str] = {}
     for item in draft.stock.of("pipe", wanted=lengths[run]):
@@ -194,7 +199,7 @@ def _too_small(draft: Draft, run: Run, values: Mapping[str, str]) -> str:
     if bore < _narrowest(draft, run):
         return USED if bore < NARROWEST else BY_OUTLET
     made = pipes.pressure_classes(values["material"], values["size"], run == "drop_pipe")
-    bears = [each.pressure for each in made]
+    bears = [pressure_class.pressure for pressure_class in made]
     if "pressure_class" in values:
         bears = [float(read(values["pressure_class"], kinds.PRESSURE))]
     least, by = LEAST[draft.system][run]
@@ -208,18 +213,18 @@ def _sold(
     by the water's velocity the widest alone, as the next smaller."""
     least = _narrowest(draft, run)
     system, named = draft.system, "in" if material in _IN_INCHES else "DN"
-    listed = [pipes.pipe_size(material, each) for each in pipes.sizes(material)]
+    listed = [pipes.pipe_size(material, size) for size in pipes.sizes(material)]
     alike = [
-        each
+        pipe_size
         for size in listed
-        for each in pipes.named_alike(material, size)
-        if each.series[0] in ("in", "mm") or named == "DN"
+        for pipe_size in pipes.named_alike(material, size)
+        if pipe_size.series[0] in ("in", "mm") or named == "DN"
     ]
-    sizes = {each.nominal: each for each in alike if each.bore >= least}
+    sizes = {pipe_size.nominal: pipe_size for pipe_size in alike if pipe_size.bore >= least}
     groups: dict[str, list[PipeSize]] = {}
-    for each in sorted(sizes.values(), key=lambda size: (_measure(size.diameter), -size.bore)):
-        if "PN" not in each.wall:
-            groups.setdefault(each.diameter, []).append(each)
+    for size in sorted(sizes.values(), key=lambda size: (_measure(size.diameter), -size.bore)):
+        if "PN" not in size.wall:
+            groups.setdefault(size.diameter, []).append(size)
     wide = [
         name for name, group in groups.items()
         if pipe.velocity(flow, group[0].bore) <= draft.case.site.limits.velocity
@@ -252,14 +257,17 @@ def _classes(
             continue
         # Of a pipe that is made in weak classes alone, the strongest.
         classes = classes or made_in[-1:]
-        for each in classes[-1:] if last else classes:
-            yield _class_label(told, each, system), [*changes, _printed(key, each)]
+        for pressure_class in classes[-1:] if last else classes:
+            yield (
+                _class_label(told, pressure_class, system),
+                [*changes, _printed(key, pressure_class)],
+            )
 
 
 def _laid(classes: Sequence[PressureClass], run: Run, system: System) -> Sequence[PressureClass]:
     """Those of a pipe's classes that are hung in a well or laid to a house."""
     least = LEAST[system][run][0] * 0.99
-    return [each for each in classes if each.pressure >= least]
+    return [pressure_class for pressure_class in classes if pressure_class.pressure >= least]
 
 
 def _class_label(told: str, each: PressureClass, system: System) -> str:

@@ -90,7 +90,7 @@ def power_of(draft: Draft) -> Draft:
     made = draft
     for bears in INPUTS:
         made = _on_battery(_with_group(draft, number, bears=bears), number)
-        if all(each.passes for each in made.sized if each.part == "isolator"):
+        if all(sized.passes for sized in made.sized if sized.part == "isolator"):
             break
     return made
 
@@ -106,9 +106,9 @@ def _on_battery(draft: Draft, number: int) -> Draft:
         )
     made = _modules(draft, number)
     spare = [
-        float(each.quantity or 0.0) / float(each.limit)
-        for each in made.case.said("supply").verdicts
-        if each.rule == ARRAY and each.limit
+        float(verdict.quantity or 0.0) / float(verdict.limit)
+        for verdict in made.case.said("supply").verdicts
+        if verdict.rule == ARRAY and verdict.limit
     ]
     if draft.says("power.battery_energy") or not spare:
         return made
@@ -135,7 +135,7 @@ def _cheapest(
         smallest_of_all: with the smallest battery, where that is made already
         least: modules with fewer of which no battery does
     """
-    found = next(each for each in draft.sized if each.part == BATTERY_PART)
+    found = next(sized for sized in draft.sized if sized.part == BATTERY_PART)
     best: tuple[float, Draft] | None = None
     for size in sizes("battery", kinds.ENERGY, draft.system):
         label = show(size, kinds.ENERGY, draft.system)
@@ -170,17 +170,17 @@ def _straight(draft: Draft) -> Draft | None:
     little water through the year."""
     site = draft.case.site
     own = has_inverter(site) or (bool(feeders(site)) and draft.says("array"))
-    if own or not fillers(site) or any(not each.into_tank for each in links(site)):
+    if own or not fillers(site) or any(not link.into_tank for link in links(site)):
         return None
     number = _number(site)
     drives = [
-        set_to(f"pump[{each.number}].start", "variable speed") for each in links(site)
-        if each.table.start == "direct" and each.table.supply == "AC"
+        set_to(f"pump[{link.number}].start", "variable speed") for link in links(site)
+        if link.table.start == "direct" and link.table.supply == "AC"
     ]  # fmt: skip
     reason = "modules drive it by the sun, and the tank keeps the water: no battery, no inverter"
     tried = draft.set(drives, reason, SHORT.key)
     tried = _modules(_with_group(tried, number, "pump"), number)
-    passes = all(each.passes for each in tried.sized if each.part == "modules")
+    passes = all(sized.passes for sized in tried.sized if sized.part == "modules")
     return tried if passes else None
 
 
@@ -216,8 +216,8 @@ def _battery(draft: Draft, lavish: bool, number: int) -> Draft:
         many = [set_to(f"array[{number}].parallel", MOST)]
         case = case.with_site(changed_site(case.site, many))
     candidates = [
-        Candidate(show(each, kinds.ENERGY, draft.system), (set_to("power.battery_energy", each),))
-        for each in sizes("battery", kinds.ENERGY, draft.system)
+        Candidate(show(size, kinds.ENERGY, draft.system), (set_to("power.battery_energy", size),))
+        for size in sizes("battery", kinds.ENERGY, draft.system)
     ]
     choice = Choice(
         BATTERY_PART, candidates, OF_THE_YEAR, (BATTERY, DAYS_SHORT, SHORT, NIGHT), rising=True

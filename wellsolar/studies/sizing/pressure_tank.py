@@ -39,16 +39,16 @@ def tank_sizes(system: System) -> Iterator[tuple[str, tuple[str, int]]]:
     are called, the volume of one as a file has it and their number."""
     sold = sizes("pressure tank", kinds.VOLUME, system)
     found = [
-        (each * count, each, count)
+        (quantity * count, quantity, count)
         for count in range(1, MOST_TANKS + 1)
-        for each in sold
-        if count == 1 or each * count > sold[-1] * (count - 1)
+        for quantity in sold
+        if count == 1 or quantity * count > sold[-1] * (count - 1)
     ]
-    for _, each, count in sorted(found, key=lambda one: (one[0], one[2])):
-        volume = show(each, kinds.VOLUME, system)
+    for _, quantity, count in sorted(found, key=lambda one: (one[0], one[2])):
+        volume = show(quantity, kinds.VOLUME, system)
         yield (
             volume if count == 1 else f"{count} x {volume}",
-            (str(each.written), count),
+            (str(quantity.written), count),
         )
 
 
@@ -81,7 +81,7 @@ def tank_of(draft: Draft) -> Draft:
         the draft; as it was where no switch starts a pump
     """
     site = draft.case.site
-    switched = [each for each in links(site) if each.by_switch]
+    switched = [link for link in links(site) if link.by_switch]
     if not switched or site.pressure_switch is None:
         return draft
     best = float(pressure_tank.recommended_precharge(float(site.pressure_switch.cut_in)))
@@ -108,7 +108,7 @@ def tank_of(draft: Draft) -> Draft:
         choice = Choice(
             "pressure tank", candidates, ("pressure_tank", "well"),
             (RUN_TIME, STARTS, HOURLY, PEAK),
-            subjects=[each.table.name for each in switched], rising=True,
+            subjects=[link.table.name for link in switched], rising=True,
         )  # fmt: skip
         return draft.choose(choice, listed)
     if draft.says("pressure_tank.precharge"):

@@ -138,9 +138,9 @@ def flows(site: Site, most: float) -> list[Quantity]:
     """The flows that pumps are made for, up to a flow [m3/s], and the yield of the well itself."""
     sold = list(sizes("pump flow", kinds.FLOW, site.site.print_units))
     tested = site.well.tested_yield
-    if tested is not None and not any(abs(each / tested - 1.0) < 1e-6 for each in sold):
+    if tested is not None and not any(abs(quantity / tested - 1.0) < 1e-6 for quantity in sold):
         sold.append(tested)
-    return sorted((each for each in sold if each <= most * (1.0 + 1e-9)), key=float)
+    return sorted((quantity for quantity in sold if quantity <= most * (1.0 + 1e-9)), key=float)
 
 
 def _at_flow(case: Studied, number: int, flow: Quantity) -> Candidate:
@@ -163,13 +163,13 @@ def direct_flow(case: Studied, number: int, peak: float, held: Held) -> Sized | 
     tried = flows(case.site, SPARE * peak)
     names = [case.site.pump[number - 1].name]
     choice = Choice(
-        "pump", [_at_flow(case, number, each) for each in tried], AT_WORK, (PEAK, DAILY),
+        "pump", [_at_flow(case, number, quantity) for quantity in tried], AT_WORK, (PEAK, DAILY),
         subjects=names, rising=True,
     )  # fmt: skip
     found = smallest(case, choice)
     borne = held(Choice("pump", (), AT_WORK, OF_THE_WELL, subjects=names))
     if not found.passes or any(
-        each.status in ("fail", "caution") for each in borne.judged(found.case)
+        verdict.status in ("fail", "caution") for verdict in borne.judged(found.case)
     ):
         return None
     return found
@@ -197,7 +197,7 @@ def borne_flow(
     # Where the well bears none, the least pump there is tells best what it lacks.
     tried = flows(case.site, max(most, float(sizes("pump flow", kinds.FLOW)[0])))[::-1]
     choice = held(Choice(
-        "pump", [_at_flow(case, number, each) for each in tried], AT_WORK, (*OF_THE_WELL, *rules),
+        "pump", [_at_flow(case, number, flow) for flow in tried], AT_WORK, (*OF_THE_WELL, *rules),
         subjects=[case.site.pump[number - 1].name],
     ))  # fmt: skip
     found = smallest(case, choice)
@@ -205,8 +205,8 @@ def borne_flow(
         return found
     work = _in_a_day_of_work(case.site)
     most = float(case.site.well.tested_yield or math.inf)
-    enough = [each for each in tried[::-1] if work <= each <= most] or tried[::-1]
-    own = [_at_flow(case, number, each) for each in enough]
+    enough = [quantity for quantity in tried[::-1] if work <= quantity <= most] or tried[::-1]
+    own = [_at_flow(case, number, quantity) for quantity in enough]
     gentle = smallest(case, replace(choice, candidates=own, held_by=(DAILY, WELL_GIVES)))
     judged = choice.judged(gentle.case)
     return replace(
@@ -233,7 +233,7 @@ def cover_wanted(site: Site, number: int) -> str | None:
     left = read(deepest_intake(site), kinds.LENGTH) - level.settled(flow)
     if left >= site.pump[number - 1].minimum_submergence:
         return None
-    fits = [each for each in COVERS[system] if read(each, kinds.LENGTH) <= left]
+    fits = [cover for cover in COVERS[system] if read(cover, kinds.LENGTH) <= left]
     return fits[0] if fits else COVERS[system][-1]
 
 

@@ -145,7 +145,7 @@ def kept_part(part: PartOfSite, verdict: Verdict) -> str:
         part that is judged; empty where the file has none
     """
     named = names_of(part.file.tables)
-    changed = [path_of(each.path) for each in changes_of(verdict.remedy)]
+    changed = [path_of(change.path) for change in changes_of(verdict.remedy)]
     for name, paths in named.items():
         if any(each[: len(path)] == path for each in changed for path in paths):
             return name

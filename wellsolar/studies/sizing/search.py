@@ -61,7 +61,7 @@ class Choice:
     def judged(self, case: Studied) -> tuple[Verdict, ...]:
         """The verdicts of its rules in a case, those that hold it from below first."""
         rules = (*self.held_by, *self.stopped_by)
-        said = [each for study in self.studies for each in case.said(study).verdicts]
+        said = [verdict for study in self.studies for verdict in case.said(study).verdicts]
         if self.judge is not None:
             said += self.judge(case)
         found = [
@@ -86,7 +86,7 @@ class Trial:
     def short(self) -> Verdict | None:
         """The worst verdict that does not pass; None where nothing holds it back. What is not
         known is settled by few sizes: it is named when the design is done."""
-        short = [each for each in self.verdicts if each.status in self.shorts]
+        short = [verdict for verdict in self.verdicts if verdict.status in self.shorts]
         return min(short, key=lambda each: RANK[each.status], default=None)
 
 
@@ -130,8 +130,8 @@ class Sized:
         held = self.smaller.short if self.smaller is not None else None
         if held is None:
             return None
-        own = (each for each in self.chosen.verdicts
-               if each.rule == held.rule and each.subject == held.subject)  # fmt: skip
+        own = (verdict for verdict in self.chosen.verdicts
+               if verdict.rule == held.rule and verdict.subject == held.subject)  # fmt: skip
         return next(own, held)
 
 
@@ -173,7 +173,7 @@ def smallest(case: Studied, choice: Choice) -> Sized:
     found = next(places, None)
     number = _best(tried) if found is None else found
     smaller = at(number - 1) if number > 0 else None
-    shut_out = Counter(each.short.rule.key for each in tried.values() if each.short is not None)
+    shut_out = Counter(trial.short.rule.key for trial in tried.values() if trial.short is not None)
     least = choice.least or choice.held_by[0].key
     return Sized(
         choice.part, at(number), smaller, found is not None, len(tried), dict(shut_out), least
@@ -192,11 +192,11 @@ def first_listed(case: Studied, choice: Choice, listed: Sequence[Candidate]) -> 
     """
     held_by = (*choice.held_by, *choice.stopped_by)
     tried: list[Trial] = []
-    for each in listed:
-        tried.append(trial(case, replace(choice, held_by=held_by, stopped_by=()), each))
+    for candidate in listed:
+        tried.append(trial(case, replace(choice, held_by=held_by, stopped_by=()), candidate))
         if tried[-1].short is None:
             break
-    refused = {each.candidate.label: each.short.rule.key for each in tried if each.short}
+    refused = {trial.candidate.label: trial.short.rule.key for trial in tried if trial.short}
     found = tried[-1].short is None
     smaller = tried[-2] if len(tried) > 1 else None
     return Sized(
@@ -218,9 +218,9 @@ def _walked(choice: Choice, at: Callable[[int], Trial]) -> Iterator[int]:
 def _only_stopped(choice: Choice, tried: Trial) -> bool:
     """Whether everything that holds a candidate from below passes."""
     return all(
-        each.rule in choice.stopped_by
-        for each in tried.verdicts
-        if each.status in ("fail", "caution")
+        verdict.rule in choice.stopped_by
+        for verdict in tried.verdicts
+        if verdict.status in ("fail", "caution")
     )
 
 
@@ -242,8 +242,8 @@ def _best(tried: Mapping[int, Trial]) -> int:
     """The candidate that stands best, the smaller of two alike."""
 
     def standing(number: int) -> tuple[int, int, int]:
-        fails = sum(each.status == "fail" for each in tried[number].verdicts)
-        cautions = sum(each.status == "caution" for each in tried[number].verdicts)
+        fails = sum(verdict.status == "fail" for verdict in tried[number].verdicts)
+        cautions = sum(verdict.status == "caution" for verdict in tried[number].verdicts)
         return fails, cautions, number
 
     return min(tried, key=standing)

@@ -53,7 +53,7 @@ def with_cistern(draft: Draft, number: int) -> Draft:
 
 
 def _sold(draft: Draft) -> tuple[str, ...]:
-    return tuple(str(each.written) for each in sizes("storage tank", kinds.VOLUME, draft.system))
+    return tuple(str(size.written) for size in sizes("storage tank", kinds.VOLUME, draft.system))
 
 
 def tank_of(draft: Draft) -> Draft:
@@ -71,7 +71,7 @@ def tank_of(draft: Draft) -> Draft:
     rules: tuple[Rule, ...] = (PEAK, FILLING_RUN)
     if _days_short(draft) not in (None, "unknown"):  # Else its pumps have no power yet.
         rules = (*rules, SHORT)
-    names = ["storage tank", *(each.table.name for each in filling)]
+    names = ["storage tank", *(link.table.name for link in filling)]
     choice = Choice(
         "storage tank", candidates, ("well", "pumps", "chain_year"),
         rules, subjects=names, rising=True, settles=True,
@@ -94,14 +94,14 @@ def asks_larger(draft: Draft) -> bool:
 def _days_short(draft: Draft) -> str | None:
     """The status of the storage tank's year; None where none is judged."""
     said = draft.case.said("chain_year").verdicts
-    return next((each.status for each in said if each.rule == SHORT), None)
+    return next((verdict.status for verdict in said if verdict.rule == SHORT), None)
 
 
 def _listed(draft: Draft, *more: Change, above: float = 0.0) -> list[Candidate]:
     """Tanks of the user's own that hold more than so much [m3]."""
     items = draft.stock.of("tanks", "storage")
-    return [Candidate(each.called(), (*each.changes("storage_tank"), *more)) for each in items
-            if _volume(str(each.values["volume"])) > above]  # fmt: skip
+    return [Candidate(item.called(), (*item.changes("storage_tank"), *more)) for item in items
+            if _volume(str(item.values["volume"])) > above]  # fmt: skip
 
 
 def _of(site: Site, volume: str, *more: Change) -> Candidate:
@@ -134,7 +134,7 @@ def stock_of(draft: Draft) -> Draft:
     if trial(draft.case, choice, candidates[0]).short is None:
         return draft
     made = draft.choose(choice, _listed(draft, *full, above=there or 0.0))
-    return made if any(each.passes and each.part == part for each in made.sized) else draft
+    return made if any(sized.passes and sized.part == part for sized in made.sized) else draft
 
 
 def _without_fixes(case: Studied) -> Iterable[Verdict]:

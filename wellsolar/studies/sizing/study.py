@@ -255,7 +255,7 @@ def _pump_added(draft: Draft) -> Draft:
     path, site = f"pump[{number}]", draft.case.site
     waiting = draft.part.waiting.get("pump", [])
     own = keys_of(path, waiting[0]) if waiting else []
-    told = {each.path for each in own}
+    told = {change.path for change in own}
     by_gravity = _by_gravity(draft)
     if not by_gravity:
         draft = pressure_tank.switch_of(draft)
@@ -266,21 +266,21 @@ def _pump_added(draft: Draft) -> Draft:
         set_to(f"{path}.intake_depth", deepest_intake(site)),
         set_to(f"{path}.voltage", site.power.inverter_voltage or VOLTAGE),
     ]
-    begin = [*own, *(each for each in begin if each.path not in told)]
+    begin = [*own, *(change for change in begin if change.path not in told)]
     if by_gravity:
         begin.append(set_to(f"{path}.delivers", "storage tank"))
     wide = replace(draft, case=draft.case.with_site(changed_site(draft.case.site, begin)))
     peak = float(peak_flow(site) or peak_flow(draft.case.site) or 0.0)
     sets = tuple(
-        Set(each, "a pump is wanted", "") for each in begin
-        if each.path not in told and "duty" not in each.path and "intake" not in each.path
+        Set(change, "a pump is wanted", "") for change in begin
+        if change.path not in told and "duty" not in change.path and "intake" not in change.path
     )  # fmt: skip
     draft = replace(wide, sets=(*draft.sets, *sets))
     cover = cover_wanted(draft.case.site, number)
     if cover is not None:
         reason = "the well is shallow: a pump is asked for that bears so little water above it"
         draft = draft.set([set_to(f"{path}.minimum_submergence", cover)], reason, "submergence")
-    if by_gravity or any(each.draws == "storage tank" for each in site.pump):
+    if by_gravity or any(pump.draws == "storage tank" for pump in site.pump):
         if not by_gravity:
             draft = storage.with_cistern(draft, number)
         return _filling(draft, number, peak)
@@ -326,10 +326,10 @@ def _filling(draft: Draft, number: int, peak: float) -> Draft:
     the storage tank."""
     for protected in (draft, _stopped_dry(draft, number)):
         found = borne_flow(protected.case, number, peak, draft.in_any_season, (DAILY, WELL_GIVES))
-        fails = [each for each in found.chosen.verdicts if each.status == "fail"]
+        fails = [verdict for verdict in found.chosen.verdicts if verdict.status == "fail"]
         if not fails:
             return protected.chosen(found)
-    own = [each for each in fails if each.rule in (DAILY, WELL_GIVES)]
+    own = [verdict for verdict in fails if verdict.rule in (DAILY, WELL_GIVES)]
     raise NoDesign((own or fails)[0].reason)
 
 
@@ -414,8 +414,8 @@ def _motor_of(draft: Draft, number: int) -> Draft:
     if own or table.supply == "DC" or table.power is not None:
         return draft
     candidates = [
-        Candidate(show(each, each.kind, draft.system), (set_to(f"{path}.rated_power", each),))
-        for each in sizes("motor", kinds.SHAFT_POWER, draft.system)
+        Candidate(show(size, size.kind, draft.system), (set_to(f"{path}.rated_power", size),))
+        for size in sizes("motor", kinds.SHAFT_POWER, draft.system)
     ]
     choice = Choice(
         part, candidates, ("pumps",), (motor_guards.LOAD,),
@@ -443,8 +443,8 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
     return SizingResult(
         needs=needs_of(draft),
         pumps=tuple(_wanted(draft)),
-        parts=tuple(_part(each, draft) for each in draft.sized),
-        changes=tuple(each.change for each in draft.sets),
+        parts=tuple(_part(sized, draft) for sized in draft.sized),
+        changes=tuple(element_set.change for element_set in draft.sets),
         text=text,
         results=results,
         refused=tuple(_refused(draft)),
@@ -520,7 +520,7 @@ def _part(sized: Sized, draft: Draft) -> PartSized:
 
 def _refused(draft: Draft) -> Iterator[Refused]:
     """What of the stock does not do: of parts that are chosen of it, and of the others."""
-    chosen = {each.part: each.refused for each in draft.sized if each.refused}
+    chosen = {sized.part: sized.refused for sized in draft.sized if sized.refused}
     for part in dict.fromkeys([*draft.refused, *chosen]):
         things = {**draft.refused.get(part, {}), **chosen.get(part, {})}
         yield from (Refused(part, name, rule) for name, rule in things.items())
@@ -528,16 +528,18 @@ def _refused(draft: Draft) -> Iterator[Refused]:
 
 def _left(results: Results, draft: Draft) -> Iterator[LeftOpen]:
     """Verdicts of the design that do not pass, each with why no size settles it."""
-    for each in results.verdicts:
-        if each.status == "pass":
+    for verdict in results.verdicts:
+        if verdict.status == "pass":
             continue
         yield LeftOpen(
-            each.rule.key,
-            each.subject,
-            each.status,
-            each.reason,
-            _why_left(each.needs, draft.case.site) if each.needs else _why_kept(draft, each),
-            each.needs,
+            verdict.rule.key,
+            verdict.subject,
+            verdict.status,
+            verdict.reason,
+            _why_left(verdict.needs, draft.case.site)
+            if verdict.needs
+            else _why_kept(draft, verdict),
+            verdict.needs,
         )
 
 

@@ -59,24 +59,24 @@ def on_surplus(
 
     listed = [
         Candidate(
-            each.called().replace(each.name, f"{each.name} on the inverter", 1),
-            (*begin, *each.changes(path)),
+            item.called().replace(item.name, f"{item.name} on the inverter", 1),
+            (*begin, *item.changes(path)),
         )
-        for each in draft.stock.of("elements")
-        if suits(float(read(str(each.values["rated_voltage"]), kinds.VOLTAGE)))
-        and (thread is None or each.opening is None or math.isclose(thread, each.opening))
+        for item in draft.stock.of("elements")
+        if suits(float(read(str(item.values["rated_voltage"]), kinds.VOLTAGE)))
+        and (thread is None or item.opening is None or math.isclose(thread, item.opening))
     ]
     sold = [
         Candidate(
-            f"{each.rated_power:g} W {each.rated_voltage:g} V on the inverter",
+            f"{sold_element.rated_power:g} W {sold_element.rated_voltage:g} V on the inverter",
             (
                 *begin,
-                set_to(f"{path}.rated_power", f"{each.rated_power:g} W"),
-                set_to(f"{path}.rated_voltage", f"{each.rated_voltage:g} V"),
+                set_to(f"{path}.rated_power", f"{sold_element.rated_power:g} W"),
+                set_to(f"{path}.rated_voltage", f"{sold_element.rated_voltage:g} V"),
             ),
         )
-        for each in sold_elements(draft.system)
-        if suits(each.rated_voltage)
+        for sold_element in sold_elements(draft.system)
+        if suits(sold_element.rated_voltage)
     ]
     if not sold:
         return None
@@ -94,7 +94,7 @@ def _of_inverter(case: Studied) -> tuple[Verdict, ...]:
 
 def _way(draft: Draft, spill: Spill) -> HeatWay:
     """What an element on the surplus gives and needs."""
-    found = next(each for each in draft.sized if each.part == ELEMENT)
+    found = next(sized for sized in draft.sized if sized.part == ELEMENT)
     tank = found.case.diverted_tank
     year = tank.households[0] if tank is not None and tank.households else None
     rating = found.case.site.power.inverter_rating

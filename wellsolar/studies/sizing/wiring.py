@@ -79,7 +79,7 @@ def _cables(site: Site, number: int) -> Choice:
     if table.draws != "well":
         run = SHORT_RUN
     length = depth_text(run, system)
-    gauges = [each.gauge for each in (wiring.wires() if system == "US" else wiring.metric_wires())]
+    gauges = [wire.gauge for wire in (wiring.wires() if system == "US" else wiring.metric_wires())]
     candidates = [
         Candidate(
             f"{gauge}, {length}",
@@ -157,14 +157,16 @@ def inverter_of(draft: Draft, by_sun: bool) -> Draft:
             continue
         sold = sizes("inverter", kinds.APPARENT_POWER, draft.system)
         candidates = [
-            Candidate(show(each, each.kind, draft.system), (set_to(f"power.{key}", each),))
-            for each in sold
+            Candidate(
+                show(quantity, quantity.kind, draft.system), (set_to(f"power.{key}", quantity),)
+            )
+            for quantity in sold
         ]
         choice = Choice(part, candidates, ("pumps",), (rule,), rising=True)
         made = draft.choose(choice)
         largest = _largest_to_start(draft)
         for start in STARTS[1:]:
-            passes = all(each.passes for each in made.sized if each.part == part)
+            passes = all(sized.passes for sized in made.sized if sized.part == part)
             if passes or rule != SURGE or largest is None:
                 break
             why = "no inverter that is sold starts the motor plainly"
@@ -181,9 +183,9 @@ def _rated_for_surge(draft: Draft) -> Draft:
         return draft
     least = float(surge) / SURGE_OF_RATING
     candidates = [
-        Candidate(show(each, each.kind, draft.system), (set_to("power.inverter_rating", each),))
-        for each in sizes("inverter", kinds.APPARENT_POWER, draft.system)
-        if each >= least * (1.0 - 1e-9)
+        Candidate(show(size, size.kind, draft.system), (set_to("power.inverter_rating", size),))
+        for size in sizes("inverter", kinds.APPARENT_POWER, draft.system)
+        if size >= least * (1.0 - 1e-9)
     ]
     if rating >= least or not candidates:
         return draft

@@ -45,7 +45,11 @@ def from_this_up(pipe: Pipe) -> tuple[PipeSize, ...]:
         the pipe itself, then those of the table from small to large
     """
     size = size_of(pipe)
-    wider = (each for each in pipes.named_alike(pipe.material, size) if each.bore > size.bore)
+    wider = (
+        pipe_size
+        for pipe_size in pipes.named_alike(pipe.material, size)
+        if pipe_size.bore > size.bore
+    )
     return (size, *wider)
 
 

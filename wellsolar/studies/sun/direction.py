@@ -50,8 +50,8 @@ def _facing(site: Site, light: HourlyYear, index: int) -> Verdict:
     toward = Quantity(180.0 if float(site.site.latitude or 0.0) >= 0 else 0.0, kinds.ANGLE)
     turned = group.model_copy(update={"azimuth": toward})
     own, best = (
-        float(plane_of_group(site, light, each, path, bare=True).plane_of_array_irradiance.sum())
-        for each in (group, turned)
+        float(plane_of_group(site, light, array, path, bare=True).plane_of_array_irradiance.sum())
+        for array in (group, turned)
     )
     apart = abs((azimuth - toward + 180.0) % 360.0 - 180.0)
     away = apart > SIDEWAYS and own < (1.0 - LOST) * best

@@ -239,7 +239,7 @@ def light_kept(site: Site) -> float:
     were of the light: all of them act on the current first."""
     losses = site.losses
     lost = (losses.dirt, losses.first_light, losses.nameplate, losses.ageing, losses.mismatch)
-    return math.prod(1.0 - float(each) for each in lost)
+    return math.prod(1.0 - float(quantity) for quantity in lost)
 
 
 def losses_of(site: Site) -> float:

@@ -227,10 +227,12 @@ def _filled(chain: Chain, fillers: tuple[_Filler, ...]) -> Chain:
     """A chain with its filling pumps, each with as much less as its well bears less of all that
     run in it, where no casing sets that bound."""
     flows = [_within_well(chain, filler, fillers) for filler in fillers]
-    powers = [each.energy * float(np.max(flow)) for flow, each in zip(flows, fillers, strict=True)]
+    powers = [
+        filler.energy * float(np.max(flow)) for flow, filler in zip(flows, fillers, strict=True)
+    ]
     others = tuple(
-        OtherFiller(flow, power, *each.stops, each.casing)
-        for flow, power, each in zip(flows[1:], powers[1:], fillers[1:], strict=True)
+        OtherFiller(flow, power, *filler.stops, filler.casing)
+        for flow, power, filler in zip(flows[1:], powers[1:], fillers[1:], strict=True)
     )
     return replace(chain, pump_flow=flows[0], fill_power=powers[0], others=others)
 
@@ -283,7 +285,7 @@ def study_chain_year(
     boosters = _working(house.boosters(site), by_name)[:1]
     if not boosters and house.boosters(site):
         return None, StudyPart()  # that it lifts nothing is said of the pump
-    supplies = [_power_of(site, each) for each in (*fillers, *boosters)]
+    supplies = [_power_of(site, link) for link in (*fillers, *boosters)]
     if None in supplies:
         return None, StudyPart((SHORT.unknown(SUBJECT, "power.battery_energy"),))
     if set(supplies) & {"sun", "battery"}:
@@ -314,7 +316,7 @@ def study_chain_year(
 def _working(links: tuple[Link, ...], results: dict[str, PumpResult]) -> tuple[Link, ...]:
     """Those of some pumps that lift water; backups only where there is no other."""
     working = tuple(link for link in links if system.lifts(results[link.table.name]))
-    return tuple(each for each in working if each.table.role != "backup") or working[:1]
+    return tuple(link for link in working if link.table.role != "backup") or working[:1]
 
 
 def _power_of(site: Site, link: Link) -> PumpPower | None:
@@ -650,7 +652,7 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
         return remedy(
             "a dry-run protection that starts the pump again after {soon}, not only when the "
             "water is half way back",
-            [set_to(f"{each.path}.restart_after", soon) for each in waiting],
+            [set_to(f"{link.path}.restart_after", soon) for link in waiting],
             soon=soon,
         )
     if trial.array is not None and len({group.feeds for group in trial.site.array}) == 1:

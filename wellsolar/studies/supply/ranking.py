@@ -203,7 +203,10 @@ def _ranked(
         system = supplies[0].system
         assert system is not None
         needed = ranking.smallest_arrays_of(
-            [PumpChoice(each.name, each.flow, each.power, each.well_volume) for each in supplies],
+            [
+                PumpChoice(supply.name, supply.flow, supply.power, supply.well_volume)
+                for supply in supplies
+            ],
             [energy * float(site.power.battery_usable) for energy in batteries],
             most,
             array.mean,

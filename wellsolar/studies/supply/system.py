@@ -76,7 +76,7 @@ def more_rows(site: Site, added: int) -> tuple[Change, ...]:
     index, group = feeders(site)[0]
     rows = group.parallel + math.ceil(added / group.series)
     changes = [set_to(f"array[{index + 1}].parallel", rows)]
-    used = sum(each.series * each.parallel for each in site.array)
+    used = sum(array.series * array.parallel for array in site.array)
     used += (rows - group.parallel) * group.series
     on_hand = None if site.module is None else site.module.on_hand
     if on_hand is not None and used > on_hand:

@@ -202,7 +202,7 @@ def _other_lines(site: Site) -> list[Verdict]:
     if frost is not None:
         wanted = max(frost + BELOW_FROST, LEAST_COVER)
         for number, well in enumerate(site.other_well, 1):
-            if any(hangs_in_well(each) and each.well == well.name for each in site.pump):
+            if any(hangs_in_well(pump) and pump.well == well.name for pump in site.pump):
                 found = FrostResult(float(well.pitless_depth), float(frost), wanted)
                 key = f"other_well[{number}].pitless_depth"
                 verdicts.append(_verdict(found, f"line from {well.name}", key))

@@ -91,10 +91,10 @@ def sanitary_verdicts(site: Site) -> list[Verdict]:
 def _has_check_valve(site: Site) -> bool:
     """Whether the line of a submersible pump has a check valve besides the pump's own: that of
     [piping], or at another well any of its pumps' own."""
-    hang = [each for each in site.pump if hangs_in_well(each) and is_here(site, each)]
+    hang = [pump for pump in site.pump if hangs_in_well(pump) and is_here(site, pump)]
     if name_of(site.well) is None:
         return bool(hang) and _has_check(line_for(site, 0.0))
-    return any(_has_check(line_of(site, each, 0.0)) for each in hang)
+    return any(_has_check(line_of(site, pump, 0.0)) for pump in hang)
 
 
 def _has_check(line: Line) -> bool:

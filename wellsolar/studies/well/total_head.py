@@ -385,7 +385,7 @@ def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> 
     return Line(
         drop=_run(site, drop, hanging if drop.length is None else float(drop.length)),
         lateral=lateral,
-        fittings=tuple(_fitted(each, lateral.size.bore, density) for each in named),
+        fittings=tuple(_fitted(fitting, lateral.size.bore, density) for fitting in named),
         elevation=float(piping.tank_elevation),
         treatment=float(piping.treatment_loss),
         density=density,
