@@ -35,6 +35,7 @@ from wellsolar.studies.sizing import pipes
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
+from wellsolar.studies.sizing.power import OF_THE_YEAR
 from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, with_duty
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import read
@@ -319,6 +320,32 @@ def test_pumps_off_the_grid_get_inverter_battery_and_modules_toward_the_equator(
             for each in said
             if each.rule.key in ("days short", "array for the pump")
         )
+
+
+def test_no_battery_with_modules_in_rows_as_long_does_that_counts_less() -> None:
+    """By trying all of them: a kWh counts like two modules."""
+    file = parse_site(designed(ON_THE_SUN).text)
+    (group,) = file.site.array
+    chosen = 2.0 * float(file.site.power.battery_energy or 0.0) / 3.6e6
+    chosen += group.series * group.parallel
+
+    def does(energy: float, series: int, parallel: int) -> bool:
+        changes = [
+            set_to("power.battery_energy", f"{energy / 3.6e6:.10g} kWh"),
+            set_to("array[1].series", series),
+            set_to("array[1].parallel", parallel),
+        ]
+        case = Case(file).with_site(changed_site(file.site, changes))
+        said = [each for study in OF_THE_YEAR for each in case.said(study).verdicts]
+        return all(each.status == "pass" for each in said)
+
+    assert does(float(file.site.power.battery_energy or 0.0), group.series, group.parallel)
+    rows = [*product(range(1, group.series), [1]), *product([group.series], range(1, 9))]
+    for size in sizes("battery", kinds.ENERGY, "US"):
+        energy = float(size)
+        for series, parallel in rows:
+            if 2.0 * energy / 3.6e6 + series * parallel < chosen - 1e-6:
+                assert not does(energy, series, parallel), (size, series, parallel)
 
 
 def test_where_a_tank_stands_above_the_house_modules_drive_the_pump_straight() -> None:
