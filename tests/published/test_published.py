@@ -16,8 +16,11 @@ Three kinds of row:
 
 from __future__ import annotations
 
+import contextlib
 import importlib
 import importlib.util
+import inspect
+import math
 import re
 import tomllib
 from functools import cache
@@ -28,6 +31,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from wellsolar.errors import OutOfRange
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
 from wellsolar.verdicts import Verdict
@@ -175,3 +179,44 @@ def test_most_values_were_seen_and_the_counts_are_written() -> None:
     assert sum(seen.values()) >= LEAST_SEEN
     assert len(counts.whole_sites()) >= LEAST_WHOLE
     assert counts.WRITTEN.read_text(encoding="utf-8") == counts.table()
+
+
+REFUSALS = 100
+"""Numbers of functions of the physics that refuse what is none, at the least."""
+
+UNITS = {"resistance over that at the reference temperature": "", "4 pi T s / Q": ""}
+"""Of what is made of a number before it is looked at."""
+
+
+def _unit(function: Any, name: str, quantity: str) -> str:
+    """The unit of what is refused of a number: that which the docstring states of it; a share has
+    none, and a difference of temperatures is in kelvins."""
+    stated = re.search(rf"^\s*{name}: .*?\[(.*?)\]", inspect.getdoc(function) or "", re.M | re.S)
+    assert stated is not None, f"{function.__name__}: {name}"
+    units = {"-": "", "0..1": "", "degC": "K" if " less " in quantity else "degC"}
+    return UNITS.get(quantity, units.get(stated[1], stated[1]))
+
+
+def test_what_is_no_number_is_refused_by_its_name_and_the_unit_that_is_stated_of_it() -> None:
+    asked: set[tuple[str, str]] = set()
+    refused: list[tuple[str, str]] = []
+    for subject, row in CASES:
+        name = row.get("function", "data.")
+        if name.startswith(("adapter:", "data.")):
+            continue
+        function = _function(subject, name)
+        inputs = {key: in_si(value) for key, value in row.get("inputs", {}).items()}
+        for key in inputs:
+            if type(inputs[key]) not in (int, float) or (name, key) in asked:
+                continue
+            asked.add((name, key))
+            with contextlib.suppress(ValueError):  # what follows may be one, of a whole number
+                try:
+                    function(**{**inputs, **row.get("options", {}), key: math.nan})
+                except OutOfRange as refusal:
+                    quantity, _, told = str(refusal).partition(" is nan")
+                    unit = _unit(function, key, quantity)
+                    refused.append((told, f" {unit}".rstrip()))
+    assert len(refused) >= REFUSALS
+    for told, unit in refused:
+        assert re.match(rf"{re.escape(unit)}[,;]", told), (told, unit)

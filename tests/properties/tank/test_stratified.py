@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -171,3 +174,31 @@ def test_simulate_refuses_what_it_cannot_step() -> None:
         stratified.simulate(tank, 20.0, zero - 1, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     with pytest.raises(OutOfRange, match="volume is 0 m3"):
         stratified.Tank(0.0, 4, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("moved", "years"),
+    [
+        ([[0.19, 0.19]], 1), ([[-0.19, -0.19]], 1), ([[0.21, 0.21]], 2), ([[-0.21, -0.21]], 2),
+        ([[0.6, -0.6]], 1),  # by the mean of its nodes
+        ([[0.0, 0.0], [0.3, 0.3]], 2),  # the worst of two tanks
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("step", [3600.0, 900.0])
+def test_a_year_begins_as_its_last_month_ends_and_again_where_it_ends_otherwise(
+    moved: list[list[float]], years: int, step: float
+) -> None:
+    steps = np.full(round(365 * 86400 / step), step)
+    parts: list[np.ndarray] = []
+
+    def run(starts: Sequence[stratified.Start], part: slice) -> Any:
+        parts.append(steps[part])
+        ends = [np.asarray(one) + by for one, by in zip(starts, moved, strict=True)]
+        return SimpleNamespace(ends=tuple(ends))
+
+    begun = [np.array([20.0, 40.0]) for _ in moved]
+    starts, year = stratified.begun_as_it_ends(run, begun, steps)
+    assert [part.sum() / 86400 for part in parts] == [30.0, *[365.0] * years]
+    for start, end, from_, by in zip(starts, year.ends, begun, moved, strict=True):
+        assert start == pytest.approx(from_ + years * np.asarray(by))
+        assert end == pytest.approx(start + by)
