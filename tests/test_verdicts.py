@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from typing import Literal
+from unittest.mock import patch
 
 import pytest
 from hypothesis import given
@@ -51,3 +52,23 @@ def test_flows_that_print_as_1_56_gpm(
     assert made[0].margin == 0.0
     assert made[1].margin is not None
     assert math.isclose(made[1].margin, inside * GPM, rel_tol=1e-6)
+
+
+@given(st.floats(0.1, 1e5), st.floats(-0.5, 0.5))
+def test_a_sum_shows_on_which_side_of_its_limit_it_lies(wanted: float, off: float) -> None:
+    limit = Quantity(wanted, kinds.SUMMED_VOLUME)
+    given_, lacks = Quantity(wanted * (1.0 + off), kinds.SUMMED_VOLUME), off < 0.0
+    with patch("wellsolar.verdicts.RULES", {}):  # The rule of this test is none of the program's.
+        rule = Rule(
+            "of this test", "?", "", "casing balance", limit_is="at least", by="owner", place=Place()
+        )
+    reason = say("{given} of {wanted}", given=given_, wanted=limit)
+    verdict = rule.verdict("pass", "", reason, quantity=given_, limit=limit)
+    assert verdict.quantity == given_
+    assert verdict.limit == limit
+    for system in SYSTEMS:
+        first, second = verdict.reason.text(system).split(" of ")
+        assert (first, second) == (verdict.quantity.text(system), verdict.limit.text(system))
+        if not at_least(given_, limit):
+            assert lacks
+            assert float(first.split()[0]) < float(second.split()[0])

@@ -8,7 +8,7 @@ temperature is not a temperature difference, a daily volume is printed unlike a 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 
@@ -38,6 +38,8 @@ class Kind:
     example: how a person may write one
     written: unit as written -> unit expression for pint
     us, metric: how it is printed
+    figures: the most that are printed of its numbers, as far as what they are summed of is known;
+        None where whole numbers keep all theirs
     """
 
     name: str
@@ -47,6 +49,12 @@ class Kind:
     written: Mapping[str, str] = field(repr=False)
     us: tuple[Shown, ...] = field(repr=False)
     metric: tuple[Shown, ...] = field(repr=False)
+    figures: int | None = field(repr=False, default=None)
+
+    @property
+    def exact(self) -> Kind:
+        """The same, printed with all whole digits."""
+        return self if self.figures is None else replace(self, figures=None)
 
 
 def _units(*spelled: str) -> dict[str, str]:
@@ -70,9 +78,10 @@ def _kind(
     written: Mapping[str, str],
     us: tuple[Shown, ...],
     metric: tuple[Shown, ...] | None = None,
+    figures: int | None = None,
 ) -> Kind:
     """A kind; printed in SI units as in US units where nothing else is said."""
-    return Kind(name, si, key, example, written, us, us if metric is None else metric)
+    return Kind(name, si, key, example, written, us, us if metric is None else metric, figures)
 
 
 def _counted(thing: str) -> Kind:
@@ -228,6 +237,7 @@ ENERGY = _kind(
         "Btu: Btu, BTU",
     ),
     _one("kWh", 2),
+    figures=3,
 )
 IRRADIANCE = _kind(
     "irradiance",
@@ -415,6 +425,10 @@ ALL = tuple(value for value in list(globals().values()) if isinstance(value, Kin
 
 NAMED: Mapping[str, Kind] = {kind.name: kind for kind in ALL}
 """Every kind by its name."""
+
+SUMMED_VOLUME, SUMMED_COUNT = replace(VOLUME, figures=3), replace(COUNT, figures=3)
+"""Water, and strokes or hours, summed over a day or more: wells, weather and habits are known no
+better. So is every energy: nothing of a house is bought by four figures of it."""
 
 Of = TypeVar("Of")
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -236,7 +237,7 @@ def show(
         return "none"
     shown = _choose_scale(value, kind, system)
     number = to_unit(value, kind, shown.unit) if kind.si or shown.unit else value
-    text = digits(number, shown.decimals, significant, toward)
+    text = digits(number, shown.decimals, significant, toward, kind.figures)
     label = shown.single if shown.single and text in ("1", "-1") else shown.label
     joint = "" if label in ("%", "°", "") else " "
     return f"{text}{joint}{label}"
@@ -248,13 +249,7 @@ def about(value: Quantity, system: System) -> str:
     Returns:
         text such as `1700 kWh`
     """
-    shown = _choose_scale(value, value.kind, system)
-    number = to_unit(value, value.kind, shown.unit) if value.kind.si or shown.unit else value
-    if not math.isfinite(number):
-        return show(value, value.kind, system)
-    rounded = float(f"{number:.2g}")
-    back = rounded if number == 0.0 else value * rounded / number
-    return show(back, value.kind, system, significant=2)
+    return show(value, replace(value.kind, figures=2), system, significant=2)
 
 
 def shown_alike(one: float, other: float, kind: Kind, system: System) -> bool:
@@ -279,12 +274,19 @@ def shown_alike(one: float, other: float, kind: Kind, system: System) -> bool:
     return show(one, kind, system) == show(other, kind, system)
 
 
-def digits(number: float, decimals: int, significant: int = 3, toward: Toward = "nearest") -> str:
+def digits(
+    number: float,
+    decimals: int,
+    significant: int = 3,
+    toward: Toward = "nearest",
+    figures: int | None = None,
+) -> str:
     """Print a number with at most so many decimals and no more digits than it deserves.
 
     Parameters:
         significant: digits to keep where the number is small
         toward: "up" or "down" where rounding to the nearest could break a limit
+        figures: the most digits of all that are not zeros; None keeps all before the point
     Returns:
         the number as text, without exponent; "none" for a number that is not finite
     """
@@ -293,12 +295,17 @@ def digits(number: float, decimals: int, significant: int = 3, toward: Toward = 
     if number == 0:
         return "0"
     if toward != "nearest":
-        number = _toward(number, _places(number, decimals, significant), toward)
-    text = f"{number:.{_places(number or 1.0, decimals, significant)}f}"
+        number = _toward(number, _places(number, decimals, significant, figures), toward)
+    text = _with_places(number, _places(number or 1.0, decimals, significant, figures))
     if float(text) == 0:
         return "0"
     # 9.996 rounds up to 10.00, which has a digit too many.
-    return f"{number:.{_places(float(text), decimals, significant)}f}"
+    return _with_places(number, _places(float(text), decimals, significant, figures))
+
+
+def _with_places(number: float, places: int) -> str:
+    """A number with so many decimals; less than none rounds it to tens, hundreds and so on."""
+    return f"{number:.{places}f}" if places >= 0 else f"{round(number, places):.0f}"
 
 
 def _toward(number: float, places: int, toward: Toward) -> float:
@@ -310,8 +317,10 @@ def _toward(number: float, places: int, toward: Toward) -> float:
     return float(whole / 10.0**places)
 
 
-def _places(number: float, decimals: int, significant: int) -> int:
-    return max(0, min(decimals, significant - 1 - math.floor(math.log10(abs(number)))))
+def _places(number: float, decimals: int, significant: int, figures: int | None) -> int:
+    before = math.floor(math.log10(abs(number))) + 1
+    least = 0 if figures is None else min(0, figures - before)
+    return max(least, min(decimals, significant - before))
 
 
 def _choose_scale(value: float, kind: Kind, system: System) -> kinds.Shown:

@@ -6,7 +6,7 @@ import json
 import re
 import shlex
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from wellsolar import kinds
@@ -161,7 +161,7 @@ def print_alike(one: Quantity, other: float) -> bool:
     Returns:
         True where a reader of either system sees no difference
     """
-    return any(shown_alike(one, other, one.kind, system) for system in SYSTEMS)
+    return any(shown_alike(one, other, one.kind.exact, system) for system in SYSTEMS)
 
 
 def at_most(found: Quantity, limit: float) -> bool:
@@ -295,14 +295,17 @@ class Rule:
     ) -> Verdict:
         """A verdict by this rule, without remedy where it passes, and a caution in place of a fail
         where its source does not bind; the margin is how far inside the limit the quantity lies,
-        negative where it lies outside, and nothing where the two print alike. A flag that it
-        claims must be among those that the rule names."""
+        negative where it lies outside, and nothing where the two print alike. What lies close to
+        its limit is printed with all its digits. A flag that it claims must be among those that
+        the rule names."""
         strange = [path for path in claims if path.rpartition(".")[2] not in self.claims]
         if strange:
             raise ValueError(f"{self.key!r} names no claim such as {strange}")
         if status == "fail" and not self.may_fail:
             status = "caution"
         margin = None
+        if quantity is not None and limit is not None and _close(quantity, limit):
+            quantity, limit, reason = _in_full(quantity), _in_full(limit), _told_in_full(reason)
         if quantity is not None and limit is not None and self.limit_is is not None:
             sign = 1.0 if self.limit_is == "at least" else -1.0
             inside = 0.0 if print_alike(quantity, limit) else sign * (quantity - limit)
@@ -321,6 +324,24 @@ class Rule:
         )
         reason = say(template, **told.parts, keys=" and ".join(needs))
         return Verdict(self, subject, "unknown", reason, needs=needs)
+
+
+def _close(quantity: Quantity, limit: Quantity) -> bool:
+    """Whether a sum to few figures could hide on which side of its limit it lies, or by how
+    much."""
+    rounded = quantity.kind.figures is not None or limit.kind.figures is not None
+    return rounded and abs(quantity - limit) < 0.25 * max(abs(quantity), abs(limit))
+
+
+def _in_full(quantity: Quantity) -> Quantity:
+    return Quantity(quantity, quantity.kind.exact, quantity.low, quantity.high, quantity.written)
+
+
+def _told_in_full(sentence: Sentence) -> Sentence:
+    parts = sentence.parts.items()
+    return replace(sentence, parts={
+        name: part if isinstance(part, str) else _in_full(part) for name, part in parts
+    })  # fmt: skip
 
 
 def verdict_of(verdicts: Iterable[Verdict], rule: Rule, subject: str) -> Verdict | None:

@@ -21,7 +21,9 @@ from wellsolar.units import (
     SYSTEMS,
     Quantity,
     System,
+    Toward,
     UnreadableQuantity,
+    about,
     digits,
     item_written,
     read,
@@ -242,10 +244,11 @@ def test_what_is_printed_reads_as_what_was_meant(
     if choice.single:
         assert (label == choice.single) == (printed.group() in ("1", "-1"))
     back = read(f"{printed.group()} {choice.unit}", kind)
-    places = len(printed.group(1) or "")
-    assert to_unit(back, kind, choice.unit) == pytest.approx(
-        to_unit(value, kind, choice.unit), abs=0.5001 * 10**-places + 1e-9
-    )
+    meant = to_unit(value, kind, choice.unit)
+    last = 10.0 ** -len(printed.group(1) or "")
+    if kind.figures is not None and abs(meant) >= 10.0**kind.figures:
+        last = 10.0 ** (math.floor(math.log10(abs(meant))) + 1 - kind.figures)
+    assert to_unit(back, kind, choice.unit) == pytest.approx(meant, abs=0.5001 * last + 1e-9)
 
 
 @pytest.mark.parametrize("kind", kinds.ALL, ids=lambda kind: kind.name)
@@ -296,6 +299,30 @@ def test_digits_at_length(number: float, decimals: int, significant: int) -> Non
 )  # fmt: skip
 def test_digits_of(number: float, text: str) -> None:
     assert digits(number, 2) == text
+
+
+@pytest.mark.parametrize(
+    ("number", "toward", "text"),
+    [(12345, "nearest", "12300"), (12345, "up", "12400"), (12345, "down", "12300"),
+     (999.6, "nearest", "1000"), (9996, "nearest", "10000"), (-1721, "nearest", "-1720"),
+     (52.04, "nearest", "52.0"), (3300, "up", "3300"), (3300, "down", "3300")],
+)  # fmt: skip
+def test_digits_of_a_sum_to_three_figures(number: float, toward: Toward, text: str) -> None:
+    assert digits(number, 2, toward=toward, figures=3) == text
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@given(number=st.floats(1e-3, 1e9))
+@quick
+def test_a_year_of_energy_has_three_figures_and_about_so_much_two(
+    system: System, number: float
+) -> None:
+    energy = Quantity(3.6e6 * number, kinds.ENERGY)
+    for text, figures in ((energy.text(system), 3), (about(energy, system), 2)):
+        printed = text.removesuffix(" kWh")
+        assert len(printed.replace(".", "").strip("0")) <= figures
+        off = 0.5001 * max(0.01, 10.0 ** (math.floor(math.log10(number)) + 1 - figures))
+        assert float(printed) == pytest.approx(number, abs=off)
 
 
 def check_what_is_shown_alike_is_known_without_printing(

@@ -57,7 +57,7 @@ WATER_AREA = Kind(
 )  # fmt: skip
 A_DAY = Kind(
     "water of a day", "meter**3", "m3", "60 L", {"gal": "gallon", "L": "liter"},
-    (Shown("gal/day", "gal", 0),), (Shown("L/day", "L", 0),),
+    (Shown("gal/day", "gal", 0),), (Shown("L/day", "L", 0),), 3,
 )  # fmt: skip
 """A day's water, as a volume."""
 

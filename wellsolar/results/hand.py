@@ -108,9 +108,9 @@ class HandSpell:
     time: Annotated[float, Entry("for", kinds.DURATION)]
     power: Annotated[float, Entry("one person's power", kinds.POWER)]
     flow: Annotated[float, Entry("flow of one", kinds.FLOW)]
-    volume: Annotated[float, Entry("water of one", kinds.VOLUME)]
+    volume: Annotated[float, Entry("water of one", kinds.SUMMED_VOLUME)]
     flow_of_two: Annotated[float, Entry("flow of two", kinds.FLOW)]
-    volume_of_two: Annotated[float, Entry("water of two", kinds.VOLUME)]
+    volume_of_two: Annotated[float, Entry("water of two", kinds.SUMMED_VOLUME)]
 
 
 @dataclass(frozen=True)

@@ -242,8 +242,8 @@ class HouseholdMonth:
     heat_lost: float
     heat_wanted: float
     heat_delivered: float
-    tap_volume: Annotated[float, Entry("hot enough", kinds.VOLUME)]
-    short_volume: Annotated[float, Entry("too cool", kinds.VOLUME)]
+    tap_volume: Annotated[float, Entry("hot enough", kinds.SUMMED_VOLUME)]
+    short_volume: Annotated[float, Entry("too cool", kinds.SUMMED_VOLUME)]
     evening_temperature: Annotated[float, Entry("top in the evening", kinds.TEMPERATURE)]
     evenings_at_setpoint: Annotated[int, Entry("evenings at setpoint", kinds.COUNT)]
     evenings_hot: Annotated[int, Entry("evenings hot", kinds.COUNT)]
@@ -261,7 +261,7 @@ class HouseholdMonth:
         return self.evenings_hot
 
     @property
-    def wanted_volume(self) -> Annotated[float, Entry("hot water wanted", kinds.VOLUME,
+    def wanted_volume(self) -> Annotated[float, Entry("hot water wanted", kinds.SUMMED_VOLUME,
             "in the year, mixed at the tap")]:  # fmt: skip
         """Mixed water that was asked for."""
         return self.tap_volume + self.short_volume

@@ -204,7 +204,9 @@ class Diversion:
         key="diverted_energy")]  # fmt: skip
     used_ratio: Annotated[float, Entry("share of it used", kinds.FRACTION,
         "the inverter's loss included")]  # fmt: skip
-    hours: Annotated[float, Entry("on for", kinds.COUNT, "hours a year", key="diverted_hours")]
+    hours: Annotated[
+        float, Entry("on for", kinds.SUMMED_COUNT, "hours a year", key="diverted_hours")
+    ]
     months: tuple[float, ...]
     months_spilled: tuple[float, ...]
 

@@ -57,8 +57,8 @@ class YearMonth:
     made: Annotated[float, Entry("made", kinds.ENERGY)]
     used: Annotated[float, Entry("used", kinds.ENERGY)]
     spilled: Annotated[float, Entry("not taken", kinds.ENERGY)]
-    pumped: Annotated[float, Entry("pumped", kinds.VOLUME)]
-    unmet: Annotated[float, Entry("missing", kinds.VOLUME)]
+    pumped: Annotated[float, Entry("pumped", kinds.SUMMED_VOLUME)]
+    unmet: Annotated[float, Entry("missing", kinds.SUMMED_VOLUME)]
     days_short: Annotated[int, Entry("days short", kinds.COUNT)]
     least_charge: Annotated[float | None, Entry("lowest charge", kinds.FRACTION)]
 
@@ -89,7 +89,7 @@ class SupplyYearResult:
     limit: int
     days_short: Annotated[int, Entry("days short", kinds.COUNT, "a year")]
     longest_short_run: Annotated[int, Entry("longest run of them", kinds.COUNT, "days in a row")]
-    volume_unmet: Annotated[float, Entry("water missing", kinds.VOLUME, "in the year")]
+    volume_unmet: Annotated[float, Entry("water missing", kinds.SUMMED_VOLUME, "in the year")]
     energy_made: Annotated[float, Entry("energy made", kinds.ENERGY,
         "by the modules in the year, less losses")]  # fmt: skip
     energy_used: Annotated[float, Entry("energy used", kinds.ENERGY,
@@ -120,9 +120,9 @@ class ChainMonth:
     sun_a_day: Annotated[float | None, Entry("the sun can pump a day", A_DAY)]
     pumped_a_day: Annotated[float, Entry("pumped a day", A_DAY)]
     wanted_a_day: Annotated[float, Entry("wanted a day", A_DAY)]
-    unmet: Annotated[float, Entry("missing", kinds.VOLUME)]
+    unmet: Annotated[float, Entry("missing", kinds.SUMMED_VOLUME)]
     days_short: Annotated[int, Entry("days short", kinds.COUNT)]
-    least_stored: Annotated[float, Entry("least in the tank", kinds.VOLUME)]
+    least_stored: Annotated[float, Entry("least in the tank", kinds.SUMMED_VOLUME)]
 
 
 @dataclass(frozen=True)
@@ -175,14 +175,14 @@ class ChainYearResult:
     limit: int
     days_short: Annotated[int, Entry("days short", kinds.COUNT, "a year")]
     longest_short_run: Annotated[int, Entry("longest run of them", kinds.COUNT, "days in a row")]
-    volume_unmet: Annotated[float, Entry("water missing", kinds.VOLUME, "in the year")]
-    least_stored: Annotated[float, Entry("least in the tank", kinds.VOLUME,
+    volume_unmet: Annotated[float, Entry("water missing", kinds.SUMMED_VOLUME, "in the year")]
+    least_stored: Annotated[float, Entry("least in the tank", kinds.SUMMED_VOLUME,
         "above empty, or where a float stops the booster")]  # fmt: skip
     turnover: Annotated[float, Entry("days of water in it", DAYS, "mean of the year")]
     starts: Annotated[float, Entry("starts of the filling pump", kinds.RATIO, "a day")]
     peak_time: Annotated[float | None, Entry("lasts at peak flow", kinds.DURATION,
         "from where the filling pump starts, with what comes in", optional=True)]  # fmt: skip
-    night: Annotated[float | None, Entry("drawn in the longest night", kinds.VOLUME,
+    night: Annotated[float | None, Entry("drawn in the longest night", kinds.SUMMED_VOLUME,
         "between two days' sun on the pump", optional=True)]  # fmt: skip
     months: tuple[ChainMonth, ...]
     levels: TankLevels

@@ -91,9 +91,9 @@ class Bridge:
 
     label: Annotated[str, Entry("demand", key="demand")]
     duration: float
-    wanted: Annotated[float, Entry("wanted", kinds.VOLUME)]
-    given: Annotated[float, Entry("from pump and well", kinds.VOLUME)]
-    storage: Annotated[float, Entry("from storage", kinds.VOLUME)]
+    wanted: Annotated[float, Entry("wanted", kinds.SUMMED_VOLUME)]
+    given: Annotated[float, Entry("from pump and well", kinds.SUMMED_VOLUME)]
+    storage: Annotated[float, Entry("from storage", kinds.SUMMED_VOLUME)]
 
 
 @dataclass(frozen=True)
@@ -122,10 +122,10 @@ class PumpInWell:
     flow_at_intake: Annotated[float, Entry("flow, water at intake", kinds.FLOW)]
     draws_air: Annotated[bool, Entry("draws air?", words=_yes_or_not_in_a_day)]
     air_time: Annotated[float | None, Entry("after", kinds.DURATION)]
-    air_volume: Annotated[float | None, Entry("water till then", kinds.VOLUME)]
+    air_volume: Annotated[float | None, Entry("water till then", kinds.SUMMED_VOLUME)]
     day_level: Annotated[float, Entry("level after a day", kinds.LENGTH)]
-    first_day: Annotated[float | None, Entry("water, first day", kinds.VOLUME)]
-    later_day: Annotated[float | None, Entry("water, later day", kinds.VOLUME)]
+    first_day: Annotated[float | None, Entry("water, first day", kinds.SUMMED_VOLUME)]
+    later_day: Annotated[float | None, Entry("water, later day", kinds.SUMMED_VOLUME)]
     starts: Annotated[int | None, Entry("starts, later day", kinds.COUNT)]
     running: Annotated[float | None, Entry("share it runs", kinds.FRACTION)]
     sustained_day: Annotated[float, Entry("borne for a day", kinds.FLOW)]

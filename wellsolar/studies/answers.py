@@ -205,7 +205,7 @@ def _chain(chain: ChainYearResult) -> Sentence:
     return say(
         "takes {pumped:about} a day and holds the use of {days:about}, both on average; {short} "
         "short a year",
-        pumped=Quantity(chain.daily_pumped, kinds.VOLUME),
+        pumped=Quantity(chain.daily_pumped, kinds.SUMMED_VOLUME),
         days=Quantity(chain.turnover, DAYS),
         short=Quantity(chain.days_short, kinds.DAYS),
     )

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, is_dataclass
+from importlib import import_module
+from pkgutil import iter_modules
 from typing import Annotated
 
 import pytest
 
-from wellsolar import kinds
+from wellsolar import kinds, results
 from wellsolar.reports.rows import Listed, cell_text
-from wellsolar.results.entries import MONTH, Entry
+from wellsolar.results.entries import MONTH, Entry, entries_of
 
 
 @dataclass(frozen=True)
@@ -51,3 +53,21 @@ def test_a_grid_leaves_out_the_columns_that_it_is_told_to() -> None:
 def test_a_field_that_declares_nothing_is_an_error(name: str) -> None:
     with pytest.raises(TypeError, match=f"Filling.{name} declares no entry of a report"):
         Listed(Filling, "month", name)
+
+
+def test_water_and_energy_summed_over_a_year_are_declared_to_bear_few_figures() -> None:
+    modules = [
+        import_module(f"wellsolar.results.{part.name}") for part in iter_modules(results.__path__)
+    ]
+    summed = {
+        f"{kind.__name__}.{name}": entry.kind.figures
+        for module in modules
+        for kind in vars(module).values()
+        if is_dataclass(kind) and isinstance(kind, type)
+        for name, entry in entries_of(kind).items()
+        if entry.kind is not None
+        and entry.kind.name in ("volume", "energy", "water of a day")
+        and ("year" in entry.why or "Month" in kind.__name__)
+    }
+    assert len(summed) > 20
+    assert set(summed.values()) == {3}

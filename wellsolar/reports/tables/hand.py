@@ -122,7 +122,7 @@ def _jobs(hand: HandPumpResult) -> Grid:
     columns = (
         Column("task", "job"),
         Column("volume", "water", kinds.VOLUME),
-        Column("strokes", "strokes", kinds.COUNT),
+        Column("strokes", "strokes", kinds.SUMMED_COUNT),
         Column("time", "time for one person", kinds.DURATION),
         Column("power", "at", kinds.POWER),
         Column("bound", "limited by"),
@@ -158,7 +158,7 @@ def _waters(tasks: tuple[HandTask, ...], crews: int, people: int = 1) -> list[Gr
     columns = (
         Column("task", "a day's water"),
         Column("each_volume", "a person's", kinds.VOLUME),
-        Column("each_strokes", "strokes", kinds.COUNT),
+        Column("each_strokes", "strokes", kinds.SUMMED_COUNT),
         Column("each_time", "time", kinds.DURATION),
         Column("volume", "everybody's", kinds.VOLUME),
         Column("time", "time for one" if crews == 2 else "time", kinds.DURATION),

@@ -220,7 +220,7 @@ YEAR_ON_PV = Listed(
     HouseholdMonth,
     "wanted_volume",
     ("tap_volume",
-     Entry("hot enough by PV alone", kinds.VOLUME, "in the year", key="pv_tap_volume")),
+     Entry("hot enough by PV alone", kinds.SUMMED_VOLUME, "in the year", key="pv_tap_volume")),
     ("pv_evenings_hot", lambda year:
      f"of {year.days}: the whole of the evening's draw as warm as wanted"),
 )  # fmt: skip

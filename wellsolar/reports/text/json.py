@@ -198,7 +198,7 @@ def _number(quantity: Quantity) -> float | int | None:
     value = float(quantity)
     if not math.isfinite(value):
         return None
-    whole = quantity.kind in kinds.COUNTED and value.is_integer()
+    whole = quantity.kind.exact in kinds.COUNTED and value.is_integer()
     return int(value) if whole else value
 
 

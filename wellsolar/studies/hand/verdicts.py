@@ -496,7 +496,7 @@ def survival_verdict(rule: Rule, subject: str, task: HandTask) -> Verdict:
             who={1: "one person", 2: "two people"}.get(task.people, f"{task.people} people"),
             time=time,
             power=Quantity(task.power or 0.0, kinds.POWER),
-            strokes=f"{float(f'{task.strokes or 0.0:.3g}'):.0f}",
+            strokes=Quantity(task.strokes or 0.0, kinds.SUMMED_COUNT),
         ),
         quantity=time,
         limit=Quantity(EASY_TIME if status == "pass" else SHIFT, kinds.DURATION),

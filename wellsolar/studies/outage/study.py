@@ -269,7 +269,7 @@ def _trade(wanted: Remedy | None) -> Trade | None:
 
 
 def _volume(volume: float) -> Quantity:
-    return Quantity(volume, kinds.VOLUME)
+    return Quantity(volume, kinds.SUMMED_VOLUME)
 
 
 def _needs(short: Outage) -> tuple[str, ...]:

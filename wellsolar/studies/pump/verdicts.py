@@ -682,7 +682,7 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     if result.daily_volume is None or result.daily_run_time is None:
         return DAILY.unknown(table.name, *DAILY_KEYS)
     volume = Quantity(result.own_volume, kinds.VOLUME)
-    beside, told = Quantity(result.from_other_wells, kinds.VOLUME), ""
+    beside, told = Quantity(result.from_other_wells, kinds.SUMMED_VOLUME), ""
     if beside > 0.0:
         told = ", beside {beside} from other wells"
     hours = Quantity(result.daily_run_time, kinds.DURATION)
@@ -696,12 +696,12 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             table.name,
             say(
                 "the well yields {yield_} a day; {volume} is needed" + told,
-                yield_=Quantity(tested * DAY, kinds.VOLUME),
+                yield_=Quantity(tested * DAY, kinds.SUMMED_VOLUME),
                 volume=volume,
                 **({"beside": beside} if told else {}),
             ),
             quantity=volume,
-            limit=Quantity(tested * DAY, kinds.VOLUME),
+            limit=Quantity(tested * DAY, kinds.SUMMED_VOLUME),
             remedy=use_less(tested * DAY + beside, result.daily_volume),
         )
     # What fills a storage tank may run all day.

@@ -622,7 +622,7 @@ def _short(trial: _Trial, result: ChainYearResult) -> Verdict:
     if result.days_short:
         template += ", at most {run} in a row; {unmet} are missing in all"
         parts["run"] = Quantity(result.longest_short_run, kinds.COUNT)
-        parts["unmet"] = Quantity(result.volume_unmet, kinds.VOLUME)
+        parts["unmet"] = Quantity(result.volume_unmet, kinds.SUMMED_VOLUME)
     return SHORT.verdict(
         "pass" if fine else "fail",
         SUBJECT,

@@ -265,7 +265,7 @@ def _verdict(
     if result.days_short:
         template += ", at most {run} in a row; {unmet} are missing in all"
         parts["run"] = Quantity(result.longest_short_run, kinds.COUNT)
-        parts["unmet"] = Quantity(result.volume_unmet, kinds.VOLUME)
+        parts["unmet"] = Quantity(result.volume_unmet, kinds.SUMMED_VOLUME)
     return DAYS_SHORT.verdict(
         "pass" if fine else "fail",
         supply.name,

@@ -102,7 +102,7 @@ def _runs_dry(site: Site, pump: PumpInWell) -> Verdict:
     reason = say(
         "from rest it draws air after {time} and {volume}; {guard}",
         time=Quantity(pump.air_time, kinds.DURATION),
-        volume=Quantity(pump.air_volume, kinds.VOLUME),
+        volume=Quantity(pump.air_volume, kinds.SUMMED_VOLUME),
         guard=guard,
     )
     return RUNS_DRY.verdict(
@@ -133,7 +133,7 @@ def _slower(site: Site, pump: PumpInWell) -> Remedy:
 
 def _well_gives(site: Site, pump: PumpInWell, result: PumpResult, given: float) -> Verdict:
     wanted = result.own_volume
-    volume, use = Quantity(given, kinds.VOLUME), Quantity(wanted, kinds.VOLUME)
+    volume, use = Quantity(given, kinds.SUMMED_VOLUME), Quantity(wanted, kinds.VOLUME)
     if pump.starts:
         template = "on and off, {starts} starts a day, well and pump give {volume}; wanted {use}"
     else:
@@ -141,7 +141,7 @@ def _well_gives(site: Site, pump: PumpInWell, result: PumpResult, given: float) 
     parts: dict[str, Quantity | str] = {"starts": f"{pump.starts}", "volume": volume, "use": use}
     if result.from_other_wells > 0.0:
         template += ", beside {beside} from other wells"
-        parts["beside"] = Quantity(result.from_other_wells, kinds.VOLUME)
+        parts["beside"] = Quantity(result.from_other_wells, kinds.SUMMED_VOLUME)
     reason = say(template, **parts)
     if at_least(volume, wanted):
         return WELL_GIVES.verdict("pass", pump.name, reason, quantity=volume, limit=use)
@@ -151,7 +151,7 @@ def _well_gives(site: Site, pump: PumpInWell, result: PumpResult, given: float) 
             "{volume} of {use}; started sooner, up to {soonest}",
             volume=volume,
             use=use,
-            soonest=Quantity(pump.soonest_day, kinds.VOLUME),
+            soonest=Quantity(pump.soonest_day, kinds.SUMMED_VOLUME),
         )
         number = next(n for n, table in enumerate(site.pump, 1) if table.name == pump.name)
         return WELL_GIVES.unknown(pump.name, f"pump[{number}].restart_after", why=why)
