@@ -60,7 +60,13 @@ def test_a_sum_shows_on_which_side_of_its_limit_it_lies(wanted: float, off: floa
     given_, lacks = Quantity(wanted * (1.0 + off), kinds.SUMMED_VOLUME), off < 0.0
     with patch("wellsolar.verdicts.RULES", {}):  # The rule of this test is none of the program's.
         rule = Rule(
-            "of this test", "?", "", "casing balance", limit_is="at least", by="owner", place=Place()
+            "of this test",
+            "?",
+            "",
+            "casing balance",
+            limit_is="at least",
+            by="owner",
+            place=Place(),
         )
     reason = say("{given} of {wanted}", given=given_, wanted=limit)
     verdict = rule.verdict("pass", "", reason, quantity=given_, limit=limit)

@@ -185,6 +185,9 @@ FACTORS = [
 ]  # fmt: skip
 
 
+SUMMED = (1.0, 1 / 3.6e6, 1 / 3.785411784e-3, 1e3)
+"""Factors of hours or strokes, of energy, and of water in gallons and litres."""
+
 NUMBER = re.compile(r"(?<![\w.:/])-?\d+(?:\.\d+)?(?::\d\d)?(?![\w/]*\d)")
 """A number as it is printed, or a time of day."""
 
@@ -197,8 +200,14 @@ def shown_as(text: str, numbers: list[float]) -> bool:
         return any(abs(number - printed) <= 30.0 for number in numbers)
     shown = float(text)
     slack = 0.5001 * 10.0 ** -len(text.partition(".")[2])
+    # A sum over days is printed with three figures.
+    rounded = (
+        max(slack, 0.5001 * 10.0 ** (len(text.lstrip("-")) - 3)) if "." not in text else slack
+    )
+    summed = rounded if float(f"{shown:.3g}") == shown else slack
     return any(
-        abs(number * factor + offset - shown) <= slack * (1.0 + 1e-9)
+        abs(number * factor + offset - shown)
+        <= (summed if factor in SUMMED else slack) * (1.0 + 1e-9)
         for number in numbers
         for factor, offset in FACTORS
     )
@@ -321,6 +330,9 @@ def test_a_number_that_is_not_in_the_json_is_found(
 def test_the_reader_of_numbers_can_refuse() -> None:
     assert shown_as("85.0", [25.908])
     assert not shown_as("85.2", [25.908])
+    assert shown_as("15200", [57.5158])  # 15194 gal
+    assert not shown_as("15300", [57.5158])
+    assert not shown_as("15190", [57.5158])
 
 
 NOT_SHIPPED = {"lift_#", "ranges"}
