@@ -70,8 +70,7 @@ FIGURES = (
     Figures("pressure by gravity", "45.5 ft", {"lowest": "45.5 ft"}),
     Figures("pressure by gravity", "18.2 ft", {"lowest": "18.2 ft"}),
     Figures("check valve opening", "", {"flow": "10 gpm"}, {"speed": "0.956 ft/s"}),
-    # 146.2 psi are 337.3 ft above 66 ft; 75 psi are 173 ft above 263 ft. Switches are set in steps
-    # of 2 psi.
+    # 146.2 psi are 337.3 ft above 66 ft, 75 psi 173 ft above 263 ft; switches go by whole psi.
     Figures("reaches cut-out", "86.2 psi", {"flow": "10 gpm"},
             {"head": "403.3 ft of head", CUT_IN: "38 psi", CUT_OUT: "58 psi", AIR: "36 psi"}),
     Figures("reaches cut-out", "257 ft", {},
@@ -428,15 +427,185 @@ FIGURES = (
     Figures("water in the worst outage", "", {}, {"least": "6858 L", STORAGE: "200 gal"}),
     Figures("water in an outage of the file", "", {}, {"least": "6867 L", STORAGE: "100 gal"}),
     Figures("tracking electronics", "", {}, {"usual": "95 %"}),
+    # On the side that keeps the limit, what is another figure there.
+    Figures("filling run", "17.3 gal", {"gap": "3.46 gal"}),
+    Figures("pressure by gravity", "46.6 ft", {"lowest": "46.6 ft"}),
+    Figures("pressure by gravity", "18.7 ft", {"lowest": "18.7 ft"}),
+    # 400.5 ft less 261 ft are 60.46 psi, of which 15 are to spare.
+    Figures("reaches cut-out", "255 ft", {"flow": ELSEWHERE},
+            {CUT_IN: "25 psi", CUT_OUT: "45 psi", AIR: "23 psi"}),
+    Figures("efficiency", "426, 426, 426.1 W", {"power": "426 W"}),
+    Figures("submergence", "70.1 ft", {}, {"flow": "0.1 gpm"}),
+    Figures("submergence", "60.1 ft", {"bears": "0.1 gpm"}),
+    Figures("day's water", "14390 gal/day", {"volume": "14390 gal"}, {"flow": "29.98 gpm"}),
+    Figures("day's water", "4790 gal/day", {"volume": "4790 gal"}),
+    Figures("day's water", "7200 gal/day", {"volume": "7200 gal"}),
+    Figures("motor load", f"{PUMP}.rated_power: 1 hp", {"rated": "1 hp", "factor": "1.4"}),
+    Figures("motor load", "1.21", {"factor": "1.21"}),
+    Figures("motor cooling", "2.9 hp", {"size": "3.75 in"}),
+    Figures("motor cooling", "7.1 gpm", {"flow": "7.1 gpm"}),
+    Figures("inverter surge", "9.2 kVA", {}, {"allowed": "32 A"}),
+    Figures("ground-fault breaker", "2017", {"year": "2017"}),
+    Figures("voltage at start", "1650 ft", {"length": "1650 ft"}),
+    Figures("pumps at once on the well", "20.1 gpm", {"tested": "20.1 gpm"}),
+    Figures("pumps at once on the well", "90 ft", {"cover": "10 ft"}),
+    # 86 gal x 54.7 and 49.7 psi x (1 / 54.7 - 1 / 74.7).
+    Figures("precharge", "40 psi", {"drawdown": "23.03 gal"}),
+    Figures("precharge", "35 psi", {"drawdown": "20.92 gal"}),
+    Figures("tank relief", "pressure_tank.greatest_pressure: 60 psi", {"plate": "60 psi"}),
+    Figures("well head", "12 in at 12 in", {"flood": "0 ft"}),
+    Figures("run time", "60 psi", {"drawdown": "20.02 gal"}),
+    Figures("run time", "38.8 gal", {"drawdown": "10.01 gal"}),
+    Figures("drive's precharge", "36 psi", {"share": "60 %"}),
+    Figures("drive's precharge", "51 psi", {"share": "85 %"}),
+    Figures("drive's precharge", "59.5 psi", {"share": "99.17 %"}),
+    Figures("delivers", "340 ft", {"flow": "0.497 gpm"}),
+    Figures("runs dry", "70.2 ft", {"level": "70 ft", "cover": "0.2 ft"}),
+    Figures("peak flow", "10 gpm", {"peak": "10 gpm", "wanted": "70 gal"}),
+    Figures("net positive suction head", "19.45 ft", {"required": "19.45 ft of head"}),
+    Figures("net positive suction head", "21.45 ft", {"required": "21.45 ft of head"}),
+    Figures("hand travel", "125 mm", {"stroke": "125 mm"}),
+    Figures("handle force", "2.085", {"down": "52.8 N", "lever": "2.085"}, {"weight": "200 N"}),
+    Figures("handle force", "63.5 mm", {"flow": "14.18 L/min"}),
+    Figures("bucket time", "43.6 mm", {"flow": "6.705 L/min"}),
+    Figures("bucket time", "18.9 strokes/min",
+            {"flow": "6.7 L/min", "rate": "18.9 strokes/min"}),
+    Figures("stretch of the rods", "3.81 mm", {"stretch": "6.08 mm"}),
+    Figures("survival by hand", "42.4 L/day", {"volume": "848 L", "strokes": "2390"}),
+    Figures("survival by hand", "340 L/day", {"volume": "6800 L", "strokes": "19200"},
+            {"people": "8"}),
+    Figures("maker's discharge table", "55.4 W", {"power": "55.4 W"}),
+    Figures("maker's discharge table", "50.3 W", {"power": "50.3 W"}, {"flow0": "9.99 L/min"}),
+    # 3200 N less 182.3 N of rods, over 1.125, less a column of 18 m, 558.9 N, on 31.67 cm2.
+    Figures("relief at the hand pump", "", {"made": "670.5 kPa"}),
+    Figures("figures of the lift", "49.4, 49.4 W", {"power": "49.4 W"},
+            {"flow0": "27.21 L/min", "flow1": "9.07 L/min"}),
+    Figures("survival by this lift", "47.1 L/day", {"volume": "942 L"}),
+    Figures("survival by this lift", "377 L/day", {"volume": "7540 L"}, {"people": "8"}),
+    Figures("array for the pump", "60 %", {"energy": "3.5816 kWh", "power": "1193.9 W"}),
+    Figures("array's direction", "90 deg", {"looks": "90 deg"}),
+    Figures("array's direction", "270 deg", {"looks": "270 deg"}),
+    Figures("holds over the ranges", "249 ft .. 263 ft", {"turn": "256 ft", "fails": ELSEWHERE},
+            {"turn": "256 ft"}),
+    Figures("operating voltage", "195.6 V", {"volts": "195.6 V", "least": "195.6 V"}),
+    Figures("arc fault", "35.05 V", {"least": "80 V", "volts": "79.914 V"}),
+    Figures("pv overcurrent", "15.2 A", {"asked": "15.156 A", "fuse": "15.2 A"}),
+    Figures("pv overcurrent", "20 A",
+            {"asked": "15.156 A", "fuse": "20 A", "behind": "20 A"}),
+    Figures("isolator", "12.2 A", {"current": "12.125 A", "rated_current": "12.2 A"}),
+    Figures("cold open-circuit voltage", "40.4 V", {"coefficient": "576.9 V"}),
+    Figures("hot water stored", "22.1 gal", {"tank": "22.1 gal"}),
+    Figures("pv conductor", "10 AWG", {"gauge": "10 AWG"}),
+    Figures("thermostat on direct current", "12.2 A", {"current": "12.2 A"}),
+    Figures("high limit on direct current", "12.2 A", {"current": "12.2 A"}),
+    Figures("storage temperature", "140 degF", {"cool": "33.28 degC"}),
+    Figures("high limit", "161 degF", {"setpoint": "161 degF"}),
+    Figures("high limit", f"{HOT}: 168 degF", {"setpoint": "168 degF"}),
+    Figures("high limit", "172 degF", {"relief": "172 degF"}),
+    Figures("mixing valve", "120 degF", {"setting": "120 degF"}),
+    Figures("relief valve", "125 psi", {"plate": "125 psi"}),
+    Figures("relief capacity", "", {"array": ELSEWHERE}),
+    Figures("pressure at the relief valve", "55.6 psi", {"relief": "55.6 psi"}),
+    Figures("pressure at the relief valve", "50.3 psi", {"relief": "50.3 psi"},
+            {"limit": "45.27 psi"}),
+    Figures("thermal expansion", "51.1 psi", {}, {"limit": "46 psi"}),
 )  # fmt: skip
 
 
-def figures_of(rule: str, *rows: str) -> tuple[Written, Written]:
-    """What stands in reason and remedy of a rule, of any of the names of a row."""
+VOLTS = {"least": "0.75", "most": "0.89"}
+STATES_TOLD = (
+    Figures("motor cooling", "shroud=True", {
+        "flow": "10 gpm", "motor": "3.75 in", "bore": "5.514 in", "limit": "0.25 ft/s"}),
+    Figures("ground-fault breaker", "code_edition=2014", {"year": "2014"}),
+    Figures("day's water from the well", "", {
+        "starts": ELSEWHERE, "volume": ELSEWHERE, "soonest": ELSEWHERE, "use": ELSEWHERE}),
+    Figures("day's water from the well", "daily_use=900 gal/day", {"use": "900 gal"}),
+    Figures("test in another well", "", {"away": "60 ft"}),
+    Figures("booster runs dry", "", {"share": "10 %"}, {"storage_tank.stops_below": "10 %"}),
+    Figures("air gap", "", {}, {"storage_tank.air_gap": "4 in"}),
+    # 27.6 and 27.04 V of each module, in the warmth of the site and on a hot roof.
+    Figures("operating voltage", "", {"volts": "165.3 V", "hot": "162.2 V"},
+            {"needed": "7", "array[2].series": "7"}),
+    Figures("isolator", "", {"current": "12.125 A", "rated_current": "32 A"}, {
+        "volts": "600 V", "amperes": "32 A", "array[2].isolator_voltage": "600 V",
+        "array[2].isolator_current": "32 A", "array[2].isolator_poles": "2"}),
+    Figures("pv overcurrent", "", {"asked": "15.156 A", "fuse": "20 A"}),
+    # Three rows of 1.25 x 9.7 A into the fourth.
+    Figures("pv overcurrent", "parallel=4", {"rows": "4", "fed": "36.375 A", "label": "20 A"}, {
+        "volts": "272.9 V", "fuse": "20 A", "rows": "4", "array[2].string_fuse": "20 A"}),
+    Figures("pv overcurrent", "parallel=3", {"asked": "45.47 A"}),
+    Figures("scald protection at fixtures", "", {"hottest": "170 degF"}),
+    Figures("time to a burn", "",
+            {"setting": "140 degF", "outlet": "120 degF", "hottest": "170 degF"}),
+    Figures("thermostat on direct current", "", {"bright": "12.125 A", "current": "32 A"}, {
+        "volts": "250 V", "amperes": "16 A", f"{ELEMENT}.switch_voltage": "250 V",
+        f"{ELEMENT}.switch_current": "16 A"}),
+    Figures("high limit on direct current", "", {"bright": "12.125 A", "current": "32 A"}, {
+        "volts": "250 V", "amperes": "16 A", f"{ELEMENT}.high_limit_voltage": "250 V",
+        f"{ELEMENT}.high_limit_current": "16 A", f"{ELEMENT}.high_limit_poles": "2"}),
+    Figures("thermal expansion", "", {"grown": "0.751 gal", "hot": "170 degF"}, {
+        "sold": "3.2 gal", "supply": "50 psi",
+        "water_heater.expansion_tank_volume": "3.2 gal",
+        "water_heater.expansion_tank_precharge": "50 psi"}),
+    Figures("mixing valve", "", {"setting": "140 degF"},
+            {"drop": "20 delta_degF", f"{VALVE}.outlet": "120 degF"}),
+    Figures("mixing valve", "thermostat=120 degF", {"setting": "120 degF"}, {HOT: "140 degF"}),
+    Figures("high limit on grid or inverter", "", {"volts": "240 V"},
+            {"water_heater.element[2].high_limit_poles": "2"}),
+    Figures("storage temperature", "", {"days": "7", "cool": ELSEWHERE, "through": "60 degC"}),
+    # 4 kVA less the pump's power.
+    Figures("element on the inverter", "", {"rating": "4000 W", "power": "3.8 kW"}, {
+        "power": "3 kW", "volts": "240 V", f"{ELEMENT}.rated_power": "3 kW",
+        f"{ELEMENT}.count": "1"}),
+    Figures("switch for the surplus", "", {"power": "3.8 kW"},
+            {"sold": "20 A", f"{ELEMENT}.surplus_switch_current": "20 A"}),
+    Figures("high limit", "", {"relief": "210 degF"}, {HOT: "125 degF"}),
+    # Six of 45.49 V are 273 V on 240 V squared over 3800 W.
+    Figures("element load", "", {"power": ELSEWHERE, "rated": "3.8 kW"},
+            {"most": "6", "resistance": "15.16 ohm", "array[1].series": "6"}),
+    Figures("overheating", "", {"relief": "210 degF", "time": ELSEWHERE},
+            {"volts": "181.9 V", "amperes": "12.125 A"}),
+    Figures("overheating", "high_limit=None", {},
+            {"below": "170 degF", "low": "170 degF", "high": "180 degF", HIGH: "180 degF"}),
+    Figures("overheating", "thermostat=None", {}, {"below": "160 degF", HOT: "150 degF"}),
+    # Vmp x Imp over Voc x Isc.
+    Figures("module's sheet", "", {"fill": "0.7749", "slope": "-0.3 %/K"}),
+    Figures("module's sheet", "vmp=30 V", {"fill": "0.7131"}),
+    Figures("module's sheet", "vmp=35.5 V", {"fill": "0.7613"}),
+    Figures("module's sheet", "imp=8.15 A", {"fill": "0.6865"}),
+    # By the open table; a fill factor of 0.66 to 0.842 of 387.03 VA holds a voltage too.
+    Figures("module's sheet", "vmp=29.9 V", VOLTS, {"low": "29.925 V", "high": "35.41 V"}),
+    Figures("module's sheet", "vmp=35.6 V", VOLTS, {"low": "30.78 V", "high": "35.511 V"}),
+    Figures("module's sheet", "imp=8.14 A", {"least": "0.84", "most": "0.985"},
+            {"low": "8.148 A", "high": "9.5545 A"}),
+    *(
+        Figures("module's sheet", f"{key}_coefficient={breaks} %/K",
+                {"least": f"{low} %/K", "most": f"{high} %/K"},
+                {"low": f"{low} %/K", "high": f"{high} %/K"})
+        for key, breaks, low, high in (
+            ("voc", "-0.61", "-0.6", "-0.2"), ("voc", "-0.19", "-0.6", "-0.2"),
+            ("isc", "0.21", "-0.06", "0.2"))
+    ),
+)  # fmt: skip
+"""Of states, by what they give: the last part of a key and its value."""
+
+OF_A_YEAR = {
+    "matched to the array", "surplus for the element", "switching thresholds", "share from PV",
+    "hot water in the evening", "hot evenings by the sun", "reaches temperature",
+}  # fmt: skip
+"""Rules of states whose figures follow from weather: the composed tests of their studies hold
+them."""
+
+
+def figures_of(
+    rule: str, *names: str, told: tuple[Figures, ...] = FIGURES
+) -> tuple[Written, Written]:
+    """What stands in reason and remedy of a rule, by the names of a row, the nearest last."""
     reason: dict[str, str] = {}
     remedy: dict[str, str] = {}
-    for each in sorted(FIGURES, key=lambda figures: figures.breaks != ""):
-        if each.rule == rule and each.breaks in ("", *rows):
-            reason |= each.reason
-            remedy |= each.remedy
+    for name in ("", *names):
+        for each in told:
+            if (each.rule, each.breaks) == (rule, name):
+                reason |= each.reason
+                remedy |= each.remedy
     return reason, remedy

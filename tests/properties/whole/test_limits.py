@@ -19,7 +19,7 @@ from typing import Any
 
 import pytest
 
-from tests.properties.whole.figures import figures_of
+from tests.properties.whole.figures import OF_A_YEAR, STATES_TOLD, figures_of
 from tests.properties.whole.named import FEW, NAMED, tables_of
 from tests.properties.whole.sides import (
     BETWEEN,
@@ -32,6 +32,7 @@ from tests.properties.whole.sides import (
     STATES,
     TANK_2,
     Given,
+    Sides,
     base_tables,
     with_given,
     without,
@@ -324,16 +325,24 @@ def _unlike(told: Mapping[str, object], figures: Mapping[str, str], verdict: Ver
     return wrong
 
 
+def _names(row: Sides, value: object) -> tuple[str, ...]:
+    """How a row is named by a value on one side of its limit."""
+    return str(value), f"{row.key}: {value}", f"{value} at {row.limit}"
+
+
 @pytest.mark.parametrize("rule", RULES_AT_LIMITS, ids=lambda rule: f"0: {rule}")
-def test_every_figure_beyond_a_limit_is_worked_out(rule: str) -> None:
+def test_every_figure_at_a_limit_is_worked_out(rule: str) -> None:
     wrong = []
     for number, row in ((n, row) for n, (_, row) in enumerate(ROWS) if row.rule == rule):
-        verdict = worst_of(turned(number, False), rule)
-        told = str(row.breaks)
-        names = told, f"{row.key}: {told}", f"{told} at {row.limit}"
-        reason, in_remedy = figures_of(rule, *names)
-        wrong += _unlike(verdict.reason.parts, reason, verdict)
-        wrong += _unlike(_in_words(verdict.remedy), in_remedy, verdict)
+        beyond, within = _names(row, row.breaks), _names(row, row.keeps)
+        for kept, names in ((False, beyond), (True, (*beyond, *within))):
+            verdict = worst_of(turned(number, kept), rule)
+            if verdict is None or verdict.status == "unknown":
+                continue
+            in_reason, in_remedy = figures_of(rule, *names)
+            wrong += _unlike(verdict.reason.parts, in_reason, verdict)
+            if verdict.remedy is not None:
+                wrong += _unlike(_in_words(verdict.remedy), in_remedy, verdict)
     assert not wrong, "\n".join(wrong)
 
 
@@ -376,6 +385,30 @@ def of_state(number: int) -> list[Verdict]:
     tables, case = _site_of_states(STATES.index(group))
     other = _beside(case, with_given(tables, state.given), *state.given)
     return list(other.said(group.study).verdicts)
+
+
+STATES_WITH_FIGURES = sorted({state.rule for _, state in ALL_STATES} - OF_A_YEAR)
+
+
+@pytest.mark.parametrize("rule", STATES_WITH_FIGURES, ids=lambda rule: f"0: {rule}")
+def test_every_figure_of_a_state_is_worked_out(rule: str) -> None:
+    wrong = []
+    for number, (_, state) in enumerate(ALL_STATES):
+        verdict = worst_of(of_state(number), rule) if state.rule == rule else None
+        if verdict is None:
+            continue
+        names = [f"{key.rpartition('.')[2]}={value}" for key, value in state.given.items()]
+        in_reason, in_remedy = figures_of(rule, *names, told=STATES_TOLD)
+        wrong += _unlike(verdict.reason.parts, in_reason, verdict)
+        if verdict.remedy is not None:
+            told = _in_words(verdict.remedy)
+            kept = {name: part for name, part in told.items() if _is_number(part)}
+            wrong += _unlike(kept, in_remedy, verdict)
+    assert not wrong, "\n".join(wrong)
+
+
+def _is_number(part: object) -> bool:
+    return isinstance(part, Quantity) or str(part).isdecimal()
 
 
 @pytest.mark.parametrize("number", range(len(ALL_STATES)), ids=STATE_NAMES)
