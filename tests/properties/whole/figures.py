@@ -586,6 +586,55 @@ STATES_TOLD = (
             ("voc", "-0.61", "-0.6", "-0.2"), ("voc", "-0.19", "-0.6", "-0.2"),
             ("isc", "0.21", "-0.06", "0.2"))
     ),
+    Figures("check valve opening", "", {"flow": "10 gpm"}),
+    Figures("filling run", "", {"gap": "0.8 gal", "flow": "3.43 gpm"}),
+    Figures("high limit on direct current", "", {"needed": "181.9 V"}),
+    Figures("high limit on direct current", "high_limit_current=10 A", {"current": "10 A"}),
+    *(
+        Figures("high limit on direct current", f"high_limit_poles={poles}", {},
+                {"amperes": "32 A", f"{ELEMENT}.high_limit_current": "32 A"})
+        for poles in (None, 1)
+    ),
+    Figures("isolator", "", {"volts": "272.9 V"}),
+    *(
+        Figures("isolator", f"isolator_voltage={volts}", {},
+                {"volts": "500 V", "array[2].isolator_voltage": "500 V"})
+        for volts in (None, "230 V", "250 V", "260 V")
+    ),
+    *(
+        Figures("isolator", f"isolator_current={current}", {"rated_current": "10 A"},
+                {"amperes": "16 A", "array[2].isolator_current": "16 A"})
+        for current in (None, "10 A")
+    ),
+    # The worst cold of the code's table: 1.25 times.
+    Figures("isolator", "record_low=None", {"volts": "299.25 V"}),
+    Figures("mixing-valve supply", "", {}, {HIGH: "180 degF"}),
+    Figures("motor cooling", "rated_power=None", {"size": "3.75 in"}),
+    Figures("pump breaker", "", {"full": "8 A"}),
+    Figures("pv overcurrent", "parallel=3", {"rows": "3", "fed": "24.25 A", "label": "20 A"}, {
+        "volts": "272.9 V", "fuse": "20 A", "rows": "3", "array[2].string_fuse": "20 A"}),
+    Figures("pv overcurrent", "parallel=2", {"asked": "30.31 A"}),
+    Figures("submergence", "", {"flow": "10 gpm"}),
+    # 10 ft below rest and 1 ft deeper; 5 ft above a bottom at 82 ft; the tested yield.
+    Figures("submergence", "specific_capacity=0.9 gpm/ft", {"bears": "9.9 gpm"},
+            {"flow": "0.9 gpm", "depth": "82 ft", INTAKE: "82 ft"}),
+    Figures("submergence", "intake_depth=65 ft", {"bears": "5 gpm"},
+            {"depth": "81 ft", INTAKE: "81 ft"}),
+    Figures("submergence", "depth=82 ft", {}, {"depth": "77 ft", "flow": "7 gpm"}),
+    Figures("submergence", "intake_depth=75 ft", {}, {"flow": "5 gpm"}),
+    Figures("submergence", "tested_yield=3 gpm", {}, {"flow": "3 gpm"}),
+    Figures("thermostat on direct current", "", {"needed": "181.9 V"}),
+    Figures("thermostat on direct current", "record_low=None", {"needed": "199.5 V"}),
+    Figures("thermostat on direct current", "switch_current=10 A", {"current": "10 A"}),
+    Figures("well head", "", {"flood": "0 ft"}),
+    # Kept warm enough by a dial's step above 4 degC.
+    Figures("freezing", "", {}, {
+        "water_heater.coldest_room": "40 degF", "water_heater.room_temperature": "40 degF"}),
+    # 160 degF that its maker lets in.
+    Figures("mixing-valve supply", "greatest_supply=160 degF", {}, {HIGH: "160 degF"}),
+    Figures("relief valve", "", {"hot": "210 degF", "plate": "150 psi"}, {
+        "hot": "210 degF", "water_heater.relief_temperature": "210 degF",
+        "water_heater.relief_pressure": "150 psi"}),
 )  # fmt: skip
 """Of states, by what they give: the last part of a key and its value."""
 

@@ -756,11 +756,16 @@ GROUPS = (
 
 
 class State(NamedTuple):
-    """What a site says, and how a rule without a number stands then."""
+    """What a site says, and how a rule without a number stands then.
+
+    asks: keys that it lacks, in this order; told: a piece of its reason; not looked at where empty
+    """
 
     rule: str
     status: Status
     given: Given
+    asks: tuple[str, ...] = ()
+    told: str = ""
 
 
 class States(NamedTuple):

@@ -20,6 +20,7 @@ from typing import Any
 import pytest
 
 from tests.properties.whole.figures import OF_A_YEAR, STATES_TOLD, figures_of
+from tests.properties.whole.joins import JOINED
 from tests.properties.whole.named import FEW, NAMED, tables_of
 from tests.properties.whole.sides import (
     BETWEEN,
@@ -54,7 +55,8 @@ from wellsolar.verdicts import RANK, Remedy, Status, Verdict, changes_of, set_to
 
 ROWS = [(group, row) for group in GROUPS for row in group.rows]
 NAMES = [f"{number}: {row.rule}, {row.breaks}" for number, (_, row) in enumerate(ROWS)]
-ALL_STATES = [(group, state) for group in STATES for state in group.rows]
+OF_STATES = (*STATES, *JOINED)
+ALL_STATES = [(group, state) for group in OF_STATES for state in group.rows]
 STATE_NAMES = [f"{number}: {state.rule}" for number, (_, state) in enumerate(ALL_STATES)]
 SAID = Path(__file__).with_name("said.txt")
 
@@ -276,7 +278,7 @@ def test_a_remedy_of_a_state_works(rule: str) -> None:
         changes = {each.path: each.value for each in changes_of(verdict.remedy)}
         assert bool(changes) != bool(verdict.remedy.by_hand), STATE_NAMES[number]
         if changes:
-            tables, case = _site_of_states(STATES.index(group))
+            tables, case = _site_of_states(OF_STATES.index(group))
             tables = _changed(with_given(tables, state.given), changes)
             other = _beside(case, tables, *state.given, *changes)
             wrong += _wrong_after(before, verdict, list(other.said(group.study).verdicts))
@@ -374,7 +376,7 @@ def test_only_a_pump_with_its_protection_claims_it(rule: str) -> None:
 
 @cache
 def _site_of_states(group: int) -> tuple[dict[str, Any], Case]:
-    tables = with_given(base_tables(STATES[group].site), STATES[group].given)
+    tables = with_given(base_tables(OF_STATES[group].site), OF_STATES[group].given)
     return tables, Case(site_from(tables))
 
 
@@ -382,7 +384,7 @@ def _site_of_states(group: int) -> tuple[dict[str, Any], Case]:
 def of_state(number: int) -> list[Verdict]:
     """What a study says of a state."""
     group, state = ALL_STATES[number]
-    tables, case = _site_of_states(STATES.index(group))
+    tables, case = _site_of_states(OF_STATES.index(group))
     other = _beside(case, with_given(tables, state.given), *state.given)
     return list(other.said(group.study).verdicts)
 
@@ -418,7 +420,9 @@ def test_each_state_has_its_verdict(number: int) -> None:
     assert (found.status if found else "pass") == state.status, found and found.reason.text("US")
     if found and found.status in ("fail", "caution"):
         assert found.remedy is not None
-    tables, _ = _site_of_states(STATES.index(ALL_STATES[number][0]))
+    assert state.asks in ((), found.needs if found else ())
+    assert state.told in (found.reason.text("US") if found else "")
+    tables, _ = _site_of_states(OF_STATES.index(ALL_STATES[number][0]))
     given = with_given(tables, ALL_STATES[number][1].given)
     assert not _asked_again(of_state(number), given)
 
