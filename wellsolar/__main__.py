@@ -79,8 +79,8 @@ def _unusable(error: Exception) -> int:
     from wellsolar.reports.plain import plain
 
     if isinstance(error, SiteFilesError):
-        for each in error.errors:
-            _unusable(each)
+        for mistake in error.errors:
+            _unusable(mistake)
     elif isinstance(error, SiteFileError):
         for problem in error.problems:
             print(plain(problem.text(error.file)), file=sys.stderr)

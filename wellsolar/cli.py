@@ -144,8 +144,8 @@ def _reads_sites(function: Callable[..., int]) -> Callable[..., int]:
         _replaces_files,
         _changes_values,
     ]
-    for each in reversed(decorate):
-        function = each(function)
+    for decorator in reversed(decorate):
+        function = decorator(function)
     return function
 
 

@@ -339,7 +339,7 @@ def run_compare(
         titles = [f"{sites[0]} as it stands", f"{sites[0]} with {', '.join(settings)}"]
         asked.insert(0, (sites[0], ()))
     files = _all_loaded(asked)
-    inputs = [each for file in files for each in file.inputs]
+    inputs = [entry for file in files for entry in file.inputs]
     outputs = outputs_of(inputs, JSON=json_path, page=page_path)
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import compare, terminal
@@ -420,7 +420,7 @@ def run_size(
             part = without(part, replaced)
         except UnknownName as error:
             raise click.UsageError(f"--replace: {error}.") from None
-    listed = [("the stock", each) for each in stock]
+    listed = [("the stock", path) for path in stock]
     outputs = outputs_of(
         [*part.file.inputs, *listed], JSON=json_path, design=design_path, page=page_path
     )

@@ -39,7 +39,7 @@ class Problem:
         key may hold codes that a terminal obeys: nothing that isn't printable is printed."""
         place = file if self.line is None else f"{file}:{self.line}"
         said = f"{place}: {self.path}: {self.message}" if self.path else f"{place}: {self.message}"
-        return "".join(each if each.isprintable() else " " for each in said)
+        return "".join(letter if letter.isprintable() else " " for letter in said)
 
 
 MOST_TOLD = 50

@@ -61,7 +61,7 @@ def _units(*spelled: str) -> dict[str, str]:
     """Units as written, from lines such as "foot: ft, feet": an expression and its spellings."""
     return {
         written: expression
-        for expression, _, spellings in (each.partition(": ") for each in spelled)
+        for expression, _, spellings in (line.partition(": ") for line in spelled)
         for written in spellings.split(", ")
     }
 
@@ -435,7 +435,7 @@ Of = TypeVar("Of")
 
 def _by_name(*told: tuple[Kind, Of]) -> Iterator[tuple[str, Of]]:
     """What is told of several kinds, each by its name."""
-    return ((kind.name, each) for kind, each in told)
+    return ((kind.name, own) for kind, own in told)
 
 
 SMALLEST: Mapping[str, float] = dict(_by_name(

@@ -266,8 +266,8 @@ def shown_alike(one: float, other: float, kind: Kind, system: System) -> bool:
         if shown is not _choose_scale(other, kind, system):
             return False
         first, second = (
-            to_unit(each, kind, shown.unit) if kind.si or shown.unit else each
-            for each in (one, other)
+            to_unit(quantity, kind, shown.unit) if kind.si or shown.unit else quantity
+            for quantity in (one, other)
         )
         if abs(first - second) > max(2.0 * 0.1**shown.decimals, 0.025 * abs(first)):
             return False

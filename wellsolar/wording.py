@@ -17,7 +17,7 @@ def quoted(text: str) -> str:
         printable text in double quotes
     """
     shown = text if len(text) <= _LONGEST else text[:_CUT]
-    plain = "".join(each if each.isprintable() else " " for each in shown)
+    plain = "".join(letter if letter.isprintable() else " " for letter in shown)
     return f'"{plain}"' if len(text) <= _LONGEST else f'"{plain}..."'
 
 
@@ -49,6 +49,6 @@ def nearest(word: str, known: Iterable[str], cutoff: float) -> str | None:
     Parameters:
         cutoff: 0..1, how like it must be
     """
-    plain = {each.casefold(): each for each in known if each}
+    plain = {name.casefold(): name for name in known if name}
     found = difflib.get_close_matches(word[:_CUT].casefold(), plain, n=1, cutoff=cutoff)
     return plain[found[0]] if found else None

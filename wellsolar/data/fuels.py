@@ -59,4 +59,4 @@ def heat_in(fuel: str, per: str) -> float:
         the heat [J]
     Source: data/fuels.csv, source named there.
     """
-    return next(each.heat[per] for each in fuels() if each.name == fuel)
+    return next(burnt.heat[per] for burnt in fuels() if burnt.name == fuel)

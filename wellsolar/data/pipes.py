@@ -216,7 +216,7 @@ def named_alike(material: str, size: PipeSize) -> tuple[PipeSize, ...]:
     found = (
         pipe_size for pipe_size in _sizes_of(material).values() if pipe_size.series == size.series
     )
-    return tuple(sorted(found, key=lambda each: each.bore))
+    return tuple(sorted(found, key=lambda pipe_size: pipe_size.bore))
 
 
 def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
@@ -234,7 +234,7 @@ def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
         for pipe_size in _sizes_of(size.material).values()
         if pipe_size.diameter == size.diameter and pipe_size.wall.split(" ", 1)[0] == kind
     )
-    return tuple(sorted(found, key=lambda each: -each.bore)) if size.wall else ()
+    return tuple(sorted(found, key=lambda pipe_size: -pipe_size.bore)) if size.wall else ()
 
 
 @cache

@@ -55,7 +55,7 @@ class Conversation:
         group, wanted = "", ""
         while True:
             questions = [*plan(self.draft.facts()), *self.unsettled]
-            question = next((each for each in questions if each.key == wanted), None)
+            question = next((question for question in questions if question.key == wanted), None)
             question = question or self._open(questions)
             if question is None:
                 if self._more_to_settle():
@@ -108,12 +108,14 @@ class Conversation:
             for path in (part.path, *part.also)
         }
         verdicts = [
-            each for each in self.telling.standing(self.draft) if self.again or each.rule.safety
+            verdict
+            for verdict in self.telling.standing(self.draft)
+            if self.again or verdict.rule.safety
         ]
         self.unsettled = [
-            each
-            for each in still_open(verdicts, facts, not_known)
-            if each.key not in self.put and not facts.is_answered(each, self.again)
+            question
+            for question in still_open(verdicts, facts, not_known)
+            if question.key not in self.put and not facts.is_answered(question, self.again)
         ]
         return bool(self.unsettled)
 
@@ -127,7 +129,7 @@ class Conversation:
         return None
 
     def _before(self, question: Question, questions: list[Question]) -> str:
-        place = [each.key for each in questions].index(question.key)
+        place = [question.key for question in questions].index(question.key)
         if place == 0:
             self._say("This is the first question.")
         return questions[max(0, place - 1)].key
@@ -219,7 +221,7 @@ class Conversation:
                 self._say(f"That can't be: {key_text(path)}: {message}.")
             self._say("Answer again, or say back to change an earlier answer.")
             return None
-        if not all(self._meant(each) for each in _unusual(values)):
+        if not all(self._meant(unusual) for unusual in _unusual(values)):
             return None
         self.screen.say(f"= {echo(reading, question)}", _ANSWER, "  ")
         for note in reading.notes:
@@ -247,7 +249,7 @@ class Conversation:
     def _as_it_stands(self, question: Question) -> Question:
         """A question as the file now raises it: a pump that becomes whole may change its place."""
         raised = [*plan(self.draft.facts()), *self.unsettled]
-        return next((each for each in raised if each.key == question.key), question)
+        return next((new for new in raised if new.key == question.key), question)
 
     def _example(self, question: Question) -> str:
         return question.example(self.draft.facts().system)

@@ -115,7 +115,7 @@ class Draft:
 
     def settling(self, key: str, said: str | None) -> Draft:
         """The draft with a question settled aside, or with that taken back."""
-        settled = {each: value for each, value in self.settled.items() if each != key}
+        settled = {path: value for path, value in self.settled.items() if path != key}
         return replace(self, settled=settled if said is None else {**settled, key: said})
 
     def written(self) -> Draft:
@@ -140,7 +140,7 @@ def open_draft(path: str, system: System | None) -> Draft:
     if not os.path.lexists(path):
         check_place(path)
         name = " ".join(FilePath(path).stem.replace("_", " ").replace("-", " ").split())
-        printable = "".join(each for each in name if each.isprintable())
+        printable = "".join(letter for letter in name if letter.isprintable())
         waiting: dict[Path, Value] = {("site", "name"): printable or "unnamed site"}
         waiting[("site", "print_units")] = system or "US"
         return Draft(path, _BEGIN, {}, waiting)
@@ -191,7 +191,7 @@ def _usable(draft: Draft, waiting: Mapping[Path, Value]) -> dict[Path, Value]:
 def _in_order(draft: Draft, path: Path) -> bool:
     """True where a table of several is no farther than the next after those that are there."""
     before = replace(
-        draft, waiting={at: each for at, each in draft.waiting.items() if at != path}
+        draft, waiting={at: place for at, place in draft.waiting.items() if at != path}
     ).tables()
     for place, part in enumerate(path):
         if isinstance(part, int):
@@ -223,7 +223,7 @@ def _promoted(draft: Draft) -> Draft:
     draft = _whole_pumps_first(draft, missing)
     missing = lacking(draft.tables())
     units = dict.fromkeys(unit_of(path) for path in draft.waiting)
-    for unit in sorted(units, key=lambda each: each != ("well",)):
+    for unit in sorted(units, key=lambda unit: unit != ("well",)):
         if unit not in missing:
             draft = _tried(draft, unit)
     return draft

@@ -63,7 +63,7 @@ class Judge:
             return Told(trouble=f"the verdicts could not be computed ({what}); this is a bug")
         fresh = [verdict for verdict in verdicts if self._is_news(verdict)]
         self.seen = {(verdict.rule.key, verdict.subject): verdict for verdict in verdicts}
-        fresh.sort(key=lambda each: ORDER.index(each.status))
+        fresh.sort(key=lambda verdict: ORDER.index(verdict.status))
         return Told(tuple(fresh), tuple(verdicts))
 
     def _is_news(self, verdict: Verdict) -> bool:

@@ -86,5 +86,5 @@ def _value(text: str) -> tuple[Value, str] | None:
     except (ValueError, RecursionError):
         return None
     behind = text[end:].strip().removeprefix("#").strip()
-    words = isinstance(value, list) and all(isinstance(each, str) for each in value)
+    words = isinstance(value, list) and all(isinstance(item, str) for item in value)
     return (value, behind) if words or isinstance(value, (str, int, bool)) else None

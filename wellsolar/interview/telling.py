@@ -74,7 +74,11 @@ class Telling:
             return
         self.due = False
         told = self._looked(file)
-        fresh = [] if told is None else [each for each in told.fresh if each.status != "unknown"]
+        fresh = (
+            []
+            if told is None
+            else [verdict for verdict in told.fresh if verdict.status != "unknown"]
+        )
         if told is None or not fresh:
             return
         self.screen.heading("What follows so far")
@@ -93,7 +97,7 @@ class Telling:
         told = self._looked(file) if self.due else self.last
         standing = () if told is None else told.standing
         for status, head in _AT_THE_END:
-            verdicts = [each for each in standing if each.status == status]
+            verdicts = [verdict for verdict in standing if verdict.status == status]
             if verdicts:
                 self.screen.say(head)
                 for verdict in verdicts:
@@ -178,6 +182,6 @@ def _waiting(draft: Draft) -> list[str]:
 
 def _counted(told: Told) -> str:
     return ", ".join(
-        f"{sum(each.status == status for each in told.standing)} {name}"
+        f"{sum(settled.status == status for settled in told.standing)} {name}"
         for status, name in _COUNTED
     )

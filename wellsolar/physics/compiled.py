@@ -51,7 +51,7 @@ def _compile(function: Any, compile_one: Callable[..., Any], made: dict[Any, Any
         names = function.__code__.co_names
         own = dict(function.__globals__)
         called = {name: own[name] for name in names if isinstance(own.get(name), FunctionType)}
-        own |= {name: _compile(each, compile_one, made) for name, each in called.items()}
+        own |= {name: _compile(function, compile_one, made) for name, function in called.items()}
         copy = FunctionType(function.__code__, own, function.__name__, function.__defaults__)
         copy.__qualname__ = f"{function.__qualname__}_{_digest(function)}"
         made[function] = compile_one(copy)
@@ -61,12 +61,12 @@ def _compile(function: Any, compile_one: Callable[..., Any], made: dict[Any, Any
 def _digest(function: Any) -> str:
     """Short mark of the code of a function and of all functions that it reaches."""
     reached = [function]
-    for each in reached:
-        for name in each.__code__.co_names:
-            found = each.__globals__.get(name)
-            if isinstance(found, FunctionType) and found not in reached:
-                reached.append(found)
-    text = "".join(_text(each.__code__) for each in reached)
+    for caller in reached:
+        for name in caller.__code__.co_names:
+            called = caller.__globals__.get(name)
+            if isinstance(called, FunctionType) and called not in reached:
+                reached.append(called)
+    text = "".join(_text(caller.__code__) for caller in reached)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 

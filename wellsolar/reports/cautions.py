@@ -134,7 +134,7 @@ def in_short(keys: Sequence[str], room: int, kept: Collection[str] = ()) -> str:
     """
     told, whose = list(keys), ": licensed trades, local code first"
     while told and len(", ".join(told) + whose) > room:
-        told.remove(next((each for each in reversed(told) if each not in kept), told[-1]))
+        told.remove(next((caution for caution in reversed(told) if caution not in kept), told[-1]))
     return ", ".join(told) + whose if told else ""
 
 

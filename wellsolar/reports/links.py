@@ -20,7 +20,7 @@ def places_of(
     """
     place = verdict.rule.place
     figure, section = place.figure, place.section
-    of_first = any(each in _OF_FIRST for each in section.split("|"))
+    of_first = any(name in _OF_FIRST for name in section.split("|"))
     further = _further(verdict.subject, results) if of_first else ""
     if further:
         figure, section = "", further
@@ -38,7 +38,7 @@ def places_of(
     figure, section = figure.replace("#", number), section.replace("#", number)
     return Place(
         figure if figure in figures else "",
-        next((each for each in section.split("|") if each in sections), ""),
+        next((name for name in section.split("|") if name in sections), ""),
     )
 
 

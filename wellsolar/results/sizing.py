@@ -180,7 +180,7 @@ class SizingResult:
         file itself aims at."""
         if self.failed is not None or self.results is None or self.results.fails:
             return True
-        return any(each.asked for each in self.missed)
+        return any(aim.asked for aim in self.missed)
 
 
 @dataclass(frozen=True)
@@ -216,7 +216,7 @@ class Saved:
     def electricity(self) -> float | None:
         """Electricity that is spared [J]; None where nothing tells it."""
         told = [self.pumping, self.heat if self.fuel is None else None]
-        known = [each for each in told if each is not None]
+        known = [number for number in told if number is not None]
         return sum(known) if known else None
 
 

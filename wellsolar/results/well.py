@@ -77,7 +77,7 @@ class WellTestResult:
     def worst(self) -> TestReading | None:
         """The reading farthest from the fit."""
         fitted = [reading for reading in self.readings if reading.residual is not None]
-        return max(fitted, key=lambda each: abs(each.residual or 0.0), default=None)
+        return max(fitted, key=lambda well_test: abs(well_test.residual or 0.0), default=None)
 
     @property
     def greatest_drawdown(self) -> float:

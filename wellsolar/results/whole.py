@@ -63,12 +63,12 @@ class ToDo:
     @property
     def status(self) -> Status:
         """The worst state among its verdicts."""
-        return min((each.status for each in self.clears), key=RANK.__getitem__)
+        return min((verdict.status for verdict in self.clears), key=RANK.__getitem__)
 
     @property
     def safety(self) -> bool:
         """True where a person could be hurt by what it clears."""
-        return any(each.rule.safety for each in self.clears)
+        return any(verdict.rule.safety for verdict in self.clears)
 
 
 @dataclass(frozen=True)

@@ -65,7 +65,7 @@ def fill(raw: dict[str, Any]) -> tuple[dict[str, Any], list[tuple[Path, Default]
     for default in defaults():
         for path, table in _homes(filled, default.path.split("."), ()):
             key = str(path[-1])
-            if key not in table and not any(each in table for each in default.unless):
+            if key not in table and not any(other in table for other in default.unless):
                 table[key] = default.value
                 used.append((path, default))
     return filled, used

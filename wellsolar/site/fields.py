@@ -132,7 +132,7 @@ class Reads:
         return core_schema.no_info_plain_validator_function(self._validate)
 
     def __get_pydantic_json_schema__(self, core: Any, handler: Any) -> dict[str, Any]:
-        unit = next((each for each in self.kind.written if each), "")
+        unit = next((unit for unit in self.kind.written if unit), "")
         like = f"0, 3, 6, 9 {unit}".strip() if self.many else self.kind.example
         what = f"a list that shares a unit, each {one(self.kind)}" if self.many else one(self.kind)
         bounds = (("more than", self.above), ("at least", self.least), ("at most", self.most))
@@ -175,10 +175,10 @@ class Names:
 
 def choice_message(written: object, what: str, known: Sequence[str | int]) -> str:
     """The message for a word that is none of those allowed, with the nearest that is."""
-    listed = ", ".join(as_written(each) for each in known)
-    near = nearest(str(written), [each for each in known if isinstance(each, str)], 0.4)
+    listed = ", ".join(as_written(choice) for choice in known)
+    near = nearest(str(written), [choice for choice in known if isinstance(choice, str)], 0.4)
     hint = f", did you mean {as_written(near)}?" if near else ""
-    if isinstance(written, str) and not all(isinstance(each, str) for each in known):
+    if isinstance(written, str) and not all(isinstance(choice, str) for choice in known):
         hint = ", without quotes"
     return f"{as_written(written)} is no {what}: expected one of {listed}{hint}"
 

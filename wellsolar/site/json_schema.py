@@ -61,8 +61,8 @@ def _meanings(model: type[Table]) -> dict[str, str]:
     """The docstrings below the fields of a table and of those that it is more than: field ->
     meaning."""
     fields: dict[str, str] = {}
-    for each in reversed(model.__mro__):
-        for table in ast.parse(_sources().get(each.__name__, "")).body:
+    for ancestor in reversed(model.__mro__):
+        for table in ast.parse(_sources().get(ancestor.__name__, "")).body:
             if not isinstance(table, ast.ClassDef):
                 continue
             for field, below in zip(table.body, table.body[1:], strict=False):

@@ -60,8 +60,8 @@ def unusual(table: Table, above: Path = ()) -> Iterator[Unusual]:
             if found is not None:
                 yield found
         elif inner and isinstance(value, tuple):
-            for number, each in enumerate(value):
-                yield from unusual(each, (*path, number))
+            for number, item in enumerate(value):
+                yield from unusual(item, (*path, number))
         elif inner:
             yield from unusual(value, path)
 
@@ -70,11 +70,11 @@ def beyond(path: Path, value: Any, usual: Usual) -> Unusual | None:
     """A quantity, or the first of a list, that lies outside what is ordinary; None where none
     does."""
     several = value if isinstance(value, tuple) else (value,)
-    for number, each in enumerate(several):
-        if usual.is_beyond(each):
-            alone = quoted(each.written or f"{float(each):g}")[1:-1]
+    for number, item in enumerate(several):
+        if usual.is_beyond(item):
+            alone = quoted(item.written or f"{float(item):g}")[1:-1]
             return Unusual(
-                path, each, item_written(several, number) if len(several) > 1 else alone, usual
+                path, item, item_written(several, number) if len(several) > 1 else alone, usual
             )
     return None
 

@@ -137,10 +137,10 @@ def too_many(
         if inner is None:
             continue
         several = enumerate(value) if isinstance(value, list) else [(None, value)]
-        for place, each in several:
-            if isinstance(each, dict):
+        for place, item in several:
+            if isinstance(item, dict):
                 at = path if place is None else (*path, place)
-                found = too_many(each, inner, at)
+                found = too_many(item, inner, at)
                 if found is not None:
                     return found
     return None
@@ -197,7 +197,7 @@ def _readable(value: object, field: FieldInfo) -> Any:
     if reader is None or value is None:
         # A table, or a list where one word is wanted, is no value of such a key.
         several = value if isinstance(value, list) and _is_list(field) else [value]
-        return None if any(isinstance(each, dict | list) for each in several) else value
+        return None if any(isinstance(item, dict | list) for item in several) else value
     try:
         return reader.read(value)
     except UnreadableQuantity:

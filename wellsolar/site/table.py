@@ -107,7 +107,7 @@ def made_once(work: Callable[Asked, Answer]) -> Callable[Asked, Answer]:
     @lru_cache(16)
     def made(*asked: _Itself) -> tuple[Answer, frozenset[Key]]:
         with keys_read() as keys:
-            answer = work(*(each.thing for each in asked))  # type: ignore[call-arg]
+            answer = work(*(share.thing for share in asked))  # type: ignore[call-arg]
         return answer, frozenset(keys)
 
     @wraps(work)

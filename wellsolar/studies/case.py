@@ -524,7 +524,7 @@ class Case:
         """
         made = getattr(type(self), study, None)
         if not isinstance(made, _Study):
-            names = [name for name, each in vars(Case).items() if isinstance(each, _Study)]
+            names = [name for name, member in vars(Case).items() if isinstance(member, _Study)]
             raise UnknownName("study", study, names)
         return made.of(self)[1]
 

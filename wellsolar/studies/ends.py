@@ -196,7 +196,7 @@ class _Ends:
         unknown where an end leaves it open."""
         if not found:
             return verdict
-        at, worst = min(found, key=lambda each: _standing_with_few(*each))
+        at, worst = min(found, key=lambda end: _standing_with_few(*end))
         if RANK[worst.status] >= RANK[verdict.status]:
             return self._remedied(verdict, found)
         turn = self._turn(key, at) if verdict.status == "pass" else None
@@ -234,7 +234,7 @@ class _Ends:
         ]  # fmt: skip
         if not asked:
             return verdict
-        at, other = min(asked, key=lambda each: _standing(each[1]))
+        at, other = min(asked, key=lambda end: _standing(end[1]))
         assert other.remedy is not None
         told = _joined(other.remedy, " (so that it holds with ", self._told(at), " too)")
         return replace(
@@ -259,10 +259,10 @@ class _Ends:
     def _where_open(self, verdict: Verdict, found: Sequence[tuple[At, Verdict]]) -> Verdict:
         """A verdict where the file leaves something open: unknown if it is not the same at both
         ends."""
-        others = [each for each in found if each[1].status != verdict.status]
+        others = [end for end in found if end[1].status != verdict.status]
         if verdict.status == "unknown" or not others:
             return self._remedied(verdict, found)
-        at, other = min(others, key=lambda each: _standing_with_few(*each))
+        at, other = min(others, key=lambda other: _standing_with_few(*other))
         opened = [number for number, _ in at if self.intervals[number].is_open]
         keys = tuple(self.intervals[number].key for number in opened)
         own_place = " and ".join(self.intervals[number].told for number in opened)

@@ -80,8 +80,8 @@ class Kept:
         if OF_ANOTHER in made[1]:
             return
         if max(len(self.wholes), len(self.numbered)) > TABLES * self.most:
-            for each in (self.answers, self.ways, self.numbers, self.wholes, self.numbered):
-                each.clear()
+            for store in (self.answers, self.ways, self.numbers, self.wholes, self.numbered):
+                store.clear()
         way, tables, ways = _way(made[1]), unnoted(site, EVERY), self.ways[study]
         stand = tuple([self._value(tables[table], keys) for table, keys in way])
         seen = ways.setdefault(way, [set() for _ in way])
@@ -109,7 +109,7 @@ class Kept:
         if isinstance(value, Quantity):
             return float(value), value.kind.name, value.low, value.high, value.written
         if isinstance(value, tuple):
-            return tuple([self._value(each, keys) for each in value])
+            return tuple([self._value(part, keys) for part in value])
         return value
 
     def _whole(self, table: Table) -> int:

@@ -231,7 +231,7 @@ def _choices(site: Site, sampled: _Cases) -> tuple[ChoiceShare, ...]:
         return sum(good) / len(good)
 
     found = [ChoiceShare(pump.name, holds(pump.name)) for pump in site.pump]
-    return tuple(sorted(found, key=lambda each: -each.holds))
+    return tuple(sorted(found, key=lambda reading: -reading.holds))
 
 
 def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
@@ -244,7 +244,7 @@ def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
     status: Status = "pass" if choice.holds >= NEARLY_ALL else "caution"
     if choice.holds == 0:
         status = "fail"
-    worst = max(failing, key=lambda each: each.fails, default=None)
+    worst = max(failing, key=lambda verdict: verdict.fails, default=None)
     reason = "in {share} of {cases} cases over the file's ranges nothing fails"
     parts: dict[str, Quantity | str] = {"share": share, "cases": f"{result.cases}"}
     if worst is not None:

@@ -76,5 +76,5 @@ class Facts:
 
 def shipped_default(path: str) -> Offer:
     """A value of the shipped defaults with its reason."""
-    default = next(each for each in defaults() if each.path == path)
+    default = next(default for default in defaults() if default.path == path)
     return Offer(str(default.value), default.why)

@@ -217,7 +217,7 @@ def as_strings(text: str) -> str:
     if told is not None:
         number = int(told.group(1))
         if number > LONGEST_ROW:
-            row = max(each for each in range(1, LONGEST_ROW + 1) if number % each == 0)
+            row = max(length for length in range(1, LONGEST_ROW + 1) if number % length == 0)
             raise Unclear(
                 f"{number} modules are more than one row: say how many stand in series and how "
                 f"many such rows there are, such as {row} x {number // row}"

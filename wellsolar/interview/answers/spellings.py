@@ -94,7 +94,7 @@ def clean(text: str) -> str:
     text = text.translate(_MARKS).replace("''", '"')
     text = re.sub(r"(\d)\s*v(?:olts?)?\s*(ac|dc)\b", r"\1 V, \2", text, flags=re.IGNORECASE)
     text = _REMARK.sub("", _HYPHENED.sub(r"\1 ", text))
-    plain = "".join(each if each.isprintable() else " " for each in text)
+    plain = "".join(letter if letter.isprintable() else " " for letter in text)
     return " ".join(plain.split())[:_LONGEST]
 
 
@@ -132,8 +132,8 @@ def spelled_list(text: str, kind: Kind, unit: str) -> str:
             return text
         numbers.append(_number(match.group(1)))
         said.append(match.group(2).strip())
-    named = dict.fromkeys(each for each in said if each)
-    meant = {unit_meant(each, kind, unit) for each in named} or {unit}
+    named = dict.fromkeys(unit_word for unit_word in said if unit_word)
+    meant = {unit_meant(unit_word, kind, unit) for unit_word in named} or {unit}
     if len(meant) != 1 or not numbers:
         return text
     return f"{', '.join(numbers)} {meant.pop()}".strip()
@@ -142,8 +142,8 @@ def spelled_list(text: str, kind: Kind, unit: str) -> str:
 def list_pieces(text: str) -> list[str]:
     """The items of a list, between commas, or between blanks where there are no commas."""
     if re.search(r"[,;]", text):
-        return [each.strip() for each in re.split(r"[,;]", text) if each.strip()]
-    return [each.strip() for each in _SPACED_LIST.split(text) if each.strip()]
+        return [piece.strip() for piece in re.split(r"[,;]", text) if piece.strip()]
+    return [piece.strip() for piece in _SPACED_LIST.split(text) if piece.strip()]
 
 
 def value_of(text: str) -> Fraction | None:

@@ -130,7 +130,7 @@ def spellings(keys: tuple[str, ...]) -> dict[str, Word]:
     names = None if field is None else shape.names_of(field)
     options = shape.options_of(field) if field is not None and names is None else ()
     known = options if names is None else names.known()
-    said: dict[str, Word] = {each: each for each in known if isinstance(each, str)}
+    said: dict[str, Word] = {word: word for word in known if isinstance(word, str)}
     switch = field is not None and bool in shape.types_of(field)
     of_the_key: Mapping[Word, str] = SAID.get(".".join(keys), {})
     for value, texts in [*(YES_NO.items() if switch else ()), *of_the_key.items()]:

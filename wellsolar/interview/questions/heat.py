@@ -11,7 +11,7 @@ from wellsolar.interview.questions.sun import HEATER_ARRAY
 def water_heater(facts: Facts) -> list[Question]:
     """Tank, element, what switches it, and what keeps people from harm; nothing where no modules
     heat water."""
-    fed = [each for each in facts.many("array") if each.get("feeds") == "heater"]
+    fed = [array for array in facts.many("array") if array.get("feeds") == "heater"]
     if not fed:
         return []
     array = str(fed[0].get("name", HEATER_ARRAY))

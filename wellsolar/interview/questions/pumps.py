@@ -329,8 +329,8 @@ def _likeliest(facts: Facts, place: Path) -> int:
         if _greatest_head(pump) > wanted and (frugal or pump.supply == "AC")
     ]  # fmt: skip
     if not fitting:
-        return max(shipped, key=lambda each: _greatest_head(each[1]))[0]
-    return min(fitting, key=lambda each: float(read_list(each[1].flow, FLOW)[-1]))[0]
+        return max(shipped, key=lambda named_pump: _greatest_head(named_pump[1]))[0]
+    return min(fitting, key=lambda named_pump: float(read_list(named_pump[1].flow, FLOW)[-1]))[0]
 
 
 def _greatest_head(pump: StarterPump) -> float:

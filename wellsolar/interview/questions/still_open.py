@@ -51,8 +51,8 @@ def still_open(
         other key; none for what no line can tell, such as a table of tests
     """
     unknown = sorted(
-        (each for each in verdicts if each.status == "unknown"),
-        key=lambda each: not each.rule.safety,
+        (verdict for verdict in verdicts if verdict.status == "unknown"),
+        key=lambda verdict: not verdict.rule.safety,
     )
     lacks: dict[tuple[Path, str, int], _Lack] = {}
     counted: dict[tuple[Path, str], int] = {}
@@ -138,7 +138,7 @@ def _owner(path: Path, facts: Facts) -> str:
     named = facts.get(*table, "name") or None
     if isinstance(named, str):
         return named
-    words = [each.replace("_", " ") for each in table if isinstance(each, str)]
+    words = [part.replace("_", " ") for part in table if isinstance(part, str)]
     position = facts.get(*table, "position")
     return f"{position} {words[-1]}" if isinstance(position, str) else " ".join(words[-1:])
 

@@ -77,17 +77,17 @@ def through_load(row: Row, point: Row, scratch: FloatArray) -> None:
     photocurrent, saturation, shunt, thermal, series, resistance = row
     voltage, current, power = point
     dark = _at_least(saturation, TINY)
-    each, slope, log_dark, source = power, current, voltage, scratch[3]
-    np.add(resistance, series, out=each)
-    np.divide(thermal, each, out=each)
+    ratio, slope, log_dark, source = power, current, voltage, scratch[3]
+    np.add(resistance, series, out=ratio)
+    np.divide(thermal, ratio, out=ratio)
     np.divide(thermal, shunt, out=slope)
-    slope += each
+    slope += ratio
     np.divide(dark, slope, out=log_dark)
     np.log(log_dark, out=log_dark)
     np.add(photocurrent, dark, out=source)
     source /= slope
     junction_ratio(source, log_dark, current, scratch)
-    current *= each
+    current *= ratio
     # Rounding must not make the dark give a current, nor the sun more than all of its own.
     np.minimum(current, photocurrent, out=current)
     np.maximum(current, 0.0, out=current)

@@ -316,8 +316,8 @@ def _horsepower(written: str) -> float:
 def _serving_voltage(voltage: float, rated: Sequence[int]) -> int:
     """Rated voltage of a motor table whose column serves a supply voltage, or else the nearest."""
     return next(
-        (each for each in rated if _serves(each, voltage)),
-        min(rated, key=lambda each: abs(math.log(each / voltage))),
+        (voltage_on_plate for voltage_on_plate in rated if _serves(voltage_on_plate, voltage)),
+        min(rated, key=lambda plate_voltage: abs(math.log(plate_voltage / voltage))),
     )
 
 

@@ -139,7 +139,11 @@ def effort_for_volume(
     else:
         # The two ends were just tried, so that the root lies between them.
         time = bracketed_root(
-            lambda each: time_at(power(each)) - each, SHORTEST_EFFORT, LONGEST_EFFORT, "time", "s"
+            lambda seconds: time_at(power(seconds)) - seconds,
+            SHORTEST_EFFORT,
+            LONGEST_EFFORT,
+            "time",
+            "s",
         )
     there, full = power(time), float(power_points[-1])
     taken = time_at(there)

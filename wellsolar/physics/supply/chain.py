@@ -160,8 +160,8 @@ def run_chain_year(
     demand = checked_series(water_demand, None, "water demand", "m3")
     steps_per_day(demand.size, step)
     flows = [
-        checked_series(each, demand.size, "flow of the filling pump", "m3/s")
-        for each in (chain.pump_flow, *(other.flow for other in chain.others))
+        checked_series(flow, demand.size, "flow of the filling pump", "m3/s")
+        for flow in (chain.pump_flow, *(other.flow for other in chain.others))
     ]
     array_energy = step * checked_series(chain.array_power, demand.size, "array power", "W")
     system = chain.battery or BatterySystem(0.0, 1.0, 1.0, 1.0)

@@ -84,7 +84,7 @@ def run_designs(
     for first in range(0, len(designs), batch):
         some = designs[first : first + batch]
         if len(some) < SIDE_BY_SIDE:
-            unmet += [_alone(each, module_power, water_demand, system, step) for each in some]
+            unmet += [_alone(design, module_power, water_demand, system, step) for design in some]
         else:
             unmet += [*_side_by_side(some, module_power, water_demand, system, step)]
     return np.array(unmet)

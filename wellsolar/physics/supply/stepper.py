@@ -70,7 +70,7 @@ class DrawNumbers(NamedTuple):
 class WellNumbers(NamedTuple):
     """The casing over its inflow.
 
-    area: of the water in the casing [m2], 0 where the well sets no bound of its own
+    area: of the water in the casing [m2], 0 where the well sets no bound of its filler
     specific_capacity: inflow for each metre of drawdown [m2/s]
     dry_drawdown: at which the pump is stopped [m]; restart_drawdown [m], restart_time [s]: the
     pump starts again at the one or after the other, whichever comes first
@@ -194,7 +194,7 @@ def run_steps(
         what came out of each step, and where it ended [-]
     Source: as `step_chain`.
     """
-    given = [np.ascontiguousarray(each, float) for each in series[:4]]
+    given = [np.ascontiguousarray(column, float) for column in series[:4]]
     columns = [np.zeros(series.water_demand.size) for _ in Columns._fields]
     waits = (start.others_waited or (-1.0,) * len(others))[: len(others)]
     drawn = (start.others_drawdown or (0.0,) * len(casings))[: len(casings)]
@@ -206,17 +206,17 @@ def run_steps(
     pumps = np.array(((battery.fill_price, *well[2:], 0.0), *others), float).ravel()
     bounds = np.array((well[:2], *casings), float).ravel()
     work = [pumps, bounds, np.zeros(2 * ends[1].size + ends[2].size)]
-    numbers = [tuple(map(float, each)) for each in (battery, tank, draw)]
+    numbers = [tuple(map(float, values)) for values in (battery, tank, draw)]
     machine = compiled(step_chain)
     if machine is not None:
         machine(*given, *columns, *ends, *work, float(step), *numbers, float(in_turn))
         return Columns(*columns), _ended(*(end.tolist() for end in ends))
     # Plain Python indexes lists several times faster than arrays.
-    lists: list[Any] = [each.tolist() for each in (*given, *columns, *ends, *work)]
+    lists: list[Any] = [column.tolist() for column in (*given, *columns, *ends, *work)]
     arguments: list[Any] = [*lists, float(step), *numbers, float(in_turn)]
     step_chain(*arguments)
     made = lists[len(given) : len(given) + len(columns)]
-    return Columns(*(np.array(each) for each in made)), _ended(*lists[-6:-3])
+    return Columns(*(np.array(column) for column in made)), _ended(*lists[-6:-3])
 
 
 def _ended(ends: list[float], waits: list[float], levels: list[float]) -> State:
@@ -309,8 +309,8 @@ def step_chain(
         bound = bound or casings[2 * well] > 0.0
     one_sum = holds_level and draw_flow == 0.0 and passes == math.inf and not bound
     one_sum = one_sum and least == 0.0 and boost_price == 0.0 and several == 1
-    for each in range(several):
-        work[several + each] = 0.0
+    for case in range(several):
+        work[several + case] = 0.0
     for index in range(len(water_demand)):
         sun, wanted = array_energy[index], water_demand[index]
         offered = charge * discharging + sun
@@ -345,11 +345,11 @@ def step_chain(
                 filling = 0.0
             fill = 0.0
             running = False
-            for each in range(several):
-                fed = left > 0.0 or pumps[5 * each] == 0.0
-                able = filling > 0.0 and waits[each] < 0.0 and fed
-                work[each] = pump_flow[index * several + each] if able else 0.0
-                running = running or work[several + each] > 0.0
+            for case in range(several):
+                fed = left > 0.0 or pumps[5 * case] == 0.0
+                able = filling > 0.0 and waits[case] < 0.0 and fed
+                work[case] = pump_flow[index * several + case] if able else 0.0
+                running = running or work[several + case] > 0.0
             if in_turn > 0.0:
                 # One that runs goes on while it can; a start is the next one's that can.
                 after = turn if running else turn + 1
@@ -365,24 +365,24 @@ def step_chain(
             halted, spends, more = False, 0.0, 0.0
             for well in range(wells):
                 work[2 * several + well] = 0.0
-            for each in range(several):
-                if work[each] <= 0.0:
-                    work[several + each] = 0.0
+            for case in range(several):
+                if work[case] <= 0.0:
+                    work[several + case] = 0.0
                     continue
-                dry, well = pumps[5 * each + 1], int(pumps[5 * each + 4])
+                dry, well = pumps[5 * case + 1], int(pumps[5 * case + 4])
                 if casings[2 * well] > 0.0 and levels[well] >= dry:
-                    if pumps[5 * each + 2] < dry and pumps[5 * each + 3] > 0.0:
-                        waits[each], work[several + each] = 0.0, 0.0
+                    if pumps[5 * case + 2] < dry and pumps[5 * case + 3] > 0.0:
+                        waits[case], work[several + case] = 0.0, 0.0
                         halted = True
                         continue
-                    if work[each] > casings[2 * well + 1] * dry:
-                        work[each] = casings[2 * well + 1] * dry
-                fill += work[each]
-                work[2 * several + well] += work[each]
-                spends += work[each] * pumps[5 * each]
-                if work[several + each] == 0.0:
+                    if work[case] > casings[2 * well + 1] * dry:
+                        work[case] = casings[2 * well + 1] * dry
+                fill += work[case]
+                work[2 * several + well] += work[case]
+                spends += work[case] * pumps[5 * case]
+                if work[several + case] == 0.0:
                     more += 1.0
-                    work[several + each] = 1.0
+                    work[several + case] = 1.0
             if halted:
                 begun += more
                 continue
@@ -402,8 +402,8 @@ def step_chain(
                     fill = out
                     if out == 0.0:
                         more = 0.0
-                        for each in range(several):
-                            work[several + each] = 0.0
+                        for case in range(several):
+                            work[several + case] = 0.0
                 else:
                     excess = fill - out
             begun += more
@@ -421,29 +421,29 @@ def step_chain(
                 if (stored - falls_to) / -net < span:
                     span, event = (stored - falls_to) / -net, 4
             if bound:
-                for each in range(several):
-                    well = int(pumps[5 * each + 4])
+                for case in range(several):
+                    well = int(pumps[5 * case + 4])
                     area, specific_capacity = casings[2 * well], casings[2 * well + 1]
                     if area <= 0.0:
                         continue
                     slow = area / specific_capacity
                     settles = work[2 * several + well] / specific_capacity
                     drawdown = levels[well]
-                    dry, restart = pumps[5 * each + 1], pumps[5 * each + 2]
+                    dry, restart = pumps[5 * case + 1], pumps[5 * case + 2]
                     needs = math.inf
-                    if waits[each] >= 0.0:
-                        needs = pumps[5 * each + 3] - waits[each]
+                    if waits[case] >= 0.0:
+                        needs = pumps[5 * case + 3] - waits[case]
                         if drawdown <= restart:
                             needs = 0.0
                         elif restart > settles:
                             rises = slow * math.log((drawdown - settles) / (restart - settles))
                             needs = rises if rises < needs else needs
                         if needs < span:
-                            span, event, which = needs, 7, each
-                    elif drawdown < dry < settles and work[several + each] > 0.0:
+                            span, event, which = needs, 7, case
+                    elif drawdown < dry < settles and work[several + case] > 0.0:
                         needs = slow * math.log((settles - drawdown) / (settles - dry))
                         if needs < span:
-                            span, event, which = needs, 6, each
+                            span, event, which = needs, 6, case
                 for well in range(wells):
                     area, specific_capacity = casings[2 * well], casings[2 * well + 1]
                     drawn = work[2 * several + well]
@@ -455,9 +455,9 @@ def step_chain(
                     kept = math.exp(-span / (area / specific_capacity))
                     seeped += drawn * span + area * (drawdown - settles) * (1.0 - kept)
                     levels[well] = settles + (drawdown - settles) * kept
-                for each in range(several):
-                    if waits[each] >= 0.0:
-                        waits[each] += span
+                for case in range(several):
+                    if waits[case] >= 0.0:
+                        waits[case] += span
             stored += net * span
             filled += fill * span
             delivered += out * span

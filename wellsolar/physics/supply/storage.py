@@ -181,8 +181,8 @@ def table_curve(
         return float(np.interp(head, heads, at_heads, right=0.0))
 
     made: dict[float, float] = {}
-    starts = float(np.interp(system_head(0.0), heads, [each[0] for each in powers]))
-    known = {each for block in powers for each in block if each > starts}
+    starts = float(np.interp(system_head(0.0), heads, [power[0] for power in powers]))
+    known = {power for block in powers for power in block if power > starts}
     for power in sorted({starts, *known}):
         most = from_table(power, system_head(0.0))
 

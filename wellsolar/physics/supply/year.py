@@ -111,7 +111,10 @@ def supply_year(
     """
     daily_unmet = by_day(unmet, step)
     short = days_are_short(daily_unmet, by_day(water_demand, step))
-    volumes = [float(each.sum()) for each in (water_demand, pumped, water_demand - unmet, unmet)]
+    volumes = [
+        float(volumes_of_hour.sum())
+        for volumes_of_hour in (water_demand, pumped, water_demand - unmet, unmet)
+    ]
     volume_change = float(stored_volume[-1]) - start_volume
     energies = [float(array_energy.sum()), float(spilled.sum())]
     energy_change = float(state_of_charge[-1]) - start_charge
@@ -158,8 +161,8 @@ def gap(scale: float, comes: float, goes: tuple[float, ...]) -> float:
         error [-]; 0 where nothing flows
     Source: definition of a balance.
     """
-    largest = max(scale, *(abs(each) for each in (comes, *goes)))
-    return abs(math.fsum((comes, *(-each for each in goes)))) / largest if largest > 0.0 else 0.0
+    largest = max(scale, *(abs(term) for term in (comes, *goes)))
+    return abs(math.fsum((comes, *(-term for term in goes)))) / largest if largest > 0.0 else 0.0
 
 
 def by_day(values: FloatArray, step: float) -> FloatArray:

@@ -251,7 +251,7 @@ class _Search:
             for number in range(len(self.designs))
             if number not in self.found
         )
-        return [each for hope, each in hopes if hope < last]
+        return [design for hope, design in hopes if hope < last]
 
     def ranked(self) -> tuple[RankedHeater, ...]:
         return tuple(

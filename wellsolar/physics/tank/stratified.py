@@ -321,7 +321,7 @@ def simulate(
     )
     wanted, tap_volume, limit_step, *losses = totals.tolist()
     energy_in, energy_grid = float(heater.sum()), float(grid.sum())
-    heats = tuple(float(each.sum()) for each in passed)
+    heats = tuple(float(powers.sum()) for powers in passed)
     stored = [tank.stored_heat(*start) for tank, *start in zip(series, starts, ends, strict=True)]
     # what comes into a tank: the sun into the first, the grid into the last, water from before
     gains = [[heat] for heat in (energy_in, *heats[:-1])]
@@ -333,7 +333,7 @@ def simulate(
         mean_temperatures=means,
         top_temperatures=tops,
         ends=ends,
-        passed_power=tuple(each / drive[0] for each in passed),
+        passed_power=tuple(powers / drive[0] for powers in passed),
         element_temperature=element,
         accepted_power=heater / drive[0],
         grid_power=grid / drive[0],
@@ -374,7 +374,7 @@ def begun_as_it_ends(
     moved = [
         float(np.mean(after - before)) for before, after in zip(starts, year.ends, strict=True)
     ]
-    if any(abs(each) > SETTLED for each in moved):
+    if any(abs(heat) > SETTLED for heat in moved):
         starts = year.ends
         year = run(starts, slice(None))
     return starts, year
@@ -427,14 +427,16 @@ def _run_kernel(arrays: Sequence[Arrays], numbers: Sequence[Any], machine: bool)
         fast(*arrays, *numbers)
         return
     lists: list[Any] = [
-        tuple(each.tolist() for each in array) if isinstance(array, tuple) else array.tolist()
+        tuple(layer.tolist() for layer in array) if isinstance(array, tuple) else array.tolist()
         for array in arrays
     ]
     step_tanks(*lists, *numbers)
     for array, values in zip(arrays, lists, strict=True):
         whole = isinstance(array, np.ndarray)
-        for each, filled in zip(*(([array], [values]) if whole else (array, values)), strict=True):
-            each[:] = filled
+        for column, filled in zip(
+            *(([array], [values]) if whole else (array, values)), strict=True
+        ):
+            column[:] = filled
 
 
 def load_machine_code() -> None:
@@ -460,7 +462,7 @@ def _step_ends(step: Floats, steps: int) -> FloatArray:
 
 def _balance_error(gains: list[float], uses: list[float]) -> float:
     """Energies that came in less those that went, over the largest of them or over 1 J."""
-    largest = max(1.0, *(abs(each) for each in (*gains, *uses)))
+    largest = max(1.0, *(abs(term) for term in (*gains, *uses)))
     return abs(math.fsum(gains) - math.fsum(uses)) / largest
 
 

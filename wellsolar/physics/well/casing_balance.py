@@ -184,7 +184,7 @@ class AquiferWell:
             met = (self.drawdown - target) * (drawdown - target) < 0.0
             if met:
                 root = bracketed_root(
-                    lambda each: (self._after(each)[1] if each else self.drawdown) - target,
+                    lambda time: (self._after(time)[1] if time else self.drawdown) - target,
                     *(0.0, step, "time to the level", "s", 1e-9),
                 )
                 step = max(root, 1e-9 * step)
@@ -262,13 +262,13 @@ class AquiferWell:
             volumes[-1] += mean * (ended - begun)
         else:
             index = len(self.moments) - 1
-        ends = [self.moments[each] for each in (*kept[1:], index)]
-        begins = [self.moments[each] for each in kept]
+        ends = [self.moments[place] for place in (*kept[1:], index)]
+        begins = [self.moments[place] for place in kept]
         if index > 0:
             self.means = [
                 volume / (end - begin)
                 for volume, begin, end in zip(volumes, begins, ends, strict=True)
             ]
             self.moments = begins + self.moments[index:]
-            self.inflows = [self.inflows[each] for each in kept] + self.inflows[index:]
+            self.inflows = [self.inflows[place] for place in kept] + self.inflows[index:]
             self.old = len(begins)

@@ -277,7 +277,7 @@ def _search(radii: Sequence[float]) -> list[Point]:
         tried.append(_settled(radii, start))
         if tried[-1][0] <= floor * (1.0 + _ROUND_OFF):
             return tried[-1][1]  # no arrangement of all is smaller than that of three
-    return min(_swapped(radii, each) for each in sorted(tried)[:2])[1]
+    return min(_swapped(radii, swap) for swap in sorted(tried)[:2])[1]
 
 
 def _starts(count: int, laid: FloatArray, spread: float) -> Iterator[FloatArray]:

@@ -54,9 +54,9 @@ class WellModel:
         aquifer = (self.transmissivity, self.storage, self.radius)
         if self.specific_capacity is not None:
             require_positive(self.specific_capacity, "specific capacity", "m2/s")
-            if any(each is not None for each in aquifer):
+            if any(number is not None for number in aquifer):
                 raise OutOfRange("a well takes specific capacity or transmissivity, not both")
-        elif any(each is None for each in aquifer):
+        elif any(number is None for number in aquifer):
             raise OutOfRange(
                 "a well takes specific capacity, or transmissivity with storage and radius"
             )

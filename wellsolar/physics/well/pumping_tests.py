@@ -98,7 +98,7 @@ def fit_variable_rate(
     require_positive(float(elapsed[:, 0].min()), "time of the first reading", "s")
     grid = np.linspace(math.log(SMALLEST_U), math.log(GREATEST_U), 241)
     last = float(elapsed.max())
-    spreads = np.array([_projected(each, elapsed, steps, drawn, last)[1] for each in grid])
+    spreads = np.array([_projected(trial, elapsed, steps, drawn, last)[1] for trial in grid])
     best = _refined(grid, spreads, elapsed, steps, drawn, last)
     scale, spread = _projected(best, elapsed, steps, drawn, last)
     settled = _fixes_the_storage(best, spread, elapsed, steps, drawn, last)
@@ -288,7 +288,7 @@ def _refined(
     best = int(np.argmin(spreads))
     low, high = grid[max(best - 1, 0)], grid[min(best + 1, grid.size - 1)]
     found = minimize_scalar(
-        lambda each: _projected(each, elapsed, steps, drawn, last)[1],
+        lambda trial: _projected(trial, elapsed, steps, drawn, last)[1],
         bounds=(low, high),
         method="bounded",
         options={"xatol": 1e-9},
@@ -323,7 +323,7 @@ def _line(x: FloatArray, y: FloatArray) -> tuple[float, float]:
 def _result(
     transmissivity: Floats, storage: Floats, method: str, residuals: FloatArray, used: object
 ) -> TestFit:
-    numbers = tuple(int(each) for each in np.asarray(used))
+    numbers = tuple(int(number) for number in np.asarray(used))
     spread = float(np.sqrt(np.mean(residuals**2)))
     return TestFit(
         float(transmissivity), float(storage), method, tuple(residuals.tolist()), spread, numbers

@@ -196,7 +196,7 @@ def fit_unsettled_steps(
             f"the {at.size} readings of this step test do not part aquifer loss, well loss and "
             "trend: read the level several times in each step"
         )
-    aquifer_loss, trend, well_loss = (float(each) for each in found / sizes)
+    aquifer_loss, trend, well_loss = (float(loss) for loss in found / sizes)
     transmissivity = 1.0 / (4.0 * math.pi * trend) if trend > 0.0 else math.nan
     residuals, spread = _spread(drawn - terms @ (found / sizes))
     return StepTest(aquifer_loss, well_loss, residuals, spread, duration, transmissivity)

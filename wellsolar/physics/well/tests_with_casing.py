@@ -149,7 +149,7 @@ def effective_storage(
     ends = (float(well_function(math.exp(highest))), float(well_function(math.exp(lowest))))
     require_range(wanted, *ends, "4 pi T s / Q", "")
     logarithm = bracketed_root(
-        lambda each: float(well_function(math.exp(each))) - wanted, lowest, highest, "u", ""
+        lambda log_u: float(well_function(math.exp(log_u))) - wanted, lowest, highest, "u", ""
     )
     return math.exp(logarithm) * 4.0 * transmissivity * time / radius**2
 
@@ -228,7 +228,7 @@ def _whole_well(
             "the drawdown of this test does not follow Theis: it must rise with the logarithm of "
             "time while pumping and fall back afterwards"
         )
-    transmissivity, storage = (float(each) for each in np.exp(found.x))
+    transmissivity, storage = (float(number) for number in np.exp(found.x))
     spread = float(np.sqrt(np.mean(left**2)))
     numbers = tuple(range(drawn.size))
     return TestFit(transmissivity, storage, METHOD, tuple(left.tolist()), spread, numbers)

@@ -186,7 +186,7 @@ def _wall_splines() -> tuple[Any, float]:
     root = np.sqrt(p)
     transform = kve(0, root) / (p * root * kve(1, root))
     values = [
-        0.4 * (weight * each / times).real.sum(axis=1) for each in (transform, transform / p)
+        0.4 * (weight * image / times).real.sum(axis=1) for image in (transform, transform / p)
     ]
     splines = CubicSpline(logarithms, np.log(np.column_stack(values)))
     offset = values[1][-1] - _line_source(times[-1])[1][0]

@@ -44,7 +44,7 @@ def drawing() -> Iterator[Draw]:
     bytes.
     """
     wanted = 1 if may_fork() else SPAWNED if cores() > 1 else 0
-    started = [each for each in (_started() for _ in range(wanted)) if each is not None]
+    started = [worker for worker in (_started() for _ in range(wanted)) if worker is not None]
 
     def draw(plots: Sequence[Plot], system: System) -> list[str]:
         drawn = [""] * len(plots)

@@ -143,7 +143,7 @@ def _by_months(axes: Axes) -> None:
     axes.set_xlim(begins[0], begins[-1])
     axes.xaxis.set_major_locator(FixedLocator(begins))
     axes.xaxis.set_major_formatter(FixedFormatter([""] * 13))
-    axes.xaxis.set_minor_locator(FixedLocator([sum(each) / 2 for each in pairwise(begins)]))
+    axes.xaxis.set_minor_locator(FixedLocator([sum(pair) / 2 for pair in pairwise(begins)]))
     axes.xaxis.set_minor_formatter(FixedFormatter(MONTHS))
     axes.tick_params(axis="x", which="minor", length=0.0)
 
@@ -152,10 +152,10 @@ def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: style.Scale) 
     """Name the levels in the right margin, none over another, joined to them by a stroke."""
     low, high = sorted(axes.get_ylim())
     per_point = (high - low) / BOX
-    guides = sorted(panel.guides, key=lambda each: y.of(each.value))
-    texts = [style.folded(text_of(each.label, system), NAME_LETTERS) for each in guides]
+    guides = sorted(panel.guides, key=lambda guide: y.of(guide.value))
+    texts = [style.folded(text_of(guide.label, system), NAME_LETTERS) for guide in guides]
     heights = [(text.count("\n") + 1) * (style.SMALL + 2.5) * per_point for text in texts]
-    places = style.apart([y.of(each.value) for each in guides], heights, low, high)
+    places = style.apart([y.of(guide.value) for guide in guides], heights, low, high)
     for guide, text, placed in zip(guides, texts, places, strict=True):
         axes.annotate(
             text,
@@ -191,7 +191,7 @@ def _end_labels(
 
 def _key_labels(panel: CurvePanel, system: System) -> list[str]:
     every = [line.label for line in panel.lines] + [mark.label for mark in panel.marks]
-    return [style.short(text_of(each, system), 56) for each in every if each]
+    return [style.short(text_of(line, system), 56) for line in every if line]
 
 
 def _columns(labels: list[str]) -> int:

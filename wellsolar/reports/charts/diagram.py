@@ -96,7 +96,7 @@ class _Sheet:
         if isinstance(branch, Series):
             return sum(self.height(part, width) for part in branch.parts)
         joints = BUS * (branch.above + branch.below)
-        return joints + max(self.height(each, wide) for each, wide in _shared(branch, width))
+        return joints + max(self.height(thing, wide) for thing, wide in _shared(branch, width))
 
     def draw(
         self, axes: Axes, branch: Branch, place: tuple[float, float, float], carries: str
@@ -156,15 +156,15 @@ class _Sheet:
             SYMBOLS[thing.sign](axes, across, middle)
         self.write(axes, words, left + TEXT, top - GAP / 2, quiet=thing.sign == "run")
         hung = foot + sum(
-            self.height(each, width - TEXT + ACROSS) for each in thing.beside
+            self.height(thing, width - TEXT + ACROSS) for thing in thing.beside
         )  # fmt: skip
-        for each in thing.beside:
+        for beside in thing.beside:
             level = hung - GAP / 2 - HALF
             _line(axes, [across, left + TEXT - HALF + 2.0], [level] * 2, leaves)
-            SYMBOLS[each.sign](axes, left + TEXT + 2.0, level)
-            told = self.words(each, width - TEXT + ACROSS - TEXT)
+            SYMBOLS[beside.sign](axes, left + TEXT + 2.0, level)
+            told = self.words(beside, width - TEXT + ACROSS - TEXT)
             self.write(axes, told, left + TEXT + 15.0, hung - GAP / 2)
-            hung -= self.height(each, width - TEXT + ACROSS)
+            hung -= self.height(beside, width - TEXT + ACROSS)
         return leaves
 
     def write(
@@ -195,7 +195,7 @@ def _few(branch: Branch) -> Branch:
     """As many of the branches that are joined as can be drawn side by side; the others told."""
     if isinstance(branch, Thing):
         return branch
-    parts = tuple(_few(each) for each in branch.parts)
+    parts = tuple(_few(part) for part in branch.parts)
     if isinstance(branch, Series):
         return Series(parts)
     if not (branch.above or branch.below) or sum(map(_lanes, parts)) <= LANES:
@@ -344,8 +344,8 @@ def _opens(*strokes: tuple[tuple[float, float], ...]) -> Callable[[Axes, float, 
         axes.add_patch(
             Rectangle((x - 3.0, y - 5.0), 6.0, 10.0, color=style.PAPER, linewidth=0, zorder=2)
         )
-        for each in (((0.0, HALF), (0.0, 5.0)), ((0.0, -5.0), (0.0, -HALF)), *strokes):
-            _stroke(axes, *[(x + across, y + up) for across, up in each])
+        for stroke in (((0.0, HALF), (0.0, 5.0)), ((0.0, -5.0), (0.0, -HALF)), *strokes):
+            _stroke(axes, *[(x + across, y + up) for across, up in stroke])
 
     return draw
 

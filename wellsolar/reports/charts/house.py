@@ -270,13 +270,13 @@ def _axis(axes: Axes, panel: WellPanel, system: System) -> None:
 
 def _names(axes: Axes, panel: WellPanel, system: System) -> None:
     """The names beside the well, none over another, each joined to its depth."""
-    marks = sorted(panel.marks, key=lambda each: -each.depth)
-    texts = [style.folded(text_of(each.label, system), NAME_LETTERS, LINES) for each in marks]
+    marks = sorted(panel.marks, key=lambda mark: -mark.depth)
+    texts = [style.folded(text_of(mark.label, system), NAME_LETTERS, LINES) for mark in marks]
     heights = [(text.count("\n") + 1) * (style.SMALL + 2.4) + 3.0 for text in texts]
     line = _at(panel, panel.well.pitless_depth) - 5.0 if panel.well.line_to_house else GROUND
     line -= 0.0 if panel.hill is None else BELOW_LINE
     highest = min(GROUND - 6.0, line)
-    places = style.apart([_at(panel, each.depth) for each in marks], heights, 2.0, highest)
+    places = style.apart([_at(panel, mark.depth) for mark in marks], heights, 2.0, highest)
     for mark, text, placed in zip(marks, texts, places, strict=True):
         y = _at(panel, min(mark.depth, panel.well.depth))
         colour = INKS[mark.role]
@@ -312,7 +312,7 @@ def _inside(panel: WellPanel) -> list[_Stands]:
         elif above.kind in kinds:
             inside.append((above.kind, (above.label,)))
     width = (right - left - PIPED - TAP) / max(1, len(inside))
-    return [_Stands(*each, left + PIPED + width * (at + 0.5)) for at, each in enumerate(inside)]
+    return [_Stands(*item, left + PIPED + width * (at + 0.5)) for at, item in enumerate(inside)]
 
 
 def _house(axes: Axes, panel: WellPanel, system: System) -> None:
@@ -383,19 +383,19 @@ STACKED, PARTED = 15.0, 4.0
 them their pipes part and meet [pt]."""
 
 
-def _vessel(axes: Axes, each: _Stands) -> None:
-    x, (half, height, colour) = each.x, VESSELS[each.kind]
+def _vessel(axes: Axes, vessel: _Stands) -> None:
+    x, (half, height, colour) = vessel.x, VESSELS[vessel.kind]
     foot = GROUND + FLOOR
-    for number in range(len(each.labels)):
+    for number in range(len(vessel.labels)):
         axes.add_patch(
             FancyBboxPatch((x - half, foot + STACKED * number), 2 * half, height,
                            facecolor=style.PAPER, edgecolor=colour, linewidth=1.5,
                            boxstyle="round,pad=0,rounding_size=6")
         )  # fmt: skip
-    if each.kind == "heater":
+    if vessel.kind == "heater":
         axes.plot((x - 9.0, x - 3.0, x, x + 3.0, x + 9.0), [foot + 11.0 + d for d in
                   (0.0, 4.0, -4.0, 4.0, 0.0)], color=colour, linewidth=1.3)  # fmt: skip
-    elif each.kind != "booster":
+    elif vessel.kind != "booster":
         axes.add_patch(Ellipse((x, foot + height * 0.45), 2 * half - 6.0, 5.0, facecolor=WATER,
                                edgecolor=colour, linewidth=0.8))  # fmt: skip
 
@@ -414,10 +414,10 @@ def _name_inside(axes: Axes, inside: list[_Stands], system: System) -> None:
     for at, mark in enumerate(inside):
         named = all(isinstance(name, str) for name in mark.labels)
         least[at] = min(least[at], NAMED_LETTERS if named else least[at])
-    letters = [max(INSIDE_LETTERS, each) for each in least]
+    letters = [max(INSIDE_LETTERS, size) for size in least]
     while True:
-        texts = [style.folded(*each, LABEL_LINES) for each in zip(labels, letters, strict=True)]
-        widths = [style.width_of(each, style.SMALL) + BETWEEN for each in texts]
+        texts = [style.folded(*label, LABEL_LINES) for label in zip(labels, letters, strict=True)]
+        widths = [style.width_of(text, style.SMALL) + BETWEEN for text in texts]
         closer = [at for at in range(len(inside)) if letters[at] > least[at]]
         if sum(widths) <= high - low or not closer:
             break

@@ -43,7 +43,7 @@ def _head(panel: MatrixPanel, system: System) -> float:
     """Height of the columns' names [pt]: that of two lines, or more where a column is narrow."""
     widths = _widths(panel, system)
     named = [_name(column, width) for column, width in zip(panel.columns, widths, strict=True)]
-    return HEAD + LINE * max(0, max(each.count("\n") for each in named) - 1)
+    return HEAD + LINE * max(0, max(name.count("\n") for name in named) - 1)
 
 
 def _name(column: MatrixColumn, width: float) -> str:
@@ -81,7 +81,7 @@ def _widths(panel: MatrixPanel, system: System) -> list[float]:
         widest = max(style.width_of(text, style.SMALL) * DIGIT for text in texts)
         asked.append(max(LEAST_COLUMN, GAPS + (CUP + APART) * len(column.cups) + widest))
     spare = (style.WIDTH - NAMES - sum(asked)) / len(asked)
-    return [each + min(spare, MOST_SPARE) for each in asked]
+    return [height + min(spare, MOST_SPARE) for height in asked]
 
 
 def _said(column: MatrixColumn, cell: MatrixCell, system: System) -> list[str]:

@@ -119,8 +119,8 @@ def titled(label: str, unit: str) -> str:
 
 def letters_of(text: str) -> float:
     """How much room a text asks for, in letters of mean width."""
-    return sum(_WIDE.get(each) or (_EAST if east_asian_width(each) in "WF" else
-               _CAPITAL if each.isupper() else 1.0) for each in text)  # fmt: skip
+    return sum(_WIDE.get(letter) or (_EAST if east_asian_width(letter) in "WF" else
+               _CAPITAL if letter.isupper() else 1.0) for letter in text)  # fmt: skip
 
 
 _EAST, _CAPITAL = 1.9, 1.3

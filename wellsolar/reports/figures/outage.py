@@ -68,7 +68,7 @@ def best(outage: Outage) -> str:
 
 def _cell(volume: float, wanted: tuple[float | None, ...], word: str = "") -> MatrixCell:
     return MatrixCell(
-        volume, word, tuple(min(1.0, volume / each) if each else None for each in wanted)
+        volume, word, tuple(min(1.0, volume / need) if need else None for need in wanted)
     )
 
 

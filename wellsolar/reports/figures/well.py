@@ -225,7 +225,7 @@ def _duty(duty: Duty) -> Sentence:
 def _level(results: Results, data: FigureData) -> Plot:
     lines, guides, told = [], [], []
     for drawn in (data.well, *data.other_wells):
-        if drawn.number and not any(_draws(each.pump, drawn) for each in data.courses):
+        if drawn.number and not any(_draws(course.pump, drawn) for course in data.courses):
             continue
         key = f"static_{drawn.number}" if drawn.number else "static"
         of = f" in {drawn.name}" if drawn.number else ""
@@ -265,7 +265,7 @@ def _level(results: Results, data: FigureData) -> Plot:
 
 def _draws(pump: str, drawn: WellDrawing) -> bool:
     """Whether a pump draws from a well."""
-    return any(each.name == pump and each.well == drawn.number for each in drawn.pumps)
+    return any(hung.name == pump and hung.well == drawn.number for hung in drawn.pumps)
 
 
 def _level_panel(
@@ -280,8 +280,8 @@ def _level_panel(
     shown = tuple(
         replace(
             line,
-            x=tuple(each for each in line.x if each <= until),
-            y=tuple(level for each, level in zip(line.x, line.y, strict=True) if each <= until),
+            x=tuple(time for time in line.x if time <= until),
+            y=tuple(level for time, level in zip(line.x, line.y, strict=True) if time <= until),
         )
         for line in lines
     )

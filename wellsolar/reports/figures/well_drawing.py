@@ -39,10 +39,10 @@ def _plot(results: Results, data: FigureData, drawn: WellDrawing) -> Plot:
     panel = _panel(results, data, drawn)
     told = [label for label in (panel.title, *(mark.label for mark in panel.marks)) if label]
     listed = tuple(
-        say("{what}.", what=each)
-        if isinstance(each, str)
-        else Sentence(f"{each.template}.", each.parts)
-        for each in told
+        say("{what}.", what=line)
+        if isinstance(line, str)
+        else Sentence(f"{line.template}.", line.parts)
+        for line in told
     )
     which = "The first well" if data.other_wells else "The well"
     section = "well" if results.well is not None else _first_section(results)
@@ -146,7 +146,7 @@ def _depth_marks(results: Results, drawn: WellDrawing) -> tuple[DepthMark, ...]:
                 depth=value(hand.pumping_level, kinds.LENGTH),
             )
             made.append(DepthMark("hand_level", told, hand.pumping_level, "pumped"))
-    return tuple(sorted(made, key=lambda each: each.depth))
+    return tuple(sorted(made, key=lambda mark: mark.depth))
 
 
 def _bottom(drawn: WellDrawing) -> Sentence:

@@ -82,5 +82,5 @@ def _size(card: CardResult, system: System) -> tuple[int, bool]:
     ]
     told += [*card.never, *card.blanks, *card.closing]
     letters = sum(len(sentence.text(system)) for sentence in told) + HEAD * len(blocks)
-    most, size = next((each for each in SIZES if letters <= each[0]), (letters, LEAST))
+    most, size = next((size for size in SIZES if letters <= size[0]), (letters, LEAST))
     return size, letters > CLOSE * most

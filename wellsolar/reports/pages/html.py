@@ -57,7 +57,7 @@ def page_of(template: str, results: Results, context: Mapping[str, Any], script:
     job = results.job or Job()
     state = [f"revision {job.revision}" if job.revision else "", day_text(job.date)]
     foot = Path(results.file).name[:RUNNING]
-    head = [results.site_name[:RUNNING], *(each for each in state if each)]
+    head = [results.site_name[:RUNNING], *(line for line in state if line)]
     page = _template(template).render(
         title=results.site_name,
         note=results.site_note,
@@ -89,8 +89,8 @@ def _template(name: str) -> Template:
 def _in_style(text: str) -> str:
     """A text as a style sheet writes it, with nothing in it that could end it."""
     letters = (
-        each if each.isascii() and (each.isalnum() or each == " ") else f"\\{ord(each):x} "
-        for each in plain(text)
+        piece if piece.isascii() and (piece.isalnum() or piece == " ") else f"\\{ord(piece):x} "
+        for piece in plain(text)
     )
     return f'"{"".join(letters)}"'
 

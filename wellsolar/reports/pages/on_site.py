@@ -234,7 +234,7 @@ def _packed(numbers: Iterable[float], bytes_each: Literal[1, 2] = 2) -> list[Any
 
 
 def _flat(numbers: ByTime) -> Iterator[float]:
-    return (number for month in numbers for each in month for number in each)
+    return (number for month in numbers for values in month for number in values)
 
 
 def _told_only(told: Object) -> Object:
@@ -246,7 +246,7 @@ def _kind_units(kind: Kind, system: System) -> list[list[Any]]:
     """Units that may be chosen, the printed one first: as written, its factor and its offset."""
     shown = (kind.us if system == "US" else kind.metric)[0]
     named = [shown.unit, *(unit for unit in UNITS.get(kind.name, ()) if unit != shown.unit)]
-    return [[unit, *(_number(each) for each in in_si(kind, unit))] for unit in named]
+    return [[unit, *(_number(number) for number in in_si(kind, unit))] for unit in named]
 
 
 def _units(form: FormResult, system: System) -> Object:
@@ -314,11 +314,11 @@ def _box(box: FormBox) -> Object:
 
 def _along(told: tuple[Told, ...], texts: _Texts) -> list[list[Any]]:
     """Texts with their bounds; nothing where there are none."""
-    if not any(each.texts for each in told):
+    if not any(causes.texts for causes in told):
         return []
     return [
-        [_number(each.beyond), each.end, [texts.place(text) for text in each.texts]]
-        for each in told
+        [_number(causes.beyond), causes.end, [texts.place(text) for text in causes.texts]]
+        for causes in told
     ]
 
 
@@ -419,4 +419,4 @@ def _metered(sun: MeteredSun, timed: Mapping[str, TimedBands]) -> Object:
 
 
 def _grids(grids: Mapping[str, tuple[tuple[float, ...], ...]]) -> Object:
-    return {key: _packed(each for row in rows for each in row) for key, rows in grids.items()}
+    return {key: _packed(value for row in rows for value in row) for key, rows in grids.items()}

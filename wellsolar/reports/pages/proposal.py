@@ -84,7 +84,8 @@ def proposal_page(
         things: of each design, by their tags
     """
     offers = [
-        Offer(*each) for each in zip(titles, told, found.sites, found.figures, things, strict=True)
+        Offer(*design)
+        for design in zip(titles, told, found.sites, found.figures, things, strict=True)
     ]
     first = offers[0].results
     files = dict.fromkeys(Path(offer.results.file).name for offer in offers)
@@ -238,7 +239,7 @@ def _cost_notes(letters: Sequence[str], offers: Sequence[Offer]) -> Iterator[str
         dict.fromkeys(offer.figures.whole.unpriced) if offer.figures.whole else {}
         for offer in offers
     ]
-    all_lack = [name for name in lacking[0] if all(name in each for each in lacking)]
+    all_lack = [name for name in lacking[0] if all(name in prices for prices in lacking)]
     if all_lack:
         yield f"No price, and in no sum: {', '.join(all_lack)}."
     for letter, names in zip(letters, lacking, strict=True):
@@ -400,7 +401,7 @@ def _by_worst(judged: Judged) -> tuple[bool, bool]:
 
 
 def _status(status: str) -> Status:
-    return next(each for each in ORDER if each == status)
+    return next(known for known in ORDER if known == status)
 
 
 def _work(results: Results) -> str:

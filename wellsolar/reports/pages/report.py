@@ -102,7 +102,7 @@ def report(
     shown = owners if "owner" in parts else []
     context = {
         "answer": answer(results),
-        "worst": next((each for each in ORDER if found[each]), "unknown"),
+        "worst": next((status for status in ORDER if found[status]), "unknown"),
         "cautions": cautions_context(results.cautions),
         "owner": None,
         "engineer": None,
@@ -110,7 +110,7 @@ def report(
     if "owner" in parts:
         context |= _owner(results, drawn, owners)
     if "engineer" in parts:
-        left = {key: each for key, each in drawn.items() if key not in shown}
+        left = {key: drawn_plot for key, drawn_plot in drawn.items() if key not in shown}
         context |= _engineer(results, sections, left, drawn)
     return page_of("report.html.j2", results, context, "report.js")
 
@@ -189,7 +189,7 @@ def _engineer(
         )
     heads = [{"key": group["status"], "title": group["heading"]} for group in groups]
     figures = [_figure(plot, svg, sections, system) for plot, svg in left.values()]
-    entries = [*heads, *figures, *(each for each in told if not each["detail"])]
+    entries = [*heads, *figures, *(entry for entry in told if not entry["detail"])]
     figures = _packed(figures, PAGE - HEAD - ROW * (_lines(results, entries) + len(things) / 2))
     listed = (
         ("equipment", "Equipment", things),
@@ -224,7 +224,9 @@ def _engineer(
                     "title": title,
                     "kind": kinds.get(key, ""),
                     "inner": inner if key in kinds else (),
-                    "printed": [each for each in inner if each in entries] if key in kinds else (),
+                    "printed": [entry for entry in inner if entry in entries]
+                    if key in kinds
+                    else (),
                 }
                 for key, title, inner in listed
                 if inner
@@ -254,7 +256,7 @@ def _lines(results: Results, entries: Sequence[Object]) -> int:
     """Lines that the answers take on paper, and the contents with their entries within parts."""
     told = (answer.text.text(results.system) for answer in results.answers)
     contents = sum(1 + len(entry["title"]) // COLUMN for entry in entries) + PARTS
-    return sum(1 + len(each) // LETTERS for each in told) + -(-contents // COLUMNS)
+    return sum(1 + len(line) // LETTERS for line in told) + -(-contents // COLUMNS)
 
 
 def _unnumbered(key: str) -> str:
@@ -292,14 +294,14 @@ def _packed(figures: Sequence[Object], room: float) -> list[Object]:
     that is filled least."""
     first: list[Object] = []
     sheets: list[list[Object]] = [first]
-    for figure in sorted(figures, key=lambda each: -_height([each])):
+    for figure in sorted(figures, key=lambda figure: -_height([figure])):
         for sheet in sheets:
             if _height([*sheet, figure]) <= (room if sheet is first else PAGE):
                 sheet.append(figure)
                 break
         else:
             sheets.append([figure])
-    rest = [[each for each in figures if each in sheet] for sheet in sheets[1:]]
+    rest = [[figure for figure in figures if figure in sheet] for sheet in sheets[1:]]
     least = min(rest, key=_height, default=[])
     rest.sort(key=lambda sheet: (sheet is least, figures.index(sheet[0])))
     return [figure for sheet in (first, *rest) for figure in sheet]
@@ -314,7 +316,7 @@ def _height(figures: Sequence[Object]) -> float:
 
 
 def _figure(plot: Plot, svg: str, sections: Sequence[Section], system: System) -> Object:
-    section = next((each for each in sections if each.key == plot.section), None)
+    section = next((section for section in sections if section.key == plot.section), None)
     return {
         "key": plot.key,
         "title": plot.title,

@@ -211,12 +211,12 @@ def _wirings(match: ArrayMatch) -> Grid:
 BY_MONTH = Listed(CouplingMonth, "month", "energy", "ratio", "best_single", "tracked")
 DIVERSION = Listed(
     Diversion,
-    ("energy", lambda each:
-     f"{'' if each.named else 'if it were on the inverter: '}a year, an element on the inverter "
-     "while the battery is full"),
+    ("energy", lambda figures:
+     f"{'' if figures.named else 'if it were on the inverter: '}a year, an element on the "
+     "inverter while the battery is full"),
     "power", "hours",
-    ("spilled", lambda each:
-     f"a year, of {each.modules} modules after {each.pump} and other use"),
+    ("spilled", lambda figures:
+     f"a year, of {figures.modules} modules after {figures.pump} and other use"),
     "used_ratio", "room",
 )  # fmt: skip
 

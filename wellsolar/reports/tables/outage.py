@@ -106,7 +106,7 @@ def _grouped(rows: list[tuple[str, Said]]) -> list[tuple[str, Said]]:
         names.setdefault(said, []).append(name)
     if len(names) == 1 and len(rows) > 1:
         return [("whatever fails", next(iter(names)))]
-    return [("; ".join(each), said) for said, each in names.items()]
+    return [("; ".join(name), said) for said, name in names.items()]
 
 
 def _hot(found: OutageResult) -> Grid:

@@ -114,7 +114,7 @@ def sheet_section(sheet: SheetResult) -> Section:
             if value is None:
                 rows.append((f"{line.number}", f"{line.text}: {line.words}", None, None, BLANK))
                 continue
-            ends = (Quantity(each, value.kind) for each in (value.low, value.high))
+            ends = (Quantity(end, value.kind) for end in (value.low, value.high))
             rows.append((f"{line.number}", line.text, *ends, BLANK))
         grids.append(
             Grid(

@@ -105,7 +105,7 @@ POWERS: dict[PumpPower, str] = {
 }  # fmt: skip
 CHAIN = Listed(
     ChainYearResult,
-    ("filler", lambda chain: " and ".join(POWERS[each] for each in chain.filler_power)),
+    ("filler", lambda chain: " and ".join(POWERS[power] for power in chain.filler_power)),
     ("booster", lambda chain: POWERS[chain.booster_power] if chain.booster_power else ""),
     "storage", "fill_flow", "well_flow", "booster_flow", "daily_volume", "daily_pumped",
     "days_short", "longest_short_run", "volume_unmet", "least_stored", "turnover", "starts",

@@ -202,8 +202,8 @@ CASING = Listed(CasingResult, "bore", "clearance_wanted")
 TIGHTEST = Listed(
     CasingSection,
     "top", "bottom", "smallest_circle",
-    ("clearance", lambda each: "less than nothing where they do not fit"
-     if each.clearance < 0 else ""),
+    ("clearance", lambda tightest: "less than nothing where they do not fit"
+     if tightest.clearance < 0 else ""),
 )  # fmt: skip
 
 

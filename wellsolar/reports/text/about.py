@@ -93,7 +93,7 @@ def _near(asked: str, every: Sequence[Found]) -> str:
             for part in (name, *name.split()):
                 known.setdefault(part.casefold(), name)
     near = difflib.get_close_matches(asked, known, 3, 0.6)
-    meant = list(dict.fromkeys(known[each] for each in near))
+    meant = list(dict.fromkeys(known[name] for name in near))
     return (
         f"near it: {', '.join(meant)}" if meant else "try a word of the pages that --full prints"
     )

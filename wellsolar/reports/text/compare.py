@@ -140,7 +140,7 @@ class Comparison:
     @property
     def sized(self) -> tuple[str, ...]:
         """Keys that the sizing set at some sites and that do not stand the same in all."""
-        keys = dict.fromkeys(each.key for site in self.sites for each in site.sized)
+        keys = dict.fromkeys(sized_key.key for site in self.sites for sized_key in site.sized)
         return tuple(key for key in keys if len({_sized_at(site, key) for site in self.sites}) > 1)
 
     @property
@@ -233,7 +233,7 @@ def _of_grid(section: str, title: str, grid: Grid, alias: Mapping[str, str]) -> 
         or len(set(map(_plain, names))) < len(names)
     ):
         return
-    if not all(isinstance(each, (str, Sentence)) for each in names):
+    if not all(isinstance(name, (str, Sentence)) for name in names):
         return
     for cells in grid.rows:
         name = _plain(cells[0])
@@ -250,8 +250,8 @@ def _of_grid(section: str, title: str, grid: Grid, alias: Mapping[str, str]) -> 
 def _joined(found: Sequence[Found]) -> Iterator[Number]:
     """One number for all the sites, in the order in which the reports have them."""
     told = set()
-    for path in dict.fromkeys(path for each in found for path in each):
-        ones = [each.get(path) for each in found]
+    for path in dict.fromkeys(path for numbers in found for path in numbers):
+        ones = [numbers.get(path) for numbers in found]
         like = next(one for one in ones if one is not None)
         words = like.section, frozenset(like.label.split(": "))
         if words in told:
@@ -306,8 +306,8 @@ def each_site(comparison: Comparison) -> Iterator[tuple[str, str, Results]]:
 
 
 def counted(found: Sequence[Number | Judged]) -> str:
-    differ = sum(each.differs for each in found)
-    same = sum(each.shared and not each.differs for each in found)
+    differ = sum(number.differs for number in found)
+    same = sum(number.shared and not number.differs for number in found)
     rest = len(found) - differ - same
     alone = f", {rest} not at every site" if rest else ""
     return f"{differ} differ, {same} the same{alone}"

@@ -41,7 +41,7 @@ def compare_screen(comparison: Comparison, system: System, width: int = WIDTH) -
     apart = [verdict for verdict in comparison.verdicts if verdict.differs]
     numbers = [number for number in comparison.numbers if number.differs]
     # A verdict that can hurt stands first among those that fail: none of them is left out.
-    apart.sort(key=lambda each: not (each.safety and "fail" in each.statuses))
+    apart.sort(key=lambda verdict: not (verdict.safety and "fail" in verdict.statuses))
     hurts = sum(verdict.safety and "fail" in verdict.statuses for verdict in apart)
     room = max(LINES - len(head) - sum(map(len, sites)) - 2, hurts)
     rows = [_judged_row(verdict) for verdict in apart]
@@ -84,7 +84,7 @@ def _table(names: Sequence[str], rows: Sequence[tuple[str, list[str]]], width: i
             f"{name}: {', '.join(f'{of} {cell}' for of, cell in zip(names, cells, strict=True))}"
             for name, cells in rows
         )
-        return [wrapped(each, width)[0] for each in told]
+        return [wrapped(line, width)[0] for line in told]
 
     def line(name: str, cells: Sequence[str]) -> str:
         begin = wrapped(name, label)[0] if name else ""

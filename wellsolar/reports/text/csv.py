@@ -53,7 +53,7 @@ def as_csv(found: PartsList, system: System, mark: str = "") -> str:
         row = _row(number, part, system)
         if found.priced:
             row += _price(part)
-        writer.writerow([_harmless(each) for each in row])
+        writer.writerow([_harmless(cell) for cell in row])
     return mark + stream.getvalue().encode("utf-8", "replace").decode("utf-8")
 
 

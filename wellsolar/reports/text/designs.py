@@ -69,8 +69,10 @@ def designs_page(
         part: [size.get(part, "-") for size in sizes]
         for part in dict.fromkeys(part for size in sizes for part in size)
     }
-    alike = [part for part, each in parts.items() if len(set(each)) == 1]
-    differ = {part: list(_row(part, each)) for part, each in parts.items() if part not in alike}
+    alike = [part for part, labels in parts.items() if len(set(labels)) == 1]
+    differ = {
+        part: list(_row(part, labels)) for part, labels in parts.items() if part not in alike
+    }
     end: list[str] = []
     rows = [_figures(found.figures[design], system) for design in DESIGNS]
     for label in dict.fromkeys(label for row in rows for label in row):
@@ -91,12 +93,12 @@ def designs_page(
 def _rows(differ: Mapping[str, Sequence[str]], room: float) -> list[str]:
     """The parts that differ in so many lines: what has no room is only named."""
     if sum(map(len, differ.values())) <= room:
-        return [line for each in differ.values() for line in each]
+        return [line for lines in differ.values() for line in lines]
     lines: list[str] = []
     left_out: list[str] = []
-    for part, each in differ.items():
-        if len(lines) + len(each) < room:
-            lines += each
+    for part, labels in differ.items():
+        if len(lines) + len(labels) < room:
+            lines += labels
         else:
             left_out.append(part)
     more = f"and {', '.join(left_out)}"
@@ -166,7 +168,7 @@ def _check(made: SizingResult) -> str:
     if made.results is None:
         return "none"
     found = counts(made.results)
-    return ", ".join(f"{found[each]} {each}" for each in ORDER if each != "pass")
+    return ", ".join(f"{found[status]} {status}" for status in ORDER if status != "pass")
 
 
 def figures_json(found: DesignFigures, outages: OutageResult | None) -> dict[str, Any]:

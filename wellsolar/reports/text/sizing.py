@@ -77,12 +77,12 @@ def page(result: SizingResult, system: System, name: str, full: bool = False) ->
         return _joined(lines)
     for number, pump in enumerate(result.pumps):
         lines += _wanted(pump, system) if number == 0 else _mark("AND", _in_words(pump, system))
-    end = [each for each in _end(result, system) if each]
+    end = [block for block in _end(result, system) if block]
     if full:
         return _joined([*lines, *_whole_parts(result.parts, system), *chain(*end)])
     for most in LENGTHS:
         left = LINES - len(lines)
-        room = left - sum(min(len(each), most) for each in end)
+        room = left - sum(min(len(block), most) for block in end)
         parts = _parts(result.parts, room)
         if len(parts) <= room:
             break
@@ -139,7 +139,7 @@ def _cut(rows: list[str], most: int) -> list[str]:
     if len(last) < len(rows[most - 1]):
         last = last.rpartition(" ")[0]
     if not last.endswith(TOLD):
-        whole = max(last.rfind(f"{each} ") for each in TOLD)
+        whole = max(last.rfind(f"{status} ") for status in TOLD)
         last = last[:whole] if whole > MARGIN else last
     return [*kept, last.rstrip("".join(TOLD)) + CUT]
 
@@ -236,7 +236,7 @@ def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
                                        if _whose(part) == kind))  # fmt: skip
     for count in range(len(kinds_of) + 1):
         rows = _rows(shown, kinds_of[:count])
-        lines = [line for each in _laid(rows) for line in each]
+        lines = [line for rows in _laid(rows) for line in rows]
         if len(lines) <= room:
             return lines
     # What does not pass is never cut off.
@@ -292,7 +292,7 @@ def _laid(rows: Sequence[tuple[str, str, str]]) -> list[list[str]]:
         mark = "" if number else "BUY"
         first, *more = wrap(cells[1], max(size, LEAST_SIZE)) or [""]
         line = f"{mark:<{MARGIN}}{cells[0]:<{part}}{gap}{first:<{size}}{gap}{cells[2]}"
-        laid.append([line, *(" " * (MARGIN + part + GAP) + each for each in more)])
+        laid.append([line, *(" " * (MARGIN + part + GAP) + further for further in more)])
     return laid
 
 
@@ -384,7 +384,7 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
     if not left:
         return []
     by_why: dict[str, list[str]] = {}
-    for question in sorted(left, key=lambda each: each.status != "fail"):
+    for question in sorted(left, key=lambda question: question.status != "fail"):
         named = (
             question.rule
             if question.status == "unknown"
@@ -418,7 +418,7 @@ def _care(result: SizingResult) -> list[str]:
 def _check(result: SizingResult) -> str:
     assert result.results is not None
     found = counts(result.results)
-    told = ", ".join(f"{found[each]} {each}" for each in ORDER[::-1])
+    told = ", ".join(f"{found[status]} {status}" for status in ORDER[::-1])
     return f"{told}; -o FILE writes it; --full has all"
 
 

@@ -157,9 +157,9 @@ def _header(page: _Page, results: Results) -> None:
     if results.answers:
         page.line()
         widest = max(page.size(answer.subject) for answer in results.answers)
-        for each in results.answers:
-            subject = page.text(each.subject)
-            told = page.text(ended(each.text.text(page.system)))
+        for printed in results.answers:
+            subject = page.text(printed.subject)
+            told = page.text(ended(printed.text.text(page.system)))
             page.side_by_side([(subject, min(widest, _SUBJECT_WIDTH)), (told, 0)])
     for note in results.notes:
         page.line(f"Note: {note}")

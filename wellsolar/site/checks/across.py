@@ -54,7 +54,7 @@ def prices(site: SimpleNamespace) -> Mistakes:
             continue
         known, per = energies.get(price.item, ("piece", "ft", "m")), price.per or "piece"
         if per not in known:
-            listed = " or ".join(quoted(each) for each in known)
+            listed = " or ".join(quoted(name) for name in known)
             yield (
                 ("price", number, "per" if price.per else "item"),
                 f"{quoted(price.item)} is not sold by the {per}: expected per = {listed}",

@@ -25,8 +25,8 @@ WORDS = (
 
 def outages(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the user's own outages."""
-    named = [each.name for table in (site.pump, site.lift, site.array, site.other_well)
-             for each in table]  # fmt: skip
+    named = [entry.name for table in (site.pump, site.lift, site.array, site.other_well)
+             for entry in table]  # fmt: skip
     known = [*WORDS, *(name for name in named if isinstance(name, str))]
     yield from same_names("outage", site.outage)
     for index, outage in enumerate(site.outage):
@@ -35,7 +35,7 @@ def outages(site: SimpleNamespace) -> Mistakes:
                 continue
             near = nearest(failed, known, 0.6)
             hint = f", did you mean {quoted(near)}?" if near else ""
-            listed = ", ".join(quoted(each) for each in known)
+            listed = ", ".join(quoted(name) for name in known)
             yield (
                 ("outage", index, "failed"),
                 f"{quoted(failed)} is nothing that this site has: expected one of {listed}{hint}",

@@ -80,48 +80,48 @@ def _fittings(site: SimpleNamespace) -> Iterator[tuple[Path, Any]]:
     if site.storage_tank is not None:
         lists.append((("storage_tank", "gravity_line"), site.storage_tank.gravity_line))
     for path, table in lists:
-        for index, each in enumerate(() if table is None else table.fittings or ()):
-            yield (*path, "fittings", index), each
+        for index, fitting in enumerate(() if table is None else table.fittings or ()):
+            yield (*path, "fittings", index), fitting
 
 
 def fittings(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the loss of fittings."""
-    for path, each in _fittings(site):
-        if known(each.k, each.equivalent_length):
+    for path, fitting in _fittings(site):
+        if known(fitting.k, fitting.equivalent_length):
             yield (
                 (*path, "equivalent_length"),
-                f"{as_given(each.equivalent_length)} and k = {as_given(each.k)} say the same "
-                "twice: give one of them",
+                f"{as_given(fitting.equivalent_length)} and k = {as_given(fitting.k)} say the "
+                "same twice: give one of them",
             )
-        if each.kind == OTHER and each.k is None and each.equivalent_length is None:
+        if fitting.kind == OTHER and fitting.k is None and fitting.equivalent_length is None:
             yield (
                 (*path, "kind"),
                 '"other" is in no table: give its k or its equivalent_length beside it',
             )
-        opening = ("opening_velocity", each.opening_velocity), (
-            "opening_pressure", each.opening_pressure,
+        opening = ("opening_velocity", fitting.opening_velocity), (
+            "opening_pressure", fitting.opening_pressure,
         )  # fmt: skip
         told = [(name, value) for name, value in opening if value is not None]
         if len(told) == 2:
             yield (
                 (*path, "opening_pressure"),
-                f"{as_given(each.opening_pressure)} and an opening_velocity say the same twice: "
-                "give the one on the valve's sheet",
+                f"{as_given(fitting.opening_pressure)} and an opening_velocity say the same "
+                "twice: give the one on the valve's sheet",
             )
         for name, value in told[:1]:
-            if each.kind not in ("check valve", OTHER):
+            if fitting.kind not in ("check valve", OTHER):
                 yield (
                     (*path, name),
                     f"{as_given(value)}: only a check valve opens with the flow, leave it out for "
                     "other fittings",
                 )
-            elif known(each.equivalent_length):
+            elif known(fitting.equivalent_length):
                 yield (
                     (*path, name),
                     f"{as_given(value)} needs the valve's k: give it in place of the "
                     "equivalent_length",
                 )
-            elif known(each.k) and each.k == 0:
+            elif known(fitting.k) and fitting.k == 0:
                 yield (*path, "k"), f"{as_given(value)} to open it and no loss exclude each other"
 
 
@@ -130,11 +130,11 @@ def _no_size(material: str, size: str) -> str:
     found = [pipes.pipe_size(material, name) for name in pipes.sizes(material)]
     listed = ", ".join(quoted(pipe_size.nominal) for pipe_size in found)
     if found[0].wall:
-        found.sort(key=lambda each: each.outside_diameter)
+        found.sort(key=lambda pipe_size: pipe_size.outside_diameter)
         diameters = ", ".join(dict.fromkeys(pipe_size.diameter for pipe_size in found))
         walls = ", ".join(dict.fromkeys(pipe_size.wall for pipe_size in found))
         listed = f"{diameters} with its wall, {walls}"
-    others = [each for each in pipes.materials() if size in pipes.sizes(each)]
+    others = [material for material in pipes.materials() if size in pipes.sizes(material)]
     if others:
         listed += f" ({quoted(size)} is one of {', '.join(others)})"
     near = (
@@ -162,7 +162,7 @@ def pressures(site: SimpleNamespace) -> Mistakes:
     precharge = None if tank is None else tank.precharge
     pressing = [pump for pump in site.pump if pump.delivers != "storage tank"]
     # Where a drive holds the pressure of every pump that presses, the switch starts none.
-    by_drive = pressing and all(each.held_pressure is not None for each in pressing)
+    by_drive = pressing and all(pump.held_pressure is not None for pump in pressing)
     if not by_drive and known(precharge, switch.cut_out) and precharge >= switch.cut_out:
         yield (
             ("pressure_tank", "precharge"),
@@ -185,7 +185,7 @@ def _valve(site: SimpleNamespace) -> Mistakes:
             f"{held} is held by a valve that stops no pump: it wants [pressure_switch] with "
             "cut_in and cut_out",
         )
-    if pressing and all(each.held_pressure is not None for each in pressing):
+    if pressing and all(pump.held_pressure is not None for pump in pressing):
         yield (
             (place, "set_pressure"),
             f"{held} is held by a valve, and every pump that presses into the house holds its own "

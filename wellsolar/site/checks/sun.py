@@ -56,11 +56,11 @@ def _cells(module: SimpleNamespace) -> Mistakes:
     cells = module.cells
     if not known(module.voc) or type(cells) is not int or not 1 <= cells <= 1000:
         return
-    each = module.voc / cells
-    if not 0.45 <= each <= 0.85:
+    of_cell = module.voc / cells
+    if not 0.45 <= of_cell <= 0.85:
         yield (
             ("module", "cells"),
-            f"{cells} cells in series make {each:.2f} V each of {as_given(module.voc)}: a "
+            f"{cells} cells in series make {of_cell:.2f} V each of {as_given(module.voc)}: a "
             "silicon cell gives 0.5 to 0.8 V; of half-cut cells count one series path only (120 "
             "half cells are 60 in series)",
         )
@@ -131,7 +131,7 @@ def sky(site: SimpleNamespace) -> Mistakes:
                     f"{_like(most, written, kinds.IRRADIATION)} a day",
                 )
     if known(sun.record_low, sun.temperature):
-        month = min(range(12), key=lambda each: sun.temperature[each])
+        month = min(range(12), key=lambda number: sun.temperature[number])
         if sun.record_low > sun.temperature[month]:
             yield (
                 ("sun", "record_low"),

@@ -35,7 +35,7 @@ def levels(site: SimpleNamespace) -> Mistakes:
 def names(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the names of the other wells."""
     yield from same_names("other_well", site.other_well)
-    others = [each.name for table in (site.pump, site.lift, site.array) for each in table]
+    others = [entry.name for table in (site.pump, site.lift, site.array) for entry in table]
     for index, well in enumerate(site.other_well):
         if well.name in (*WORDS, *others):
             yield (
@@ -113,7 +113,7 @@ def _drawdown_test(path: Path, well: SimpleNamespace, test: SimpleNamespace) -> 
             path,
             'has no pumping_time: a recovery hangs on how long was pumped before, e.g. "24 h"',
         )
-    if time is not None and sum(each > 0 for each in time) < LEAST_READINGS:
+    if time is not None and sum(moment > 0 for moment in time) < LEAST_READINGS:
         yield (
             (*path, "time"),
             f"{list_given(time)} has fewer than three readings after time zero: a curve needs "
@@ -127,16 +127,16 @@ def _drawdown_test(path: Path, well: SimpleNamespace, test: SimpleNamespace) -> 
     yield from _as_many(path, "level", level, time, "time")
     rest = well.static_level if test.rest_level is None else test.rest_level
     if known(level, rest):
-        for number, each in enumerate(level):
-            if each < rest:
+        for number, depth in enumerate(level):
+            if depth < rest:
                 yield (
                     (*path, "level"),
                     f"{item_written(level, number)} lies above the water at rest "
                     f"({as_given(rest)}): levels are depths, and pumping makes them greater",
                 )
     if known(level, well.depth) and test.distance is None:
-        for number, each in enumerate(level):
-            if each > well.depth:
+        for number, depth in enumerate(level):
+            if depth > well.depth:
                 yield (
                     (*path, "level"),
                     f"{item_written(level, number)} lies below the bottom of the well "

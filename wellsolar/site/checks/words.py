@@ -38,7 +38,7 @@ def well_of(site: SimpleNamespace, pump: SimpleNamespace) -> SimpleNamespace | N
     if pump.well is None:
         well: SimpleNamespace | None = site.well
         return well
-    return next((each for each in site.other_well if each.name == pump.well), None)
+    return next((well for well in site.other_well if well.name == pump.well), None)
 
 
 def in_the_well(well: SimpleNamespace | None, path: Path, depth: Any) -> Mistakes:

@@ -121,7 +121,7 @@ def _levels_of(well: Any, path: Path, site_path: str, mistakes: Mistakes) -> Any
         readings, said = _readings(text, name) if text is not None else ([], [message])
         if readings:
             lists = _lists(thinned(readings))
-    mistakes += [((*path, *IN_WELL), each) for each in said]
+    mistakes += [((*path, *IN_WELL), mistake) for mistake in said]
     return {**well, "drawdown_test": {**test, **lists}}
 
 

@@ -107,7 +107,7 @@ def _wanted(field: FieldInfo) -> str:
         return f"one of {', '.join(as_written(option) for option in options)}"
     names = shape.names_of(field)
     if names is not None:
-        return f"a {names.what}, one of {', '.join(as_written(each) for each in names.known())}"
+        return f"a {names.what}, one of {', '.join(as_written(name) for name in names.known())}"
     if shape.is_list_of_texts(field):
         return 'texts in square brackets, such as ["grid", "inverter"]'
     types = shape.types_of(field)
@@ -122,9 +122,9 @@ def _wanted(field: FieldInfo) -> str:
 def _as_list(field: FieldInfo, text: str) -> str | None:
     """How a bare text is written as a list; None where a word of it is none of the key's."""
     options = [option for option in shape.options_of(field) if isinstance(option, str)]
-    pieces = [each.strip() for each in text.split(",") if each.strip()]
+    pieces = [piece.strip() for piece in text.split(",") if piece.strip()]
     meant = [nearest(piece, options, _LIKE) if options else piece for piece in pieces]
-    words = [as_written(each) for each in meant if each is not None]
+    words = [as_written(choice) for choice in meant if choice is not None]
     if not pieces or len(words) < len(pieces) or len(pieces) > _MOST_WORDS:
         return None
     listed = f"[{', '.join(words)}]"
@@ -151,7 +151,7 @@ def _no_table(path: Path, field: FieldInfo, value: object, item: bool) -> str | 
     head = shape.head_of(path)
     keys = f"its keys below: {_needed(path, table)}" if table else "its keys below"
     if not shape.is_array(field):
-        if isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
+        if isinstance(value, list) and value and all(isinstance(item, dict) for item in value):
             return f"takes single brackets: write {head}, as a site has one"
         return f"{as_written(value)}: expected a table, {head} on a line of its own with {keys}"
     if item:
@@ -188,7 +188,7 @@ def _inside(home: str, key: str) -> str:
 
 
 def _is_tables(value: object) -> bool:
-    return isinstance(value, list) and any(isinstance(each, dict) for each in value)
+    return isinstance(value, list) and any(isinstance(item, dict) for item in value)
 
 
 def _nearest(key: str, known: Iterable[str]) -> str | None:

@@ -170,7 +170,7 @@ def _put(tables: dict[str, Any], key: str, value: object) -> tuple[Path, Any] | 
 
 
 def _many(value: object) -> bool:
-    return isinstance(value, list) and all(isinstance(each, dict) for each in value)
+    return isinstance(value, list) and all(isinstance(item, dict) for item in value)
 
 
 def _parts(key: str) -> list[tuple[str, str | None]] | None:
@@ -193,9 +193,9 @@ def _index(path: Path, tables: list[Any], which: str | None) -> int | str:
     name = str(path[-1])
     count = len(tables)
     if count == 0:
-        return f"the file has no [[{'.'.join(str(each) for each in path)}]] to set a key in"
+        return f"the file has no [[{'.'.join(str(part) for part in path)}]] to set a key in"
     names = [_name(table) for table in tables]
-    shown = ", ".join(f"{name}[{each or number}]" for number, each in enumerate(names, 1))
+    shown = ", ".join(f"{name}[{own_name or number}]" for number, own_name in enumerate(names, 1))
     if which is None:
         return 0 if count == 1 else f"the file has {count} tables {name}: write one of {shown}"
     which = which.strip().strip("\"'")
@@ -203,7 +203,7 @@ def _index(path: Path, tables: list[Any], which: str | None) -> int | str:
         return names.index(which)
     if which.isdecimal() and len(which) < 5 and 1 <= int(which) <= count:
         return int(which) - 1
-    near = nearest(which, [each for each in names if each], _LIKE)
+    near = nearest(which, [name for name in names if name], _LIKE)
     hint = f', did you mean "{near}"?' if near else f": the file has {shown}"
     return f"there is no {name} {quoted(which)}{hint}"
 

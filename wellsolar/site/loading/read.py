@@ -237,7 +237,7 @@ def _whole_tables(
         if aside not in waiting.setdefault(str(name), []):
             waiting[str(name)].append(aside)
     whole = {
-        name: [each for each in held if each not in waiting.get(name, ())]
+        name: [entry for entry in held if entry not in waiting.get(name, ())]
         if isinstance(held, list)
         else held
         for name, held in tables.items()
@@ -398,7 +398,7 @@ def _printable(text: str) -> str:
     """A text without line ends and without marks that steer a terminal."""
     if text.isprintable():
         return text
-    return "".join(each if each.isprintable() else " " for each in text)
+    return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
 def _assumption(site: Site, path: Path, default: Default) -> Assumption:

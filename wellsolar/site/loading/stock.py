@@ -267,10 +267,10 @@ def _items(text: str, file: str) -> tuple[list[Item], list[Problem]]:
         message = f"holds more than {MOST_LINES} lines or {MOST_COLUMNS} columns: part it"
         return [], [Problem("", None, message)]
     heads = _heads_of(text)
-    goods = [each for each, column in _TELLS.items() if column in heads]
+    goods = [listing for listing, column in _TELLS.items() if column in heads]
     if len(goods) != 1:
         listed = "; ".join(
-            f"{each}: name, {', '.join(_LISTINGS[each].needed)}" for each in _LISTINGS
+            f"{listing}: name, {', '.join(_LISTINGS[listing].needed)}" for listing in _LISTINGS
         )
         what = "lists nothing that is known" if not goods else f"lists {' and '.join(goods)}"
         message = f"{what}: a file is of one kind, whose first line names its columns ({listed})"

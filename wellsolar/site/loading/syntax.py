@@ -170,28 +170,34 @@ def _repair(lines: list[str], text: str) -> list[Problem]:
 Repaired = tuple[str, list[tuple[Path, str]]]
 
 
-def _repair_colon(line: str, each: Statement) -> Repaired:
+def _repair_colon(line: str, statement: Statement) -> Repaired:
     match = _COLON.match(line)
-    if match is None or each.kind != "other":
+    if match is None or statement.kind != "other":
         return line, []
     repaired = f"{match.group(1)}{match.group(2)} = {match.group(3)}"
-    return repaired, [(each.path, f"a key takes = before its value: write {repaired.strip()}")]
+    return repaired, [
+        (statement.path, f"a key takes = before its value: write {repaired.strip()}")
+    ]
 
 
-def _repair_head(line: str, each: Statement) -> Repaired:
+def _repair_head(line: str, statement: Statement) -> Repaired:
     match = _HEAD.match(line)
     if match is None:
         return line, []
     repaired = f"[{match.group(1)}]"
-    return repaired, [(each.path, f"a table head takes brackets on both sides: write {repaired}")]
+    return repaired, [
+        (statement.path, f"a table head takes brackets on both sides: write {repaired}")
+    ]
 
 
-def _repair_quotes(line: str, each: Statement) -> Repaired:
+def _repair_quotes(line: str, statement: Statement) -> Repaired:
     for pattern, says in _QUOTES:
         match = pattern.match(line)
         if match:
             repaired = f'{match.group(1)}"{match.group(2)}"'
-            return repaired + match.group(3), [(each.path, f"{says}: write {repaired.strip()}")]
+            return repaired + match.group(3), [
+                (statement.path, f"{says}: write {repaired.strip()}")
+            ]
     return line, []
 
 
@@ -202,7 +208,7 @@ _QUOTES = (
 )
 
 
-def _repair_bare(line: str, each: Statement) -> Repaired:
+def _repair_bare(line: str, statement: Statement) -> Repaired:
     match = _BARE.match(line)
     if match is None or _TOML_VALUE.match(match.group(2)):
         return line, []
@@ -212,13 +218,13 @@ def _repair_bare(line: str, each: Statement) -> Repaired:
     switch = _SWITCHES.get(value.lower())
     if switch is not None:
         said = f"{value} is not TOML: write {begin.strip()} {switch}"
-        return f"{begin}{switch}{end}", [(each.path, said)]
+        return f"{begin}{switch}{end}", [(statement.path, said)]
     what = "quantity" if re.match(r"[+-]?\.?\d", value) else "text"
     said = f'a {what} takes quotes: write {begin.strip()} "{value}"'
-    return f'{begin}"{value}"{end}', [(each.path, said)]
+    return f'{begin}"{value}"{end}', [(statement.path, said)]
 
 
-def _repair_inline(line: str, each: Statement) -> Repaired:
+def _repair_inline(line: str, statement: Statement) -> Repaired:
     """Quantities without quotes between the braces of an inline table."""
     said: list[tuple[Path, str]] = []
 
@@ -226,7 +232,7 @@ def _repair_inline(line: str, each: Statement) -> Repaired:
         key, equals, value = match.groups()
         if _TOML_VALUE.match(value):
             return match.group()
-        said.append(((*each.path, key), f'a quantity takes quotes: write {key} = "{value}"'))
+        said.append(((*statement.path, key), f'a quantity takes quotes: write {key} = "{value}"'))
         return f'{key}{equals}"{value}"'
 
     if "{" not in line or "}" not in line:
@@ -238,22 +244,22 @@ def _repair_inline(line: str, each: Statement) -> Repaired:
 
 def _put_aside(
     lines: list[str],
-    each: Statement | None,
+    statement: Statement | None,
     problem: Problem,
     unread: set[Path],
     doubled: list[str],
 ) -> bool:
     """Take a statement out of the text; False where what follows would then be misread."""
-    if each is None or each.last > each.line:
+    if statement is None or statement.last > statement.line:
         return False
-    if each.kind == "head":
+    if statement.kind == "head":
         if "twice" not in problem.message:
             return False
-        doubled.append(f"second head in line {each.line}")
-        lines[each.line - 1] = f'["{doubled[-1]}"]'
+        doubled.append(f"second head in line {statement.line}")
+        lines[statement.line - 1] = f'["{doubled[-1]}"]'
         return True
-    lines[each.line - 1] = ""
-    unread.add(each.path)
+    lines[statement.line - 1] = ""
+    unread.add(statement.path)
     return True
 
 
@@ -266,7 +272,7 @@ def _syntax(lines: list[str], error: tomllib.TOMLDecodeError) -> tuple[Problem, 
     number = _opening(text, what) or number
     says = next((says for pattern, says in _SAYS if re.search(pattern, what)), None)
     says = says or f"is not TOML: {what[:1].lower()}{what[1:]}"
-    each = next(
+    statement = next(
         (
             statement
             for statement in statements(text)
@@ -274,12 +280,12 @@ def _syntax(lines: list[str], error: tomllib.TOMLDecodeError) -> tuple[Problem, 
         ),
         None,
     )
-    if "twice" in says and each is not None:
-        return _twice(text, each), each.line
+    if "twice" in says and statement is not None:
+        return _twice(text, statement), statement.line
     if re.search(r"=\s*(#.*)?$", lines[number - 1]):
         says = "has no value"
-    if each is not None and each.kind == "key":
-        return Problem(key_text(each.path), each.line, says), each.line
+    if statement is not None and statement.kind == "key":
+        return Problem(key_text(statement.path), statement.line, says), statement.line
     shown = quoted(lines[number - 1].strip()) if 0 < number <= len(lines) else "the end"
     return Problem("", number, f"{shown} {says}"), number
 
@@ -293,13 +299,17 @@ def _opening(text: str, what: str) -> int | None:
     return text.count("\n", 0, text.rfind(mark)) + 1
 
 
-def _twice(text: str, each: Statement) -> Problem:
+def _twice(text: str, statement: Statement) -> Problem:
     """Which key or table stands in the text twice, and where it stood first."""
-    first = lines_of(text).get(each.path)
-    where = f", first in line {first}" if first is not None and first < each.line else ""
-    path = each.path[:-1] if each.path and isinstance(each.path[-1], int) else each.path
+    first = lines_of(text).get(statement.path)
+    where = f", first in line {first}" if first is not None and first < statement.line else ""
+    path = (
+        statement.path[:-1]
+        if statement.path and isinstance(statement.path[-1], int)
+        else statement.path
+    )
     field = shape.field_at(path)
-    if each.kind == "head" and field is not None and shape.is_array(field):
+    if statement.kind == "head" and field is not None and shape.is_array(field):
         name = ".".join(str(part) for part in path if isinstance(part, str))
         where += f": write [[{name}]] at each, as a site may have several"
-    return Problem(key_text(path), each.line, f"stands in the file twice{where}")
+    return Problem(key_text(path), statement.line, f"stands in the file twice{where}")

@@ -93,8 +93,8 @@ def read_word(key: str, value: object) -> dict[str, Any]:
     Raises:
         ValueError: with what is wrong
     """
-    if isinstance(value, list) and value and all(type(each) in (int, str) for each in value):
-        value = ", ".join(str(each) for each in value)
+    if isinstance(value, list) and value and all(type(item) in (int, str) for item in value):
+        value = ", ".join(str(item) for item in value)
     text = str(value).strip() if not isinstance(value, (bool, dict, list)) else ""
     if not text:
         raise ValueError(f"{as_written(value)}: expected a text in quotes")

@@ -126,7 +126,7 @@ def each_driven_to(
         ]
     array, ohms = circuit.array(BRIGHTEST, coldest_cell(site)), np.asarray(resistances)
     current = resistive.on_resistance(array, ohms, circuit.named_cable).current
-    return [float(each) for each in np.asarray(current) * ohms]
+    return [float(voltage) for voltage in np.asarray(current) * ohms]
 
 
 def within_plate(site: Site, circuit: HeaterCircuit, plate: float) -> bool:
@@ -321,7 +321,7 @@ def _without_a_least(
     if group.feeds != "pump" or not pumps or len(pumps) < len(site.pump):
         return OPERATING_VOLTAGE.unknown(group.name, key)
     seen = [at_well(site, pump) for pump in pumps]
-    lift = max(0.0, min(each.well.static_level + each.piping.tank_elevation for each in seen))
+    lift = max(0.0, min(site.well.static_level + site.piping.tank_elevation for site in seen))
     best = max(pumps, key=lambda pump: _head_at(pump, volts))
     head = _head_at(best, volts)
     if head >= lift:

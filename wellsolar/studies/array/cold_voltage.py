@@ -138,8 +138,8 @@ def cold_voltage_verdict(
 def _within(circuit: ArrayCircuit, limit: Quantity) -> str:
     """What an array comes to by the assumed cold and without it, as text."""
     volts, mild, most = (
-        show(Quantity(each, kinds.VOLTAGE), kinds.VOLTAGE, "SI")
-        for each in (circuit.system_voltage, circuit.mild_voltage, limit)
+        show(Quantity(voltage, kinds.VOLTAGE), kinds.VOLTAGE, "SI")
+        for voltage in (circuit.system_voltage, circuit.mild_voltage, limit)
     )
     return f"{mild} open at 25 °C, {volts} in the worst cold, and {most} are allowed"
 

@@ -290,8 +290,8 @@ def further_power(
     """What further arrays give the tank through the year: power in the tank by the hour [W]; None
     where there are none."""
     powers = []
-    for each, other in further_circuits(site, on, circuit):
-        plane = plane_of_group(site, year, each.group, each.group_path)
+    for further, other in further_circuits(site, on, circuit):
+        plane = plane_of_group(site, year, further.group, further.group_path)
         powers.append(other.power(plane.effective_irradiance, plane.cell_temperature))
     return np.sum(powers, axis=0) if powers else None
 

@@ -83,16 +83,16 @@ def unusual_readings(readings: Readings) -> list[Verdict]:
         value = readings.values.get(row.key)
         if value is not None:
             usual = Usual(row.usual or kinds.USUAL[value.kind.name])
-            each = beyond((row.key,), value, usual)
-            if each is not None:
-                found.append(_verdict(f"reading {row.key.replace('_', ' ')}", each, place))
+            unusual = beyond((row.key,), value, usual)
+            if unusual is not None:
+                found.append(_verdict(f"reading {row.key.replace('_', ' ')}", unusual, place))
     return found
 
 
-def _verdict(subject: str, each: Unusual, place: str) -> Verdict:
+def _verdict(subject: str, unusual: Unusual, place: str) -> Verdict:
     reason = say(
         "outside what is ordinary: {written}{place}, most are {low} to {high}; is it meant?",
-        written=each.written, place=place, low=each.low, high=each.high,
+        written=unusual.written, place=place, low=unusual.low, high=unusual.high,
     )  # fmt: skip
     return ORDINARY.verdict(
         "caution",

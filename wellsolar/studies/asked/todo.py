@@ -77,7 +77,7 @@ def _farther_alone(site: Site, groups: Sequence[list[Verdict]]) -> list[list[Ver
             made += alike
             continue
         wants = [(-abs(_wanted(group) - now), verdict) for group in alike for verdict in group]
-        wants.sort(key=lambda each: (each[0], _standing(each[1])))
+        wants.sort(key=lambda wanted: (wanted[0], _standing(wanted[1])))
         made.append([verdict for _, verdict in wants])
     return made
 

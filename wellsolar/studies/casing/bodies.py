@@ -54,7 +54,7 @@ def pulling(site: Site, hung: list[Hanging]) -> tuple[PulledString, ...]:
         strings with the greatest weight that they hang with, full of water to the top
     """
     weights = {string.name: string for string in strings_of(site)}
-    return tuple(weights[item.body.name] for item in sorted(hung, key=lambda each: each.body.top))
+    return tuple(weights[item.body.name] for item in sorted(hung, key=lambda item: item.body.top))
 
 
 def strings_of(site: Site) -> tuple[PulledString, ...]:

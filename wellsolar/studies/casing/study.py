@@ -266,7 +266,7 @@ def _clear(site: Site, hung: list[Hanging], way: Remedy | None) -> Remedy | None
     change = _hangs_anew(way)
     if way is None or change is None:
         return way
-    place = next((n for n, each in enumerate(hung) if _depth_key(each) == change.path), None)
+    place = next((n for n, hung in enumerate(hung) if _depth_key(hung) == change.path), None)
     if place is None:
         return way
     moved = hung[place]

@@ -153,7 +153,7 @@ def wire_run(
     needed = load.required_ampacity, load.corrected_required
     # Of the two checks that which has less to spare.
     binds = min(
-        ((terminals, needed[0]), (corrected, needed[1])), key=lambda each: each[0] - each[1]
+        ((terminals, needed[0]), (corrected, needed[1])), key=lambda pair: pair[0] - pair[1]
     )
     return WireResult(
         gauge=named.gauge if named else None,

@@ -83,8 +83,8 @@ class _Wiring:
 
     def house(self) -> Branch | None:
         """The supplies of alternating current and what they drive."""
-        order = [each for each in ("grid", "generator", "inverter") if each in self.supplies]
-        parts = meeting(self.supply(each) for each in order)
+        order = [supply for supply in ("grid", "generator", "inverter") if supply in self.supplies]
+        parts = meeting(self.supply(supply) for supply in order)
         if len(order) > 1:
             kept = set(pairs_of(self.site)) <= set(self.site.power.kept_apart or ())
             one = ("one supply at a time", "")
@@ -201,7 +201,7 @@ class _Wiring:
 
     def element(self, element: ElementTable, before: Iterable[Branch]) -> Branch:
         """An element behind its guards; its tag is its place in the file."""
-        number = next(at for at, each in enumerate(self.elements, 1) if each is element)
+        number = next(at for at, other in enumerate(self.elements, 1) if other is element)
         joined = "by relays" if element.coupling == "switched" else f"in {element.wired}"
         alike = f"{element.count} {joined}: each {{}}" if element.count > 1 else "{}"
         rated = ((alike, element.rated_power), ("{}", element.rated_voltage))

@@ -111,7 +111,7 @@ def _by_time(
 
 def _part(numbers: ByTime, part: slice) -> ByTime:
     """Some of them."""
-    return tuple(tuple(each[part] for each in month) for month in numbers)
+    return tuple(tuple(numbers[part] for numbers in month) for month in numbers)
 
 
 def _in_the_sun(job: Job, meter: Meter, sky: str) -> Callable[[int, float], tuple[float, ...]]:
@@ -218,7 +218,7 @@ def _sun_causes(array: ArrayAtReading, meter: Meter) -> SunCauses:
         causes_of(CircuitInSun(array.circuit, meter, now), _BY_SKY, nothing, usual)
         for now in (_sun_of(800.0), _sun_of(0.0))
     )
-    texts = (tuple(each.text for each in found) for found in (opened, dark))
+    texts = (tuple(cause.text for cause in found) for found in (opened, dark))
     known = fixed_of((*opened, *dark))
     return SunCauses(LIGHTS_OF_CAUSES, below, above, next(texts), NO_CURRENT, next(texts), known)
 
@@ -276,4 +276,4 @@ def causes_at(reading: Reading, band: Quantity) -> Causes:
     """
     found = reading.explained(band, reading.measured.high < band.low)
     assert is_off(reading.measured, band)
-    return Causes((), _ways_of([each for each in found if isinstance(each, Candidate)]))
+    return Causes((), _ways_of([cause for cause in found if isinstance(cause, Candidate)]))

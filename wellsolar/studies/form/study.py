@@ -275,9 +275,9 @@ class _Tried:
         below, outside = most <= band.low, most <= band.low or least >= band.high
         tried = (least, least + (most - least) / 2.0, most)
         weighed = outside and all(
-            isinstance(each, Candidate)
+            isinstance(cause, Candidate)
             for read in tried
-            for each in self.at(Quantity(read, band.kind)).explained(band, below)
+            for cause in self.at(Quantity(read, band.kind)).explained(band, below)
         )
 
         def texts(read: Quantity) -> Texts:
@@ -285,15 +285,15 @@ class _Tried:
             found = reading.evident(band)
             if not found and not weighed and (read.high < band.low or read.low > band.high):
                 found = tuple(
-                    each for each in reading.explained(band, read.high < band.low)
-                    if not isinstance(each, Candidate)
+                    cause for cause in reading.explained(band, read.high < band.low)
+                    if not isinstance(cause, Candidate)
                 )  # fmt: skip
             known.update(fixed_of(found))
             return tuple(cause.text for cause in found)
 
         known: dict[str, tuple[float, tuple[str, ...]]] = {}
         told = told_along(texts, self.some.kind, least, most)
-        if not any(each.texts for each in told):
+        if not any(causes.texts for causes in told):
             return Causes()
         return Causes(tuple(told), fixed=known)
 

@@ -162,7 +162,7 @@ class _Build:
             "stroke": self.stroke,
             "people_pumping": self.people,
         }
-        return [set_to(f"hand_pump.{key}", each) for key, each in told.items() if each is not None]
+        return [set_to(f"hand_pump.{key}", size) for key, size in told.items() if size is not None]
 
     def words(self) -> tuple[str, dict[str, Quantity | str]]:
         """As a sentence has it."""
@@ -191,8 +191,8 @@ def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Ite
     strokes = [size for size in reversed(sizes("stroke", kinds.BORE, system)) if size < stroke]
     crews = (None, 2) if result.people_pumping == 1 else (None,)
     made = [
-        _Build(*each)
-        for each in product(
+        _Build(*sizes)
+        for sizes in product(
             (None, *(quantity for quantity in levers if quantity != lever)),
             (None, *bores),
             (None, *strokes),
@@ -200,7 +200,7 @@ def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Ite
         )
     ]
     yield from sorted(
-        made, key=lambda each: (len(each.changes), each.people or 0, each.bore is not None)
+        made, key=lambda way: (len(way.changes), way.people or 0, way.bore is not None)
     )
 
 
@@ -249,7 +249,7 @@ def _lighter(
     comfortable: float,
 ) -> Remedy:
     """A lever, a cylinder or two people that bring force and travel to comfort, or a weight."""
-    others = tuple(each for each in result.duties if each is not duty)
+    others = tuple(other for other in result.duties if other is not duty)
     found = _workable(site, result, (duty, *others), comfortable)
     weight = _counterweight(result, duty, comfortable * result.people_pumping)
     if found is not None:

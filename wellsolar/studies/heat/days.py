@@ -86,8 +86,8 @@ def tank_in_sun(
     """
     first = group_days(site, on.group, on.group_path, year)
     others = [
-        (other, group_days(site, each.group, each.group_path, year))
-        for each, other in further_circuits(site, on, circuit)
+        (other, group_days(site, circuit.group, circuit.group_path, year))
+        for circuit, other in further_circuits(site, on, circuit)
     ]
 
     def joined(days: Callable[[GroupDays], tuple[DayOfSun, ...]]) -> tuple[ArrayDay, ...]:
@@ -218,7 +218,7 @@ def _sunniest(tank: TankInSun) -> tuple[int, FloatArray]:
     """Month and power [W] of the clear day that heats most, without shade and losses: shade may
     be cut and modules washed, and what protects a tank can't be a tree."""
     powers = [day.through(tank.circuit) for day in tank.brightest]
-    month = max(MONTHS, key=lambda each: float(powers[each - 1].sum()))
+    month = max(MONTHS, key=lambda month: float(powers[month - 1].sum()))
     return month, powers[month - 1]
 
 

@@ -76,7 +76,7 @@ def one_day_design(
     for circuit, element in _designs(site, on, tank.circuit):
         if not heats(circuit, day) or not within_plate(site, circuit, element.voltage):
             continue
-        if all(heats(circuit, each["clear"]) for each in tank.days):
+        if all(heats(circuit, day["clear"]) for day in tank.days):
             return OneDayDesign(
                 month, circuit.series, circuit.parallel, element.power, element.voltage,
                 element.same, _gauge(site, on, circuit),

@@ -241,7 +241,9 @@ def _settled_before(
 
 
 def _year_run(tanks: Sequence[Tank], starts: Sequence[FloatArray], run: TankRun) -> YearRun:
-    stored = [_stored(*each) for each in zip(tanks, run.mean_temperatures, starts, strict=True)]
+    stored = [
+        _stored(*course) for course in zip(tanks, run.mean_temperatures, starts, strict=True)
+    ]
     return YearRun(run, np.sum(stored, axis=0), run.top_temperatures[-1], float(starts[-1][-1]))
 
 

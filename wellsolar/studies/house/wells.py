@@ -148,7 +148,7 @@ def verdicts_there(view: Site, verdicts: Iterable[Verdict]) -> list[Verdict]:
 
     def moved(verdict: Verdict) -> Verdict:
         subject, own = verdict.subject, verdict.remedy
-        if not any(each in subject for each in named):
+        if not any(name in subject for name in named):
             subject = name if subject == FIRST else f"{subject} of {name}"
         wanted = None
         if own is not None:

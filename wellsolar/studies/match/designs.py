@@ -364,9 +364,9 @@ class _LitSun:
         month = self.month[self.day[begins]]
         return np.stack(
             [
-                np.minimum(of_day, tanks * day_heat)[:, month == each].sum(axis=1)
+                np.minimum(of_day, tanks * day_heat)[:, month == number].sum(axis=1)
                 for tanks in TAKEN
-                for each in MONTHS
+                for number in MONTHS
             ],
             axis=1,
         )

@@ -106,13 +106,13 @@ def _more_for_pumps(lines: Lines) -> None:
     """Modules that the pumps want beyond those that feed them or their battery."""
     verdict = lines.worst_of_all(ARRAY)
     wanted = [
-        (each, int(each.limit - each.quantity))
-        for each in lines.results.verdicts
-        if each.rule == ARRAY and each.limit and each.quantity is not None
+        (verdict, int(verdict.limit - verdict.quantity))
+        for verdict in lines.results.verdicts
+        if verdict.rule == ARRAY and verdict.limit and verdict.quantity is not None
     ]
     lacking = max((count for _, count in wanted), default=0)
     if lacking > 0:
-        verdict = next(each for each, count in wanted if count == lacking)
+        verdict = next(verdict for verdict, count in wanted if count == lacking)
         lines.add(
             "module",
             say("as those of the file"),
@@ -189,7 +189,9 @@ def _devices(lines: Lines, at: WiredGroup, at_volts: tuple[str, Quantity]) -> No
     """The fuse or breaker of a group and the fuses of its rows, told or asked for."""
     group = at.group
     verdict = lines.verdict(OVERCURRENT, group.name)
-    asked = {} if verdict is None else {each.path: each for each in changes_of(verdict.remedy)}
+    asked = (
+        {} if verdict is None else {change.path: change for change in changes_of(verdict.remedy)}
+    )
     rows = "{}, one in each row, no more than the modules' label allows"
     sizes = {"overcurrent": at.circuit.overcurrent_asked, "string_fuse": at.circuit.row_fuse}
     for item, key, words, count in (

@@ -38,7 +38,7 @@ def hand_parts(lines: Lines) -> None:
     lever = f"{float(table.lever_ratio):g}"
     ratio = lines.claim("handle of {} to 1", table, "lever_ratio", value=lever)
     _closed_to_dirt(lines)
-    bore, stroke = (lines.claim(f"{{}} {each}", table, each) for each in ("bore", "stroke"))
+    bore, stroke = (lines.claim(f"{{}} {key}", table, key) for key in ("bore", "stroke"))
     if result.cylinder_depth is None:
         dry = force is not None and force.status == "fail"
         state: State = "to change" if dry else "in the file"

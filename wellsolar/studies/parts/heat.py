@@ -70,7 +70,7 @@ def fed_elements(lines: Lines) -> tuple[Fed, ...]:
     heater, result = lines.site.water_heater, lines.results.heated_tank
     if heater is None or result is None:
         return ()
-    studied = next(each for each in heater.element if each.fed_by == result.array)
+    studied = next(element for element in heater.element if element.fed_by == result.array)
     made = [Fed(studied, studied_element(result), "thermostat", "element")]
     for other in result.safety.others:
         name = f"element {other.number}"
@@ -96,9 +96,9 @@ def heat_parts(lines: Lines) -> None:
         _second_tank(lines, heater.second_tank)
     fed = fed_elements(lines)
     for element in heater.element:
-        _element(lines, element, next((each for each in fed if each.element is element), None))
-    for each in fed:
-        _contacts(lines, each)
+        _element(lines, element, next((fed for fed in fed if fed.element is element), None))
+    for wired in fed:
+        _contacts(lines, wired)
     _surplus_switch(lines, heater)
     apart = lines.verdict(CURRENTS_APART, TANK)
     size = say("a box or partition of its own for the modules' wires at the heater")
@@ -144,12 +144,12 @@ def _element(lines: Lines, element: ElementTable, fed: Fed | None) -> None:
     verdict = None if fed is None else lines.verdict(ELEMENT_LOAD, fed.subject)
     if verdict is None:
         verdict = lines.worst(TANK, EVENING, SHARE)
-    size = sized(*(lines.claim("{}", element, each) for each in ("rated_power", "rated_voltage")))
+    size = sized(*(lines.claim("{}", element, key) for key in ("rated_power", "rated_voltage")))
     bad = fed is not None and verdict is not None and verdict.status == "fail"
     state: State = "to change" if bad else "in the file"
     why = remedy_of(verdict) if bad else ()
     of = f"{element.position}, on {element.fed_by}"
-    keys = [lines.key(element, each) for each in ("position", "fed_by")]
+    keys = [lines.key(element, key) for key in ("position", "fed_by")]
     keys += [lines.key(element, "count")] if element.count > 1 else []
     lines.add(
         "heating element", size, verdict, of=of, state=state, count=element.count, why=why,
@@ -194,7 +194,7 @@ def _surplus_switch(lines: Lines, heater: WaterHeaterTable) -> None:
     switched = lines.verdict(SWITCHED, SURPLUS_ELEMENT)
     if switched is None:
         return
-    element = next(each for each in heater.element if each.fed_by == "inverter")
+    element = next(element for element in heater.element if element.fed_by == "inverter")
     there = element.surplus_switch not in (None, "none")
     size = say("closes while the battery is full; by the element's alternating current")
     state: State = "to check" if switched.status == "unknown" else "to add"
@@ -217,7 +217,7 @@ def _high_limit(lines: Lines, tank: GuardedTank, fed: tuple[Fed, ...]) -> None:
     verdict = lines.worst(tank.subject, *rules)
     if verdict is None:
         return
-    low, high = (Quantity(each, kinds.TEMPERATURE) for each in overheating.HIGH_LIMIT_RANGE)
+    low, high = (Quantity(limit, kinds.TEMPERATURE) for limit in overheating.HIGH_LIMIT_RANGE)
     set_to = tank.table.high_limit
     if set_to is None or float(set_to) >= tank.safety.pressure.relief_temperature:
         state: State = "to add" if set_to is None else "to change"
@@ -228,8 +228,8 @@ def _high_limit(lines: Lines, tank: GuardedTank, fed: tuple[Fed, ...]) -> None:
         state = "in the file"
         pieces = [Piece("hand reset, {}", set_to, (f"{tank.path}.high_limit",))]
     first = True
-    for each in fed if tank.subject == TANK else ():
-        _high_limit_of_array(lines, each, verdict, pieces, state, "" if first else each.subject)
+    for wired in fed if tank.subject == TANK else ():
+        _high_limit_of_array(lines, wired, verdict, pieces, state, "" if first else wired.subject)
         first = False
     if first:
         lines.add("high limit", sized(*pieces), verdict, of=_whose(tank), state=state)

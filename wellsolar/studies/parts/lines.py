@@ -90,15 +90,15 @@ class Lines:
         or else the first there is."""
         found = [each for rule in rules if (each := self.verdict(rule, subject)) is not None]
         for states in (NOT_PASSED, ("unknown",), ("pass",)):
-            for each in found:
-                if each.status in states:
-                    return each
+            for verdict in found:
+                if verdict.status in states:
+                    return verdict
         return None
 
     def worst_of_all(self, rule: Rule) -> Verdict | None:
         """Of a rule's verdicts on every subject the worst, or else the first there is."""
         found = [verdict for verdict in self.results.verdicts if verdict.rule == rule]
-        return min(found, key=lambda each: ORDER.index(each.status), default=None)
+        return min(found, key=lambda verdict: ORDER.index(verdict.status), default=None)
 
     def add(
         self,
@@ -129,10 +129,10 @@ class Lines:
             told, open_to = self._proof(size, keys)
             state, proved = ("to check", False) if open_to else (state, True)
             why = (*why, *open_to)
-            chosen = [each.key for each in self.site.sized if each.key in told]
+            chosen = [sized_key.key for sized_key in self.site.sized if sized_key.key in told]
             if chosen:
                 why = (*why, say("set by the sizing: {keys}", keys=", ".join(chosen)))
-            if any(each.rpartition(".")[2] not in ADJUSTED for each in chosen):
+            if any(key.rpartition(".")[2] not in ADJUSTED for key in chosen):
                 state = "sized"
         reasons, source = [], "common practice"
         if verdict is not None:
@@ -271,9 +271,9 @@ def sized(*pieces: Piece | tuple[str, Quantity | str | None]) -> Sentence:
     Returns:
         the pieces with commas between
     """
-    told = [piece for each in pieces if (piece := Piece(*each)).value is not None]
-    template = ", ".join(each.words.replace("{", f"{{p{n}") for n, each in enumerate(told))
-    parts = {f"p{n}": each.value for n, each in enumerate(told) if each.value is not None}
+    told = [piece for words in pieces if (piece := Piece(*words)).value is not None]
+    template = ", ".join(piece.words.replace("{", f"{{p{n}") for n, piece in enumerate(told))
+    parts = {f"p{n}": piece.value for n, piece in enumerate(told) if piece.value is not None}
     return Sized(template, parts, tuple(told))
 
 
@@ -291,9 +291,9 @@ def _tables(
         if isinstance(value, Table):
             yield from _tables(value, (*path, name))
         elif isinstance(value, tuple):
-            for number, each in enumerate(value):
-                if isinstance(each, Table):
-                    yield from _tables(each, (*path, name, number))
+            for number, item in enumerate(value):
+                if isinstance(item, Table):
+                    yield from _tables(item, (*path, name, number))
 
 
 def soft_water(pipe: Pipe) -> list[Sentence]:

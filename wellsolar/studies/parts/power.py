@@ -139,7 +139,7 @@ def _inverter(lines: Lines) -> None:
             if shown is None or judged.status in NOT_PASSED:
                 shown = judged
         if fails:
-            shown, failed = max(fails, key=lambda each: float(each.quantity or 0.0)), True
+            shown, failed = max(fails, key=lambda verdict: float(verdict.quantity or 0.0)), True
     size = sized(
         lines.claim("{:up} running", power, "inverter_rating", value=found[RATING]),
         lines.claim("{:up} for a start", power, "inverter_surge", value=found[SURGE]),
@@ -255,9 +255,9 @@ def _generator(lines: Lines) -> None:
     if rating is not None:
         verdict = lines.worst_of_all(GENERATOR)
         needed = [
-            each.limit
-            for each in lines.results.verdicts
-            if each.rule == GENERATOR and each.status == "fail" and each.limit
+            verdict.limit
+            for verdict in lines.results.verdicts
+            if verdict.rule == GENERATOR and verdict.status == "fail" and verdict.limit
         ]
         size = (
             say("at least {needed:up}", needed=max(needed))
@@ -301,7 +301,9 @@ def _transfer_switch(lines: Lines) -> None:
 
 def _changeover(lines: Lines) -> None:
     """What lets one of several pumps run at a time; the file says whether it is there."""
-    verdict = next((each for each in lines.results.verdicts if each.rule == AT_ONCE), None)
+    verdict = next(
+        (verdict for verdict in lines.results.verdicts if verdict.rule == AT_ONCE), None
+    )
     if verdict is None or (verdict.status == "pass" and not lines.site.power.pump_changeover):
         return
     there = lines.site.power.pump_changeover

@@ -95,7 +95,7 @@ def study_parts(site: Site, results: Results) -> PartsList:
     used = {id(price) for part in made if (price := _price_of(part, site)) is not None}
     energies = sold_by()
     unused = tuple(
-        each.item for each in site.price if id(each) not in used and each.item not in energies
+        price.item for price in site.price if id(price) not in used and price.item not in energies
     )
     return PartsList(tuple(priced), _open(results), unused)
 
@@ -118,7 +118,7 @@ def _price_of(part: Part, site: Site) -> PriceTable | None:
         and (price.size is None or any(price.size.casefold() in size for size in sizes))
         and (price.per == "piece" or _is_length(part))
     ]
-    return min(fits, key=lambda each: each.size is None, default=None)
+    return min(fits, key=lambda candidate: candidate.size is None, default=None)
 
 
 def _is_length(part: Part) -> bool:

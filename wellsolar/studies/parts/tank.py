@@ -123,7 +123,7 @@ def _valve(lines: Lines) -> None:
         return
     judged = [lines.worst_of_all(rule) for rule in (SETTING, UPSTREAM, LEAST)]
     found = [verdict for verdict in judged if verdict is not None]
-    shown = min(found, key=lambda each: ORDER.index(each.status), default=None)
+    shown = min(found, key=lambda verdict: ORDER.index(verdict.status), default=None)
     size = sized(
         lines.claim("holds {}", valve, "set_pressure"),
         lines.claim("lets {} through at the least", valve, "least_flow"),
@@ -218,10 +218,10 @@ def _relief(lines: Lines, highest: float) -> None:
     opens = None if tank is None else tank.relief_pressure
     size: Sentence
     both = zip(lines.site.pump, lines.results.pumps, strict=True)
-    pressing = [each for each in both if link_of(lines.site, each[0]).to_house]
+    pressing = [pump for pump in both if link_of(lines.site, pump[0]).to_house]
     if not pressing:
         return  # Nothing presses into the tank: what there is fills the storage tank.
-    flow = Quantity(max(duty.flow for _, each in pressing for duty in each.duties), kinds.FLOW)
+    flow = Quantity(max(duty.flow for _, pump in pressing for duty in pump.duties), kinds.FLOW)
     state: State = "to check"
     if verdict is not None and verdict.status == "fail":
         state = "to add" if opens is None else "to change"
@@ -238,7 +238,7 @@ def _relief(lines: Lines, highest: float) -> None:
             highest=Quantity(highest, kinds.PRESSURE),
             flow=flow,
         )
-    at_stuck = [(tank_pressure(lines.site, *each), each[0].name) for each in pressing]
+    at_stuck = [(tank_pressure(lines.site, *pump), pump[0].name) for pump in pressing]
     pressure, pump = max(at_stuck)
     why = say("{pump} can hold {pressure}", pump=pump, pressure=Quantity(pressure, kinds.PRESSURE))
     lines.add(TANK_RELIEF, size, verdict, state=state, practice=STUCK, why=[why])

@@ -74,7 +74,7 @@ TRENCH = Practice(
 
 def well_parts(lines: Lines) -> None:
     """Pumps with their pipes and cables, then what they share."""
-    tables = {each.name: each for each in lines.site.pump}
+    tables = {pump.name: pump for pump in lines.site.pump}
     for pump in lines.results.pumps:
         _pump(lines, tables[pump.name], pump)
     if lines.results.pumps:
@@ -274,13 +274,13 @@ def _line_to_house(lines: Lines) -> None:
     through = [pump for table, pump in both if chain.uses_lateral(table)]
     if not through:
         return
-    most = max(through, key=lambda each: max(duty.flow for duty in each.duties))
+    most = max(through, key=lambda pump: max(duty.flow for duty in pump.duties))
     flow = max(duty.flow for duty in most.duties)
     verdict = lines.verdict(VELOCITY, most.name)
     line = line_for(lines.site, most.intake_depth)
     if piping.lateral.length:
         pressed = [
-            lateral_pressure(lines.site, *each) for each in both if chain.presses_lateral(each[0])
+            lateral_pressure(lines.site, *pump) for pump in both if chain.presses_lateral(pump[0])
         ]
         held = max(pressed, default=None)
         length = float(piping.lateral.length)

@@ -84,8 +84,8 @@ def saved(site: Site, results: Results) -> Saved | None:
     heat = tank.households[-1].year.pv_heat if tank is not None and tank.households else None
     if pumping is None and heat is None:
         return None
-    costs = {each.item: each for each in site.price}
-    burnt = next((each for each in fuels() if each.name in costs), None)
+    costs = {price.item: price for price in site.price}
+    burnt = next((fuel for fuel in fuels() if fuel.name in costs), None)
     parts: dict[str, float] = {}
     fuel = None
     if burnt is not None and heat is not None:
@@ -93,11 +93,11 @@ def saved(site: Site, results: Results) -> Saved | None:
         fuel = _spared(burnt.name, price.per, heat)
         parts["heat"] = fuel.amount * float(price.cost)
     if ELECTRICITY in costs:
-        each = float(costs[ELECTRICITY].cost) / (1000.0 * HOUR)
+        per_joule = float(costs[ELECTRICITY].cost) / (1000.0 * HOUR)
         if pumping is not None:
-            parts["pumping"] = pumping * each
+            parts["pumping"] = pumping * per_joule
         if heat is not None and fuel is None:
-            parts["heat"] = heat * each
+            parts["heat"] = heat * per_joule
     return Saved(
         pumping=pumping,
         pump=pump,
@@ -105,7 +105,7 @@ def saved(site: Site, results: Results) -> Saved | None:
         by=ELECTRICITY if burnt is None else burnt.name,
         fuel=fuel,
         alike=() if heat is None else tuple(
-            _spared(each.name, unit, heat) for each in fuels() for unit in each.sold_by
+            _spared(fuel.name, unit, heat) for fuel in fuels() for unit in fuel.sold_by
         ),
         money=sum(parts.values()) if parts else None,
         of=tuple(sorted(parts)),

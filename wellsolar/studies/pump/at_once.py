@@ -209,20 +209,20 @@ def _flow_of(pumps: Sequence[AtOnce], levels: Sequence[WaterLevel]) -> float:
     return float(brentq(surplus, 0.0, most, xtol=1e-9))
 
 
-def _free_level(site: Site, each: AtOnce) -> WaterLevel:
+def _free_level(site: Site, working: AtOnce) -> WaterLevel:
     """The water above a pump's intake; where the drawdown is unknown, at the intake."""
-    return water_level(at_well(site, each.table), each.result.intake_depth)
+    return water_level(at_well(site, working.table), working.result.intake_depth)
 
 
-def _own_flow(each: AtOnce, level: WaterLevel, together: float) -> float:
+def _own_flow(working: AtOnce, level: WaterLevel, together: float) -> float:
     """One pump's flow while all take a flow together [m3/s]."""
-    shared = each.line.heads(level, together, each.pressure)
+    shared = working.line.heads(level, together, working.pressure)
     rest = sum(shared) - shared.drop_pipe
 
     def head(flow: float) -> float:
-        return rest + float(each.line.drop_friction(flow))
+        return rest + float(working.line.drop_friction(flow))
 
-    return pump.operating_point(each.curve, head).flow
+    return pump.operating_point(working.curve, head).flow
 
 
 def _apart(site: Site, template: str, **parts: Quantity | str) -> Remedy:
@@ -316,7 +316,7 @@ def _on_the_inverter(site: Site, pumps: Sequence[AtOnce], subject: str) -> list[
                 remedy=_apart(site, ", or " + bought.template, **bought.parts),
             )
         )
-    wanted = _added(fed, lambda each: each.result.starting_apparent_power)
+    wanted = _added(fed, lambda pump: pump.result.starting_apparent_power)
     if surge is None:
         return verdicts
     if wanted is None:
@@ -365,19 +365,19 @@ def _on_the_generator(site: Site, pumps: Sequence[AtOnce], subject: str) -> list
     ]
 
 
-def _wanted_of_a_generator(each: AtOnce) -> float | None:
+def _wanted_of_a_generator(working: AtOnce) -> float | None:
     """The rating that starts a pump [VA]; None where it is unknown."""
-    return None if each.result.start is None else each.result.start.generator_needed
+    return None if working.result.start is None else working.result.start.generator_needed
 
 
-def _running(each: AtOnce) -> float | None:
+def _running(working: AtOnce) -> float | None:
     """What a pump takes while it runs [VA]."""
-    start, voltage = each.result.start, each.table.voltage
+    start, voltage = working.result.start, working.table.voltage
     if start is None or voltage is None:
-        return max(duty.input_power for duty in each.result.duties) / float(
-            each.table.power_factor
+        return max(duty.input_power for duty in working.result.duties) / float(
+            working.table.power_factor
         )
-    return float(motor.apparent_power(start.running_current, voltage, each.table.phases))
+    return float(motor.apparent_power(start.running_current, voltage, working.table.phases))
 
 
 def _added(pumps: Sequence[AtOnce], what: Callable[[AtOnce], float | None]) -> Quantity | None:

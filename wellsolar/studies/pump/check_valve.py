@@ -40,7 +40,7 @@ def opening_verdicts(site: Site, table: PumpTable, result: PumpResult) -> list[V
     ]
     if not found:
         return []
-    share, valve, opening = min(found, key=lambda each: each[0])
+    share, valve, opening = min(found, key=lambda choice: choice[0])
     speed, limit = Quantity(share * opening, kinds.SPEED), Quantity(opening, kinds.SPEED)
     opens = at_least(speed, limit)
     reason = say(

@@ -184,7 +184,7 @@ def pipe_verdicts(site: Site, pumps: tuple[PumpResult, ...]) -> list[Verdict]:
     verdicts += _gravity_line(site)
     through = [number for number, (table, _) in enumerate(at_work) if chain.presses_lateral(table)]
     if through and lateral.length:
-        number = max(through, key=lambda each: lateral_pressure(site, *at_work[each]))
+        number = max(through, key=lambda place: lateral_pressure(site, *at_work[place]))
         table, result = at_work[number]
         apart = _not_relieved(chain.link_of(site, table))
         run = Run("piping.lateral", lateral, False, _warmth(site), apart)
@@ -227,8 +227,12 @@ class Run:
         if printed is None:
             return sold
         nearest = max(
-            (each for each in sold if at_most(Quantity(each.pressure, kinds.PRESSURE), printed)),
-            key=lambda each: each.pressure,
+            (
+                pressure_class
+                for pressure_class in sold
+                if at_most(Quantity(pressure_class.pressure, kinds.PRESSURE), printed)
+            ),
+            key=lambda pressure_class: pressure_class.pressure,
             default=sold[0] if sold else None,
         )
         depth = None if nearest is None else nearest.greatest_depth
@@ -238,10 +242,10 @@ class Run:
         """The classes of its size in a material."""
         return pipes.pressure_classes(material, self.pipe.size, self.in_well)
 
-    def bears(self, each: PressureClass, material: str | None = None) -> Quantity:
+    def bears(self, pressure_class: PressureClass, material: str | None = None) -> Quantity:
         """The pressure of a class in this water."""
         share = pipes.share_when_warm(material or self.pipe.material, self.warmth)
-        return Quantity(each.pressure * share, kinds.PRESSURE)
+        return Quantity(pressure_class.pressure * share, kinds.PRESSURE)
 
 
 def _warmth(site: Site) -> float:
@@ -329,7 +333,9 @@ def _stronger(site: Site, run: Run, pressed: Quantity) -> Remedy:
             break
     steel = run.sold(STEEL)[0]
     if not run.pipe.material.startswith(STEEL) and at_least(run.bears(steel, STEEL), pressed):
-        ways += [("galvanised steel pipe (needs {pressed:up})", each) for each in _in_steel(run)]
+        ways += [
+            ("galvanised steel pipe (needs {pressed:up})", change) for change in _in_steel(run)
+        ]
     if not ways:
         return remedy(
             "a pump of less head, or pipe made for {pressed:up} by its maker's sheet",
@@ -484,7 +490,7 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
     tank = site.pressure_tank
     assert tank is not None
     plate, relief = tank.greatest_pressure, tank.relief_pressure
-    pressures = [tank_pressure(site, *each) for each in zip(site.pump, pumps, strict=True)]
+    pressures = [tank_pressure(site, *pump) for pump in zip(site.pump, pumps, strict=True)]
     pressing = [link.number - 1 for link in chain.links(site) if link.to_house]
     strongest = max(pressing, key=lambda number: pressures[number])
     begins = site.pump[strongest].flow[0] == 0.0

@@ -450,7 +450,7 @@ def _greatest(duties: tuple[Duty, ...]) -> float:
 def _is_guessed(table: PumpTable) -> bool:
     """True where neither sheet, efficiency nor motor tells what a pump takes."""
     told = (table.power, table.efficiency, table.rated_power, table.full_load_current)
-    return all(each is None for each in told)
+    return all(value is None for value in told)
 
 
 def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> list[Verdict]:

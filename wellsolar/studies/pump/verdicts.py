@@ -648,7 +648,7 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
     if table.suction_pipe is not None:
         runs.append(("suction pipe", f"{path}.suction_pipe", table.suction_pipe))
     if table.line is not None:
-        runs = [each for each in runs if each[0] != "lateral" or table.kind == "suction"]
+        runs = [run for run in runs if run[0] != "lateral" or table.kind == "suction"]
         runs.append(("line", f"{path}.line", table.line))
     told, changes = [], []
     for name, key, run in runs:

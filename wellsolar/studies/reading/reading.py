@@ -120,8 +120,8 @@ def told(read: Quantity, found: Sequence[Candidate] | tuple[Cause, ...]) -> tupl
     Returns:
         the two likeliest of the former; the latter as they are
     """
-    ways = [each for each in found if isinstance(each, Candidate)]
-    causes = tuple(each for each in found if isinstance(each, Cause))
+    ways = [way for way in found if isinstance(way, Candidate)]
+    causes = tuple(cause for cause in found if isinstance(cause, Cause))
     return ranked(read, ways) if ways else causes
 
 

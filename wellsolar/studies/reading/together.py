@@ -64,12 +64,14 @@ def suspects(taken: Sequence[Reading]) -> tuple[Suspect, ...]:
     found = []
     for fault in dict.fromkeys(fault for faults in by_reading for fault in faults):
         known = [faults[fault] for faults in by_reading if fault in faults]
-        likely = max(each.prior for each in known) * AGAIN_WEIGHT ** (len(off) - len(known))
-        likely *= prod(each.fit for each in known) * (CLEARED if fault in cleared else 1.0)
-        text = max(known, key=lambda each: (each.alone, each.prior * each.fit)).text
-        explains = sum(each.prior * each.fit > AGAIN_WEIGHT for each in known)
+        likely = max(fault.prior for fault in known) * AGAIN_WEIGHT ** (len(off) - len(known))
+        likely *= prod(fault.fit for fault in known) * (CLEARED if fault in cleared else 1.0)
+        text = max(
+            known, key=lambda fault_found: (fault_found.alone, fault_found.prior * fault_found.fit)
+        ).text
+        explains = sum(fault.prior * fault.fit > AGAIN_WEIGHT for fault in known)
         found.append(Suspect(text, likely, explains))
-    found.sort(key=lambda each: -each.share)
+    found.sort(key=lambda suspect: -suspect.share)
     if not found or found[0].explains < SEVERAL:
         return ()
     total = sum(suspect.share for suspect in found)
@@ -95,5 +97,5 @@ def _faults(reading: Reading) -> Iterator[tuple[str, _Fault]]:
             ]
         else:
             told = [_Fault(way.share, 1.0, way.text, alone)]
-        faults += [(fault, each) for fault in way.of or (way.text,) for each in told]
+        faults += [(fault, way_found) for fault in way.of or (way.text,) for way_found in told]
     yield from sorted(faults, key=lambda fault: fault[1].prior * fault[1].fit)

@@ -261,7 +261,7 @@ def _outcomes(
     """Of every way in which a group may be laid out the first, how all of them stand, and the
     things on which that turns."""
     found = {laid: duty(laid, *sizes) for laid in map(Laid._make, product(*possible))}
-    states = frozenset(each.status for each in found.values())
+    states = frozenset(duty.status for duty in found.values())
     turns = Laid._fields if len(states) > 1 else ()
     first = next(iter(found.values()))
     return first, states, tuple(axis for axis in turns if _turns(found, axis))

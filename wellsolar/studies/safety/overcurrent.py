@@ -36,7 +36,7 @@ OVERCURRENT = Rule(
 
 def overcurrent_verdict(at: WiredGroup) -> Verdict:
     """Whether a group's wires and modules are safe from what is fed into a fault."""
-    found = [each(at) for each in (_wrong_size, _rows_bear_it, _wire_bears_it)]
+    found = [judge(at) for judge in (_wrong_size, _rows_bear_it, _wire_bears_it)]
     judged = [verdict for verdict in found if verdict is not None]
     fails = [verdict for verdict in judged if verdict.status == "fail"]
     return next(iter([*fails, *judged]), None) or _fine(at)

@@ -89,7 +89,7 @@ def _steps_in_order(case: Studied) -> Iterator[SheetStep]:
             replace(line, number=place) for place, line in enumerate(step.lines, number + 1)
         )
         number, phase = number + len(lines), step.phase
-        moves, after = (_there(case.site, each) for each in (step.moves, step.after))
+        moves, after = (_there(case.site, moved) for moved in (step.moves, step.after))
         yield replace(step, before=before, lines=lines, moves=moves, after=after)
 
 

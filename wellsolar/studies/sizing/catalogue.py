@@ -63,7 +63,7 @@ def pump_of(draft: Draft, built: Callable[[Draft], Draft]) -> Draft:
         refused[begun.candidate.label] = fails[0].rule.key
         before = Trial(begun.candidate, made.case, tuple(fails))
     if able:
-        return min(able, key=lambda each: at_start(each.case.pumps[0]))
+        return min(able, key=lambda trial: at_start(trial.case.pumps[0]))
     return built(draft.refusing(PUMP, refused))
 
 
@@ -124,7 +124,7 @@ def price_of(site: Site, name: str, size: str = "", item: Item | None = None) ->
         if price.item == name and price.per == "piece"
         and (price.size is None or price.size.casefold() in size.casefold())
     ]  # fmt: skip
-    found = min(fits, key=lambda each: each.size is None, default=None)
+    found = min(fits, key=lambda candidate: candidate.size is None, default=None)
     return None if found is None else float(found.cost)
 
 

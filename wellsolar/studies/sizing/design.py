@@ -48,21 +48,21 @@ def design_text(text: str, chosen: Iterable[Set]) -> str:
     """
     last = {element_set.change.path: element_set for element_set in chosen}
     earlier = [
-        each for each in tomllib.loads(text).get("sized", ())
-        if each["key"] not in last and value_at(tomllib.loads(text), path_of(each["key"]))
+        block for block in tomllib.loads(text).get("sized", ())
+        if block["key"] not in last and value_at(tomllib.loads(text), path_of(block["key"]))
     ]  # fmt: skip
     text = _without_blocks(text)
     for element_set in last.values():
         value = tomllib.loads(f"x = {element_set.change.value}")["x"]
         text = edit.put(text, path_of(element_set.change.path), value)
     told = [
-        *((each["key"], each.get("reason", ""), each.get("rule", "")) for each in earlier),
+        *((block["key"], block.get("reason", ""), block.get("rule", "")) for block in earlier),
         *(
             (element_set.change.path, element_set.reason, element_set.rule)
             for element_set in last.values()
         ),
     ]
-    blocks = ["\n".join(_block(*each)) for each in told]
+    blocks = ["\n".join(_block(*row)) for row in told]
     if not blocks:
         return text
     return text.rstrip("\n") + "\n" + _HEAD + "\n" + "\n\n".join(blocks) + "\n"

@@ -88,7 +88,7 @@ class Draft:
 
     def has_sized(self, part: str) -> bool:
         """Whether a part was chosen here."""
-        return any(each.part == part for each in self.sized)
+        return any(chosen.part == part for chosen in self.sized)
 
     def in_any_season(self, choice: Choice) -> Choice:
         """A choice that is held where the water stands higher too: a pump that is laid out for
@@ -103,13 +103,16 @@ class Draft:
         if not own:
             return self
         case = self.case.with_site(changed_site(self.case.site, own))
-        sets = (*self.sets, *(Set(each, reason, rule) for each in own))
+        sets = (*self.sets, *(Set(change, reason, rule) for change in own))
         return replace(self, case=case, sets=sets)
 
     def chosen(self, sized: Sized) -> Draft:
         """The draft with a part that was chosen, in place of what was chosen of it before."""
         rule = "" if sized.binding is None else sized.binding.rule.key
-        reason, before = why(sized, self.system), {each.change.path: each for each in self.sets}
+        reason, before = (
+            why(sized, self.system),
+            {one_set.change.path: one_set for one_set in self.sets},
+        )
         # A pump's duty follows from each pipe too; what binds it stays what bound the pump.
         sets = tuple(
             replace(before[change.path], change=change)
@@ -117,7 +120,7 @@ class Draft:
             else Set(change, reason, rule)
             for change in sized.candidate.changes
         )
-        parts = {each.part: each for each in self.sized} | {sized.part: sized}
+        parts = {part.part: part for part in self.sized} | {sized.part: sized}
         if self.progress is not None:
             self.progress(min(len(parts), USUAL_PARTS - 1), USUAL_PARTS)
         return replace(

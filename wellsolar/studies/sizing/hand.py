@@ -197,13 +197,13 @@ def _handles(draft: Draft, weights: Sequence[str]) -> Choice:
     strokes = open_to("stroke", sizes("stroke", kinds.BORE, draft.system), table.stroke)
     levers = open_to("lever_ratio", sizes("lever", kinds.RATIO), table.lever_ratio)
     # What no hand can follow fails whatever else is chosen, and need not be tried.
-    followed = [each for each in product(bores, strokes, levers, weights)
-                if each[1] * each[2] <= EASY_TRAVEL * (1.0 + 1e-9)]  # fmt: skip
+    followed = [sizes for sizes in product(bores, strokes, levers, weights)
+                if sizes[1] * sizes[2] <= EASY_TRAVEL * (1.0 + 1e-9)]  # fmt: skip
     built = sorted(
         followed or product(bores, strokes, levers, weights),
-        key=lambda each: (each[0] ** 2 * each[1], each[2], weights.index(each[3])),
+        key=lambda sizes: (sizes[0] ** 2 * sizes[1], sizes[2], weights.index(sizes[3])),
     )
-    candidates = [_candidate(draft, *each) for each in built]
+    candidates = [_candidate(draft, *sizes) for sizes in built]
     return Choice("handle and cylinder", candidates, STUDY, WORK)
 
 
@@ -295,7 +295,7 @@ def _passes(draft: Draft) -> bool:
 def _otherwise(draft: Draft) -> str:
     """What lifts water by hand where no handle that is sold does it with ease, judged on published
     figures."""
-    worst = min(_short(draft), key=lambda each: RANK[each.status])
+    worst = min(_short(draft), key=lambda verdict: RANK[verdict.status])
     short, site = worst.reason.text(draft.system), draft.case.site
     if worst.rule is SURVIVAL and worst.status == "caution" and worst.remedy is not None:
         return f"{short}; {worst.remedy.text(draft.system)}"

@@ -129,7 +129,7 @@ def heater_of(draft: Draft) -> Draft:
     if not able:
         assert none is not None
         raise none
-    return min(able, key=lambda each: each.lacks).draft.refusing(MODULE, refused)
+    return min(able, key=lambda trial: trial.lacks).draft.refusing(MODULE, refused)
 
 
 class _Heated(NamedTuple):
@@ -199,7 +199,7 @@ def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
         if elements.on_hand:
             short = _first_short(far[-1][2].chosen)
             refused |= {item.called(): short for item in elements.items.values()}
-    return min(far, key=lambda each: _lacks(each[2]))
+    return min(far, key=lambda trial: _lacks(trial[2]))
 
 
 def _on_surplus(begun: _Begun) -> OnSurplus | None:
@@ -275,7 +275,7 @@ def _missed(draft: Draft, found: FoundHeater) -> Iterator[MissedAim]:
         key = AIMS.get(verdict.rule)
         if key is None or verdict.quantity is None:
             continue
-        furthest = next(each for each in most.verdicts if each.rule == verdict.rule)
+        furthest = next(other for other in most.verdicts if other.rule == verdict.rule)
         reason = say(
             "{aim} aimed at; {modules} reach {reached}, the most that pays, and {most} {far}",
             aim=verdict.limit or "more",
@@ -304,8 +304,8 @@ def _settings(site: Site) -> tuple[str, ...]:
     """The settings to try: none cooler than what is aimed at, where one of them is as warm."""
     aimed = site.aim.clear_day_temperature
     sold = THERMOSTATS[site.site.print_units]
-    warm = [each for each in sold
-            if aimed is None or read(each, kinds.TEMPERATURE) >= aimed]  # fmt: skip
+    warm = [thermostat for thermostat in sold
+            if aimed is None or read(thermostat, kinds.TEMPERATURE) >= aimed]  # fmt: skip
     return tuple(warm) or sold[-1:]
 
 
@@ -376,7 +376,7 @@ def _begun(draft: Draft) -> _Begun:
     tables = draft.part.file.tables
     heater: Mapping[str, Any] = tables["water_heater"]
     there = heater.get("element", [])
-    taken = [each.get("position") for each in there]
+    taken = [element.get("position") for element in there]
     free: dict[str, float | None] = {opening: None for opening in OPENINGS if opening not in taken}
     first = next(iter(free), None)
     if first is None:
@@ -430,8 +430,8 @@ def _tank_of(draft: Draft, free: Sequence[str]) -> tuple[Draft, dict[str, float 
     listed, refused, threads = [], {}, {}
     for item in draft.stock.of("tanks", "hot water"):
         held = dict(zip(OPENINGS, item.openings, strict=False)) if item.openings else None
-        left = {each: None if held is None else float(held[each]) for each in free
-                if held is None or each in held}  # fmt: skip
+        left = {key: None if held is None else float(held[key]) for key in free
+                if held is None or key in held}  # fmt: skip
         if not left or next(iter(left)) != free[0]:
             refused[item.called()] = OF_OPENINGS
             continue

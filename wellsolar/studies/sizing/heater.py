@@ -130,8 +130,8 @@ class Elements(NamedTuple):
         item = self.items.get((element.voltage, element.power))
         there = item.on_hand if self.on_hand and item is not None else math.inf
         thread = None if item is None else item.opening
-        fit = [thread is None or each is None or math.isclose(each, thread)
-               for each in self.free.values()]  # fmt: skip
+        fit = [thread is None or values is None or math.isclose(values, thread)
+               for values in self.free.values()]  # fmt: skip
         return element.count <= min(len(fit), there) and all(fit[: element.count])
 
     def called(self, element: DesignElement) -> str:
@@ -284,9 +284,9 @@ class HeaterSearch:
             designs += some
             shut_out.update(left_out)
             looked_at += len(some) + sum(left_out.values())
-            for cost in sorted({self._cost(each) for each in some}):
+            for cost in sorted({self._cost(design) for design in some}):
                 of_cost = [design for design in designs if self._cost(design) == cost]
-                if any(self._hopeful(each) for each in of_cost):
+                if any(self._hopeful(design) for design in of_cost):
                     others = [design for design in designs if self._cost(design) != cost]
                     of_cost = self._in_other_years(of_cost)
                     designs = [*others, *of_cost]
@@ -298,8 +298,8 @@ class HeaterSearch:
                         chosen, smaller = self._lowered([*few, *designs], chosen)
                     shut_out[TOO_FEW] += len(too_few)
                     return FoundHeater(chosen, smaller, True, looked_at + len(too_few), +shut_out)
-                for each in of_cost:
-                    short = self._short(each)
+                for design in of_cost:
+                    short = self._short(design)
                     shut_out[min(short, key=lambda key: short[key])] += 1
         if too_few:
             few, left_out = self._designs_of(too_few)
@@ -309,7 +309,7 @@ class HeaterSearch:
         if not designs:
             raise NothingSuits(shut_out)
         designs = self._in_other_years(designs)
-        chosen, furthest = (self.judged(each) for each in self._as_far_as_it_pays(designs))
+        chosen, furthest = (self.judged(design) for design in self._as_far_as_it_pays(designs))
         # A clear day that some array makes warm enough is within reach, if not of this one.
         reached = {heat_verdicts.REACHES} if any(design.reaches for design in designs) else set()
         missed = [
@@ -323,10 +323,12 @@ class HeaterSearch:
         less than `PAYS` of what those before it bring on average, and the one that brings most."""
         best: dict[int, Design] = {}
         looked_at = [design for design in designs if design.sure]
-        for each in sorted(looked_at, key=lambda each: _plainness(each.choice), reverse=True):
-            held = best.get(each.modules)
-            if held is None or self._brings(each) >= self._brings(held):
-                best[each.modules] = each
+        for design in sorted(
+            looked_at, key=lambda looked: _plainness(looked.choice), reverse=True
+        ):
+            held = best.get(design.modules)
+            if held is None or self._brings(design) >= self._brings(held):
+                best[design.modules] = design
         counts = sorted(best)
         brings = {count: self._brings(best[count]) for count in counts}
         most = max(counts, key=lambda count: (brings[count], -count))
@@ -374,7 +376,7 @@ class HeaterSearch:
         if self.kept is not None:
             return [self.kept]
         every = string_layouts.layouts_up_to(most, MOST_SERIES, MOST_STRINGS)
-        return [each for each in every if each[1] > self.spare]
+        return [layout for layout in every if layout[1] > self.spare]
 
     def _alive(self, choice: Choice) -> Choice:
         """What is left of an array by which it is judged."""
@@ -389,14 +391,14 @@ class HeaterSearch:
         if self.price is not None or not self.planes or not self._draws() or len(counts) < 2:
             return [], [every]
         able = self._able(counts)
-        first = next((place for place, each in enumerate(able) if each), None)
+        first = next((place for place, hot_one in enumerate(able) if hot_one), None)
         if first is None:
             return [], [every]
         first = max(0, first - 1)
         ends = [first, first + FIRST_ROUND, first + 2 * FIRST_ROUND, len(counts)]
         rounds = [counts[begin:end] for begin, end in pairwise(ends)]
         few, *parts = (
-            [each for each in every if each[0] * each[1] in some]
+            [layout for layout in every if layout[0] * layout[1] in some]
             for some in (counts[:first], *rounds)
         )
         return few, [part for part in parts if part]
@@ -412,7 +414,7 @@ class HeaterSearch:
         hot, share = self._screened(np.outer(counts, greatest), None)
         evenings, of_heat = self._marks
         able = (hot + NEAR_EVENINGS >= evenings) & (share + NEAR_SHARE >= of_heat)
-        return [bool(each) for each in able]
+        return [bool(answer) for answer in able]
 
     def _designs_of(self, wired: Sequence[Wired]) -> tuple[list[Design], dict[str, int]]:
         """What suits of some arrays, as of `designs`."""
@@ -426,7 +428,7 @@ class HeaterSearch:
         share: Sequence[float | None] = [None] * len(choices)
         if self._draws():
             own = np.stack([choice.power for choice in choices])
-            hot, share = (each.tolist() for each in self._screened(own, self.progress))
+            hot, share = (column.tolist() for column in self._screened(own, self.progress))
         sure = hot[0] is None or len(self.planes) == 1
         rows = zip(choices, hot, share, days, reached, strict=True)
         return [Design(*row, sure) for row in rows], left_out
@@ -450,10 +452,12 @@ class HeaterSearch:
             "conductor or contacts": left.over_current,
             "another element gives more every month": left.weaker,
         }
-        of_layouts = [each for each in found.suiting if (each.series, each.strings) in wired]
-        fits = [each for each in of_layouts if self.elements.allow(each.element)]
+        of_layouts = [
+            choice for choice in found.suiting if (choice.series, choice.strings) in wired
+        ]
+        fits = [choice for choice in of_layouts if self.elements.allow(choice.element)]
         counted["openings of the tank"] = len(of_layouts) - len(fits)
-        distinct = {_electrically(each): each for each in sorted(fits, key=_plainness)[::-1]}
+        distinct = {_electrically(choice): choice for choice in sorted(fits, key=_plainness)[::-1]}
         counted["the same power, less plainly wired"] = len(fits) - len(distinct)
         return tuple(distinct.values()), {key: count for key, count in counted.items() if count}
 
@@ -490,10 +494,10 @@ class HeaterSearch:
             so_far[design.modules] += 1
             if so_far[design.modules] <= (OF_EACH_COUNT if self._hopeful(design) else 1):
                 taken.append(design)
-        taken = [each for each in taken if not each.sure]
+        taken = [design for design in taken if not design.sure]
         if not taken:
             return list(designs)
-        some = [self._alive(each.choice) for each in taken]
+        some = [self._alive(design.choice) for design in taken]
         powers = [
             in_other_sun(self.circuit, plane.effective_irradiance, plane.cell_temperature, some)
             for plane in self.planes[1:]
@@ -501,8 +505,8 @@ class HeaterSearch:
         theirs, _ = self._screened(np.concatenate(powers), None)
         fewest = theirs.reshape(len(powers), len(some)).min(axis=0).tolist()
         known = {
-            id(each): replace(each, evenings=min(each.evenings or 0, least), sure=True)
-            for each, least in zip(taken, fewest, strict=True)
+            id(design): replace(design, evenings=min(design.evenings or 0, least), sure=True)
+            for design, least in zip(taken, fewest, strict=True)
         }
         return [known.get(id(design), design) for design in designs]
 
@@ -579,15 +583,15 @@ class HeaterSearch:
         """How few of what is asked the screen sees a design fall short of, then how far it is from
         the rest."""
         short = self._short(design).values()
-        missed = sum(each < -1.0 for each in short)
-        return -missed, sum(min(each, 1.0) for each in short if each > -math.inf)
+        missed = sum(margin < -1.0 for margin in short)
+        return -missed, sum(min(margin, 1.0) for margin in short if margin > -math.inf)
 
     def _of_count(self, designs: Sequence[Design]) -> list[Judged]:
         """Fine runs of the designs of one number of modules that may do, the most promising first,
         up to the first that does."""
         found: list[Judged] = []
         more = NEAR_EVENINGS
-        plain_first = sorted(designs, key=lambda each: _plainness(each.choice))
+        plain_first = sorted(designs, key=lambda design: _plainness(design.choice))
         for design in sorted(plain_first, key=self._promise, reverse=True):
             if self._promise(design)[0] < 0:
                 break
@@ -610,8 +614,10 @@ class HeaterSearch:
             ]
             if not fewer:
                 return chosen, None
-            cost = max(self._cost(each) for each in fewer)
-            best = max((each for each in fewer if self._cost(each) == cost), key=self._promise)
+            cost = max(self._cost(design) for design in fewer)
+            best = max(
+                (design for design in fewer if self._cost(design) == cost), key=self._promise
+            )
             smaller = self.judged(best)
             if not smaller.passes:
                 return chosen, smaller

@@ -260,5 +260,5 @@ def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part
     ]
     metric = "mm2" in on.group.cable.gauge
     sold = [gauge for gauge in wiring.gauges() if ("mm2" in gauge) is metric]
-    candidates = [Candidate(each, (set_to(key, each),)) for each in sold]
+    candidates = [Candidate(sold_size, (set_to(key, sold_size),)) for sold_size in sold]
     yield _Part("array cable", (*CABLE, *asked), candidates, listed=listed)

@@ -174,7 +174,7 @@ def _listed(
         "drop_pipe": float(site.pump[number - 1].intake_depth or 0.0),
         "lateral": float(site.piping.lateral.length or 0.0),
     }
-    other = next(each for each in RUNS if each != run)
+    other = next(run_name for run_name in RUNS if run_name != run)
     taken = next(
         (sized.candidate.label for sized in draft.sized if sized.part == PARTS[other]), ""
     )
@@ -270,12 +270,12 @@ def _laid(classes: Sequence[PressureClass], run: Run, system: System) -> Sequenc
     return [pressure_class for pressure_class in classes if pressure_class.pressure >= least]
 
 
-def _class_label(told: str, each: PressureClass, system: System) -> str:
-    return f"{told}, {show(each.pressure, kinds.PRESSURE, system)}"
+def _class_label(told: str, pressure_class: PressureClass, system: System) -> str:
+    return f"{told}, {show(pressure_class.pressure, kinds.PRESSURE, system)}"
 
 
-def _printed(key: str, each: PressureClass) -> Change:
-    psi = round(each.pressure / PSI)
+def _printed(key: str, pressure_class: PressureClass) -> Change:
+    psi = round(pressure_class.pressure / PSI)
     printed = Quantity(psi * PSI, kinds.PRESSURE, written=f"{psi} psi")
     return set_to(f"{key}.pressure_class", printed)
 

@@ -55,7 +55,7 @@ def tank_sizes(system: System) -> Iterator[tuple[str, tuple[str, int]]]:
 def _listed(stock: Stock) -> list[tuple[str, Item, int]]:
     """Tanks of the user's own, one alone or several alike: those on hand from small to large, then
     what costs least in all."""
-    every = [(each, count) for each in stock.of("tanks", "pressure")
+    every = [(item, count) for item in stock.of("tanks", "pressure")
              for count in range(1, MOST_TANKS + 1)]  # fmt: skip
 
     def wanted(one: tuple[Item, int]) -> tuple[bool, float, float]:

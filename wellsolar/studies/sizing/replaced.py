@@ -89,7 +89,7 @@ def _of_the_sun(tables: Mapping[str, Any]) -> Iterator[tuple[str, tuple[Path, ..
 
 def _several(tables: Mapping[str, Any], name: str) -> Sequence[Mapping[str, Any]]:
     held = tables.get(name, ())
-    return [each for each in held if isinstance(each, dict)] if isinstance(held, list) else ()
+    return [item for item in held if isinstance(item, dict)] if isinstance(held, list) else ()
 
 
 def without(part: PartOfSite, names: Sequence[str]) -> PartOfSite:
@@ -121,7 +121,7 @@ def without(part: PartOfSite, names: Sequence[str]) -> PartOfSite:
 
 
 def _place(path: Path) -> tuple[tuple[str, int], ...]:
-    return tuple((each, 0) if isinstance(each, str) else ("", each) for each in path)
+    return tuple((step, 0) if isinstance(step, str) else ("", step) for step in path)
 
 
 def _dropped(text: str, path: Path) -> str:
@@ -147,7 +147,7 @@ def kept_part(part: PartOfSite, verdict: Verdict) -> str:
     named = names_of(part.file.tables)
     changed = [path_of(change.path) for change in changes_of(verdict.remedy)]
     for name, paths in named.items():
-        if any(each[: len(path)] == path for each in changed for path in paths):
+        if any(path_changed[: len(path)] == path for path_changed in changed for path in paths):
             return name
     if verdict.subject in named:
         return verdict.subject

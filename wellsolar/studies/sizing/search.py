@@ -65,11 +65,11 @@ class Choice:
         if self.judge is not None:
             said += self.judge(case)
         found = [
-            each
-            for each in said
-            if each.rule in rules and (not self.subjects or each.subject in self.subjects)
+            verdict
+            for verdict in said
+            if verdict.rule in rules and (not self.subjects or verdict.subject in self.subjects)
         ]
-        return tuple(sorted(found, key=lambda each: rules.index(each.rule)))
+        return tuple(sorted(found, key=lambda verdict: rules.index(verdict.rule)))
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,7 @@ class Trial:
         """The worst verdict that does not pass; None where nothing holds it back. What is not
         known is settled by few sizes: it is named when the design is done."""
         short = [verdict for verdict in self.verdicts if verdict.status in self.shorts]
-        return min(short, key=lambda each: RANK[each.status], default=None)
+        return min(short, key=lambda verdict: RANK[verdict.status], default=None)
 
 
 @dataclass(frozen=True)

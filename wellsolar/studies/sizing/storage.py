@@ -125,7 +125,7 @@ def stock_of(draft: Draft) -> Draft:
     there = None if site.storage_tank is None else float(site.storage_tank.volume)
     # What no pump draws from by turns stays full.
     full = [] if has_cistern(site) else [set_to("storage_tank.reserve", "100 %")]
-    larger = [each for each in _sold(draft) if there is None or _volume(each) > there]
+    larger = [volume for volume in _sold(draft) if there is None or _volume(volume) > there]
     candidates = [Candidate("none" if there is None else "no more")]
     candidates += [_of(site, volume, *full) for volume in larger]
     # A tank that pumps fill by turns is made larger: it stands on the list once.

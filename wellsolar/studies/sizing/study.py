@@ -150,7 +150,7 @@ def study_sizing(
         row_dead=which == "reserve",
     )
     unsized: list[tuple[str, str]] = []
-    alone = [each for each in ("water_heater", "hand_pump") if draft.says(each)]
+    alone = [table for table in ("water_heater", "hand_pump") if draft.says(table)]
     try:
         if _asks_for_pump(draft):
             draft = with_needs(draft)
@@ -476,7 +476,7 @@ def _pump_wanted(draft: Draft, number: int, found: PumpResult) -> PumpWanted:
         last = found.duties[-1]
         pressed = (last.pressure, last.pressure + float(site.limits.cut_out_margin))
         standing, above = (
-            on_well.line.static_head(on_well.level.at(0.0), each) for each in pressed
+            on_well.line.static_head(on_well.level.at(0.0), height) for height in pressed
         )
         least = max(least, last.total_dynamic_head + above - standing)
     water = max(duty.water_power for duty in found.duties)
@@ -586,7 +586,7 @@ def _unsized(draft: Draft) -> Iterator[tuple[str, str]]:
         table = '[[array]] with feeds = "heater" and cable = { length = ... }'
         key = f"{on.group_path}.cable.length"
         yield "cable from array to heater", f"give {key if own else table}"
-    drawn_from = {each.well for each in (*site.pump, site.hand_pump) if each is not None}
+    drawn_from = {pump.well for pump in (*site.pump, site.hand_pump) if pump is not None}
     for well in site.other_well:
         if well.name not in drawn_from:
             yield f"a pump in {well.name}", "size it in a file that has this well as its [well]"

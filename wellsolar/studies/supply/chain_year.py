@@ -243,7 +243,7 @@ def _within_well(
     """A filling pump's flow, cut to what its well bears where no casing sets that bound."""
     if chain.areas[filler.casing] > 0.0:
         return filler.flow
-    beside = [each.flow for each in fillers if each.casing == filler.casing]
+    beside = [other.flow for other in fillers if other.casing == filler.casing]
     if chain.in_turn or len(beside) == 1:
         most: FloatArray = np.minimum(filler.flow, filler.borne)
         return most
@@ -345,7 +345,7 @@ def _trial(
     booster = boosters[0] if boosters else None
     boost = None if booster is None else _power_of(site, booster)
     in_turn = len(links) > 1 and house.pumps_run(site) == "alternating"
-    pumps = tuple(results[each.table.name] for each in links)
+    pumps = tuple(results[link.table.name] for link in links)
     places = _places(links)
     wells = [
         _well(site, [link for link, at in zip(links, places, strict=True) if at == number],
@@ -523,7 +523,10 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
 def _inflow(trial: _Trial, casing: int) -> float:
     """What comes into a casing while its water stands where the deepest pump is stopped [m3/s]."""
     chain = trial.chain
-    capacity = (chain.well.specific_capacity, *(each.specific_capacity for each in chain.casings))
+    capacity = (
+        chain.well.specific_capacity,
+        *(casing.specific_capacity for casing in chain.casings),
+    )
     dry = (filler.stops[0] for filler in trial.fillers if filler.casing == casing)
     return capacity[casing] * max(*dry, 0.0)
 
@@ -547,7 +550,7 @@ def _levels(tank: TankNumbers, stored: FloatArray) -> TankLevels:
 def _flows(trial: _Trial) -> FloatArray:
     """What each filling pump can give in each hour [m3/s]."""
     given = (trial.chain.pump_flow, *(other.flow for other in trial.chain.others))
-    return np.array([np.broadcast_to(each, trial.demand.shape) for each in given])
+    return np.array([np.broadcast_to(column, trial.demand.shape) for column in given])
 
 
 def _to_house(trial: _Trial) -> str:
@@ -637,8 +640,8 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
     """A larger tank; else a pump that starts again sooner; else more modules; else less use."""
     limit = result.limit
     larger = list(_larger(trial, result.daily_volume))
-    for volume, each in larger:
-        if each.holds(limit):
+    for volume, larger_tank in larger:
+        if larger_tank.holds(limit):
             changes = [set_to("storage_tank.volume", volume)]
             return remedy("a storage tank of {volume:up}", changes, volume=volume)
     waiting = [
@@ -657,8 +660,8 @@ def _enough(trial: _Trial, result: ChainYearResult) -> Remedy:
         )
     if trial.array is not None and len({group.feeds for group in trial.site.array}) == 1:
         tanks: list[tuple[Quantity | None, _Trial]] = [(None, trial), *larger[-1:]]
-        for tank, each in tanks:
-            added = _modules(each, limit)
+        for tank, tank_trial in tanks:
+            added = _modules(tank_trial, limit)
             if added is None:
                 continue
             template = "{added} more on {group}"
@@ -699,14 +702,14 @@ def _modules(trial: _Trial, limit: int) -> int | None:
 
 def _night(trial: _Trial, result: ChainYearResult) -> Verdict:
     assert result.night is not None
-    needed, there = (Quantity(each, kinds.VOLUME) for each in (result.night, result.storage))
+    needed, there = (Quantity(volume, kinds.VOLUME) for volume in (result.night, result.storage))
     fine = result.storage >= result.night * (1.0 - 1e-9)
     changes: list[Change] = []
     size = next(
         (
             volume
-            for volume, each in _larger(trial, result.daily_volume)
-            if each.chain.tank.fills_to - each.chain.tank.least >= result.night
+            for volume, trial in _larger(trial, result.daily_volume)
+            if trial.chain.tank.fills_to - trial.chain.tank.least >= result.night
         ),
         None,
     )
@@ -762,7 +765,7 @@ def _fresher(trial: _Trial, result: ChainYearResult) -> Remedy:
         night = result.night or 0.0
         tank = fuller.chain.tank
         if holds and year.turnover <= FRESH * DAY and tank.fills_to - tank.least >= night:
-            parts = [Quantity(round(each, 2), kinds.FRACTION) for each in (below, share)]
+            parts = [Quantity(round(share, 2), kinds.FRACTION) for share in (below, share)]
             return remedy(
                 "floats that fill it from {below} to {to}",
                 [

@@ -183,7 +183,9 @@ def _diverted_year(site: Site, element: ElementTable, spill: Spill) -> DivertedY
     modulated = element.surplus_switch == "proportional"
     if modulated and least is not None:
         # It gives way to the pump, for the part of the hour that this runs.
-        alone, beside = (min(power, max(each, 0.0)) for each in (float(spill.room or 0.0), least))
+        alone, beside = (
+            min(power, max(power_left, 0.0)) for power_left in (float(spill.room or 0.0), least)
+        )
         room = (1.0 - spill.running) * alone + spill.running * beside
     elif least is not None and power > least:
         # Of an hour's surplus s, over the element's power, it is on for s r / (1 - s + s r) of

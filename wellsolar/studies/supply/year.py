@@ -288,15 +288,19 @@ def _supply_remedy(site: Site, supply: PumpSupply, array: FeedingArray, limit: i
             **_added(added, group),
         )
     larger = list(_larger(site, supply))
-    for each in larger:
-        if each.supply.run(array.total).days_short <= limit:
-            return remedy(each.template, [set_to(each.path, each.store)], store=each.store)
-    for each in larger:
-        added = _more_modules(each.supply, array, limit)
+    for larger_pump in larger:
+        if larger_pump.supply.run(array.total).days_short <= limit:
+            return remedy(
+                larger_pump.template,
+                [set_to(larger_pump.path, larger_pump.store)],
+                store=larger_pump.store,
+            )
+    for larger_pump in larger:
+        added = _more_modules(larger_pump.supply, array, limit)
         if added is not None:
-            template = f"{each.template} and {{added}} more on {{group}}"
-            changes = (set_to(each.path, each.store), *more_rows(site, added))
-            return remedy(template, changes, store=each.store, **_added(added, group))
+            template = f"{larger_pump.template} and {{added}} more on {{group}}"
+            changes = (set_to(larger_pump.path, larger_pump.store), *more_rows(site, added))
+            return remedy(template, changes, store=larger_pump.store, **_added(added, group))
     return remedy(
         "a pump that gives more water, or less use of water: no store or array is enough",
         "another pump has another curve, and use is the household's choice",

@@ -43,7 +43,7 @@ def forecast_verdicts(site: Site, behaviour: Behaviour) -> list[Verdict]:
     Returns:
         verdicts; none without such a test, or where nothing could be fitted to it
     """
-    test = next((each for each in behaviour.tests if each.kind != "step test"), None)
+    test = next((test for test in behaviour.tests if test.kind != "step test"), None)
     if test is None or test.transmissivity is None or test.length is None:
         return []
     verdicts = [_length(site, test, test.length)]
@@ -76,7 +76,7 @@ def _band(site: Site, length: Quantity) -> Sentence:
     assert table is not None
     trend, flow = table.trend_after, table.flow
     ends = trend if trend.is_range else _spread(trend)
-    days = [_after_a_day(site, each, float(flow)) for each in (trend, ends.low, ends.high)]
+    days = [_after_a_day(site, drawdown, float(flow)) for drawdown in (trend, ends.low, ends.high)]
     likely, least, most = days
     pumped = "it was pumped for {length}"
     if likely is None or least is None or most is None:

@@ -94,7 +94,7 @@ def peak_verdicts(
         return pump.duties[0].flow * time
 
     # Behind a storage tank the peak is a matter of the tank and of what presses from it.
-    behind = {each.number for each in (*chain.fillers(site), *chain.boosters(site))}
+    behind = {link.number for link in (*chain.fillers(site), *chain.boosters(site))}
     verdicts = []
     for link, pump in zip(chain.links(site), pumps, strict=True):
         if peak_flow(site) is None or pump.duties[0].flow <= 0.0 or link.number in behind:

@@ -129,8 +129,8 @@ def study_other_wells(
 
 def in_wells(well: WellResult | None, others: Sequence[OtherWellResult]) -> dict[str, PumpInWell]:
     """Every pump that draws from a well whose drawdown is known: by its name, in its own well."""
-    known = [each for each in (well, *(other.well for other in others)) if each is not None]
-    return {pump.name: pump for each in known for pump in each.pumps}
+    known = [well for well in (well, *(other.well for other in others)) if well is not None]
+    return {pump.name: pump for well in known for pump in well.pumps}
 
 
 def _one_well(site: Site, pumps: tuple[PumpResult, ...]) -> tuple[WellResult | None, StudyPart]:

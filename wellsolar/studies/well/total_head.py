@@ -209,7 +209,7 @@ class Line:
         """Head lost in all fittings [m]."""
         bore = self.lateral.size.bore
         loss = float(pipe.fitting_loss(flow, bore, self.fitting_coefficient))
-        return loss + sum(each.loss_of(flow, like) for each, like in self._other_fittings)
+        return loss + sum(fitting.loss_of(flow, like) for fitting, like in self._other_fittings)
 
     def fitting_coefficient_at(self, flow: float) -> float:
         """Loss of all fittings in velocity heads of the lateral at a flow; none of it at rest."""
@@ -412,17 +412,17 @@ def line_by_hand(site: Site, table: HandPumpTable, depth: float) -> Line:
     return replace(whole, elevation=chain.storage_of(site, site.storage_tank).inlet, treatment=0.0)
 
 
-def _fitted(each: Fittings, lateral: float, density: float) -> Fitted:
+def _fitted(fitting: Fittings, lateral: float, density: float) -> Fitted:
     """What fittings of the file lose, by what it says of them or else by the table."""
-    bore = lateral if each.bore is None else float(each.bore)
-    k = None if each.k is None else float(each.k)
-    if k is None and each.equivalent_length is None:
-        k = fitting_table.fitting(each.kind).loss_coefficient
-    opening = float(each.opening_pressure or 0.0) / (density * STANDARD_GRAVITY)
-    if each.opening_velocity is not None and k is not None:
-        opening = k * float(pipe.velocity_head(float(each.opening_velocity)))
-    length = float(each.equivalent_length or 0.0)
-    return Fitted(each.kind, each.count, k, length, bore, opening, each.name)
+    bore = lateral if fitting.bore is None else float(fitting.bore)
+    k = None if fitting.k is None else float(fitting.k)
+    if k is None and fitting.equivalent_length is None:
+        k = fitting_table.fitting(fitting.kind).loss_coefficient
+    opening = float(fitting.opening_pressure or 0.0) / (density * STANDARD_GRAVITY)
+    if fitting.opening_velocity is not None and k is not None:
+        opening = k * float(pipe.velocity_head(float(fitting.opening_velocity)))
+    length = float(fitting.equivalent_length or 0.0)
+    return Fitted(fitting.kind, fitting.count, k, length, bore, opening, fitting.name)
 
 
 @made_once
