@@ -70,7 +70,7 @@ class DrawNumbers(NamedTuple):
 class WellNumbers(NamedTuple):
     """The casing over its inflow.
 
-    area: of the water in the casing [m2], 0 where the well sets no bound of its filler
+    area: of the water in the casing [m2], 0 where the well sets no bound of its own
     specific_capacity: inflow for each metre of drawdown [m2/s]
     dry_drawdown: at which the pump is stopped [m]; restart_drawdown [m], restart_time [s]: the
     pump starts again at the one or after the other, whichever comes first
