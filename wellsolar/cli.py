@@ -528,10 +528,8 @@ def starter(path: str) -> int:
     from wellsolar.site.starter import starter_text
 
     output.need_stdout()
-    write_new(path, starter_text())
-    output.print_text(
-        f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check {path}\n"
-    )
+    told = f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check"
+    write_new(path, starter_text(), lambda: output.print_text(f"{told} {path}\n"))
     return 0
 
 

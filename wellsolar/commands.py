@@ -94,16 +94,17 @@ def write_results(results: Results, outputs: output.Outputs) -> int:
     from wellsolar.reports.text import json as json_file
 
     sections = table.sections(results)
-    if outputs.places:
-        outputs.write({"JSON": json_file.as_text(results, sections)})
-    if "-" in outputs.places.values():
-        return int(results.fails)
-    if word is not None:
-        output.print_text(_about(results, sections, word))
-    elif full:
-        output.print_report(sections, results)
-    else:
-        output.print_screen(results)
+
+    def tell() -> None:
+        if word is not None:
+            output.print_text(_about(results, sections, word))
+        elif full:
+            output.print_report(sections, results)
+        else:
+            output.print_screen(results)
+
+    made = {"JSON": json_file.as_text(results, sections)} if outputs.places else {}
+    outputs.write(made, tell)
     return int(results.fails)
 
 
@@ -157,9 +158,7 @@ def run_report(
     made = {"page": page}
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, sections)
-    outputs.write(made)
-    if "-" not in (page_path, json_path):
-        output.print_text(f"Wrote {page_path}. {table.answer(results)}\n")
+    outputs.write(made, lambda: output.print_text(f"Wrote {page_path}. {table.answer(results)}\n"))
     return int(results.fails)
 
 
@@ -180,9 +179,7 @@ def run_sheet(
     made = {"page": sheet_page(results, sections)}
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, sections)
-    outputs.write(made)
-    if "-" not in (page_path, json_path):
-        output.print_text(f"Wrote {page_path}.\n")
+    outputs.write(made, lambda: output.print_text(f"Wrote {page_path}.\n"))
     return int(results.fails)
 
 
@@ -205,11 +202,14 @@ def run_card(
         made["page"] = card_page.card_page(results)
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, table.sections(results))
-    outputs.write(made)
-    if page_path is None and json_path != "-":
-        output.to_stdout(lambda: card_text.write_card(results, sys.stdout))
-    elif "-" not in (page_path, json_path):
-        output.print_text(f"Wrote {page_path}.\n")
+
+    def tell() -> None:
+        if page_path is None:
+            output.to_stdout(lambda: card_text.write_card(results, sys.stdout))
+        else:
+            output.print_text(f"Wrote {page_path}.\n")
+
+    outputs.write(made, tell)
     return int(results.fails)
 
 
@@ -242,9 +242,7 @@ def run_page(
         made = {"page": on_site_page(results, *parts, load_part(site, settings).text)}
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, table.sections(results))
-    outputs.write(made)
-    if "-" not in (page_path, json_path):
-        output.print_text(f"Wrote {page_path}.\n")
+    outputs.write(made, lambda: output.print_text(f"Wrote {page_path}.\n"))
     return int(results.fails)
 
 
@@ -282,19 +280,20 @@ def run_parts(
         made["page"] = parts_page.parts_page(found, replace(results, card=case.card), things)
     if json_path is not None:
         made["JSON"] = json_file.as_text(results, tables)
-    outputs.write(made)
-    if "-" in (csv_path, json_path, page_path):
-        return int(results.fails)
-    if page_path is not None:
-        output.print_text(f"Wrote {page_path}.\n")
-        return int(results.fails)
     lines = parts_tables.heading(found)
     title = f"Parts of {site_file.site.site.name}"
-    output.to_stdout(
-        lambda: terminal.write_sections(
-            title, lines, tables, sys.stdout, system, results.cautions, results
+
+    def tell() -> None:
+        if page_path is not None:
+            output.print_text(f"Wrote {page_path}.\n")
+            return
+        output.to_stdout(
+            lambda: terminal.write_sections(
+                title, lines, tables, sys.stdout, system, results.cautions, results
+            )
         )
-    )
+
+    outputs.write(made, tell)
     return int(results.fails)
 
 
@@ -367,23 +366,25 @@ def run_compare(
         told = titles if len(sites) == 1 else [result.site_note for result in results]
         things = [things_of(file.site) for file in files]
         made["page"] = proposal_page(found, names, told, things, system)
-    outputs.write(made)
-    if "-" in (json_path, page_path):
-        return int(found.fails)
-    if page_path is not None:
-        output.print_text(f"Wrote {page_path}.\n")
-        return int(found.fails)
-    if not everything and not click.get_current_context().meta.get(FULL, False):
-        from wellsolar.reports.text.compare_screen import compare_screen
-        from wellsolar.reports.text.layout import width_of
 
-        output.print_text(compare_screen(found, system, width_of(sys.stdout)))
-        return int(found.fails)
-    tables = compare.compare_sections(found, everything)
-    lines = compare.heading(found)
-    output.print_by_pages(
-        lambda stream: terminal.write_sections("Side by side", lines, tables, stream, system)
-    )
+    def tell() -> None:
+        if page_path is not None:
+            output.print_text(f"Wrote {page_path}.\n")
+        elif not everything and not click.get_current_context().meta.get(FULL, False):
+            from wellsolar.reports.text.compare_screen import compare_screen
+            from wellsolar.reports.text.layout import width_of
+
+            output.print_text(compare_screen(found, system, width_of(sys.stdout)))
+        else:
+            tables = compare.compare_sections(found, everything)
+            lines = compare.heading(found)
+            output.print_by_pages(
+                lambda stream: terminal.write_sections(
+                    "Side by side", lines, tables, stream, system
+                )
+            )
+
+    outputs.write(made, tell)
     return int(found.fails)
 
 
@@ -444,8 +445,8 @@ def run_size(
         proposed = _proposal(beside, system)
         if proposed:
             made["page"] = proposed
-    outputs.write(made)
-    if "-" not in (json_path, design_path, page_path):
+
+    def tell() -> None:
         full = click.get_current_context().meta.get(FULL, False)
         page = sizing.page(result, system, site, full)
         if beside is not None and any(sizing.text for sizing in beside.made.values()):
@@ -458,6 +459,8 @@ def run_size(
             output.print_text(page)
         if "page" in made:
             output.print_text(f"Wrote {page_path}.\n")
+
+    outputs.write(made, tell)
     return int(result.fails)
 
 

@@ -54,18 +54,18 @@ class Outputs:
             self.force,
         )
 
-    def write(self, texts: Mapping[str, str]) -> None:
-        """Write what was made, each with its stamp; a file is written whole or not at all."""
+    def write(self, texts: Mapping[str, str], tell: Callable[[], object] = lambda: None) -> None:
+        """Write what was made, each with its stamp; a file is written whole or not at all, and
+        none where what goes to standard output can't be told: by `tell`, unless one goes there."""
         from wellsolar.reports import files, stamps
 
         made = {what: stamps.stamped(text, self._kind(what)) for what, text in texts.items()}
+        printed = [made[what] for what in made if self.places[what] == "-"]
         files.write_outputs(
             [(self._output(what), made[what]) for what in made if self.places[what] != "-"],
             self.force,
+            (lambda: print_bytes(printed[0].encode("utf-8"))) if printed else tell,
         )
-        for what in made:
-            if self.places[what] == "-":
-                print_bytes(made[what].encode("utf-8"))
 
     def _kind(self, what: str) -> str:
         return what if what == self.command else f"{self.command} {what}"

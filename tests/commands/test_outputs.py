@@ -7,6 +7,7 @@ import os
 import random
 import subprocess
 import sys
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -241,6 +242,26 @@ def test_nothing_is_written_where_standard_output_is_closed(tmp_path: Path) -> N
         assert done.returncode == 2, run
         assert b"standard output is closed" in done.stderr
     assert [path.name for path in tmp_path.iterdir()] == ["site.toml"]
+
+
+def test_nothing_is_written_where_standard_output_is_full(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What is told goes out before any file gets its name."""
+    before = on_disk(folder)
+    runs = ["tank site.toml --json x.json", "card site.toml -o x.html", "starter x.toml",
+            "card site.toml -o x.html --json -", "report site.toml -o x.html",
+            "parts site.toml --csv x.csv", "sheet site.toml -o x.html",
+            "compare site.toml other.toml --json x.json"]  # fmt: skip
+    for run in runs:
+        with Path("/dev/full").open("w", encoding="utf-8") as full:
+            monkeypatch.setattr("sys.stdout", full)
+            code = main(run.split())
+            with suppress(OSError):
+                full.close()
+        assert code == 2, run
+        assert "No space left" in capsys.readouterr().err
+        assert on_disk(folder) == before, run
 
 
 def test_of_several_files_none_is_written_where_one_can_not_be(

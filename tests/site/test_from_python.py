@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import math
+import random
 import tomllib
+from collections.abc import Iterator
+from contextlib import suppress
+from datetime import date, time
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +15,13 @@ import pytest
 
 from wellsolar import kinds
 from wellsolar.errors import SiteFileError
-from wellsolar.site.loading.read import load_site, parse_site, site_from
+from wellsolar.site import shape
+from wellsolar.site.edit import NotEditable
+from wellsolar.site.loading.messages import translate
+from wellsolar.site.loading.read import examine, load_site, parse_site, site_from
+from wellsolar.site.locate import Path as Path_
+from wellsolar.site.locate import set_at
+from wellsolar.site.schema import Site
 from wellsolar.units import Quantity
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -81,3 +92,47 @@ def test_a_mistake_in_a_value_is_told_by_its_key() -> None:
     begun = [str(each.path) for each in error.value.problems]
     assert sorted(begun) == sorted(values)
     assert "7 has no unit" in str(error.value)
+
+
+def every_key(model: type[Any] = Site, above: Path_ = ()) -> Iterator[Path_]:
+    """The path of every key, of tables of which there may be several the first."""
+    for name, key in model.model_fields.items():
+        yield (*above, name)
+        inner = shape.table_of(key)
+        if inner is not None:
+            yield from every_key(inner, (*above, name, 0) if shape.is_array(key)
+                                 else (*above, name))  # fmt: skip
+
+
+STRAY = [
+    5, -1.5, math.nan, True, [], [1], ["a"], [[1]], {}, {"a": 1}, [{}], date(2027, 5, 4),
+    time(1, 2), "", "x", "0", "1e30 gpm", 10**30,
+]  # fmt: skip
+"""What no key, or hardly one, can hold."""
+
+
+def check_stray(path: Path_, value: Any) -> None:
+    """What is there is told as a mistake or read, and never a traceback."""
+    tables = tomllib.loads(RIDGE.read_text("utf-8"))
+    set_at(tables, path, value)
+    found = examine(tables)
+    assert all(message for _, message in [*translate(found.errors, ()), *found.between])
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [(("job", "date"), date(2027, 5, 4)), (("job", "page_address"), 5),
+     (("constant_pressure_valve",), {}), (("pump", 0, "well"), 3), (("hand_pump", "well"), 2.5),
+     (("power", "pumps_run"), 1), (("water_heater", "element", 0, "surplus_switch"), True),
+     *random.Random(21).sample([(path, value) for path in every_key() for value in STRAY], 40)],
+)  # fmt: skip
+def test_what_no_key_can_hold_is_a_mistake(path: Path_, value: Any) -> None:
+    check_stray(path, value)
+
+
+@pytest.mark.long
+def test_what_no_key_can_hold_is_a_mistake_of_every_key() -> None:
+    for path in every_key():
+        for value in STRAY:
+            with suppress(NotEditable):
+                check_stray(path, value)

@@ -7,7 +7,7 @@ import os
 import secrets
 import stat
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -151,13 +151,17 @@ def ignores_case(folder: Path) -> bool:
         tried.unlink(missing_ok=True)
 
 
-def write_outputs(made: Sequence[tuple[Output, str]], force: bool) -> None:
+def write_outputs(
+    made: Sequence[tuple[Output, str]], force: bool, tell: Callable[[], object] = lambda: None
+) -> None:
     """Write files, each replacing an earlier output of its kind; a failure leaves every old file
     as it was, unless it comes with the last step of several.
 
     Parameters:
         made: each file with its text, which is written as UTF-8
         force: True where any other file may be replaced
+        tell: called when all is written and nothing yet has its name: where it fails nothing
+            is replaced
     Raises:
         OutputError: with the path and the remedy
     """
@@ -170,6 +174,9 @@ def write_outputs(made: Sequence[tuple[Output, str]], force: bool) -> None:
                 parts.append((output, _beside(target, text), target))
             except OSError as error:
                 raise _failed(output.path, error) from error
+            if not force:
+                refuse_foreign(output)
+        tell()
         for output, part, target in parts:
             if not force:
                 refuse_foreign(output)
@@ -190,11 +197,12 @@ def write_whole(path: str | Path, text: str) -> None:
     write_outputs([(Output(path, ""), text)], force=True)
 
 
-def write_new(path: str | Path, text: str) -> None:
+def write_new(path: str | Path, text: str, tell: Callable[[], object] = lambda: None) -> None:
     """Write a file that is not there yet; one that is there stays as it is.
 
     Parameters:
         text: what it shall hold, written as UTF-8
+        tell: called when all is written and the file not yet there: where it fails there is none
     Raises:
         OutputError: with the path and the remedy
     """
@@ -209,6 +217,7 @@ def write_new(path: str | Path, text: str) -> None:
     try:
         part = _beside(target, text)
         try:
+            tell()
             _take_name(part, target)
         finally:
             part.unlink(missing_ok=True)

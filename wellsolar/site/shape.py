@@ -194,10 +194,13 @@ def _readable(value: object, field: FieldInfo) -> Any:
     if inner is not None:
         return None if value is None else readable_part(value, inner)
     reader = reader_of(field)
-    if reader is None or value is None:
-        # A table, or a list where one word is wanted, is no value of such a key.
+    if reader is None:
+        # A table, or a day where a word is wanted, is no value of such a key.
         several = value if isinstance(value, list) and _is_list(field) else [value]
-        return None if any(isinstance(item, dict | list) for item in several) else value
+        known = types_of(field) | {type(option) for option in options_of(field)}
+        return value if all(type(item) in known for item in several) else None
+    if value is None:
+        return None
     try:
         return reader.read(value)
     except UnreadableQuantity:

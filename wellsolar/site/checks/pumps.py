@@ -174,7 +174,7 @@ def pressures(site: SimpleNamespace) -> Mistakes:
 def _valve(site: SimpleNamespace) -> Mistakes:
     """Mistakes in the valve that holds the pressure."""
     valve = site.constant_pressure_valve
-    if valve is None:
+    if valve is None or valve.set_pressure is None:
         return
     place = "constant_pressure_valve"
     pressing = [pump for pump in site.pump if pump.delivers != "storage tank"]
