@@ -312,14 +312,14 @@ def _in_words(remedy: Remedy) -> dict[str, object]:
 def _unlike(told: Mapping[str, object], figures: Mapping[str, str], verdict: Verdict) -> list[str]:
     """Figures of a sentence that are neither as worked out, nor its quantity or limit."""
     both = verdict.quantity, verdict.limit
-    own = [(each.kind, float(each)) for each in both if each is not None]
+    own = [(each.kind.name, float(each)) for each in both if each is not None]
     free = TURNS_AT.get(verdict.rule.key, ())
     wrong = []
     for name, part in told.items():
         if name in figures:
             fine = not figures[name] or _is_figure(part, figures[name])
         elif isinstance(part, Quantity):
-            fine = name in free or (part.kind, float(part)) in own
+            fine = name in free or (part.kind.name, float(part)) in own
         else:
             fine = not re.fullmatch(r"[\d.]+( AWG)?", str(part)) and "." not in name
         if not fine:
@@ -544,7 +544,7 @@ def _breaks_its_limit(verdict: Verdict) -> bool:
 def _of_two_kinds(verdict: Verdict) -> bool:
     """Whether quantity and limit are told as different kinds of number."""
     found, limit = verdict.quantity, verdict.limit
-    return found is not None and limit is not None and found.kind is not limit.kind
+    return found is not None and limit is not None and found.kind.name != limit.kind.name
 
 
 def _wrong_of(verdicts: list[Verdict]) -> list[str]:
@@ -607,7 +607,9 @@ def _tells_its_quantity(verdict: Verdict) -> bool:
     if verdict.status == "unknown" or found is None:
         return True
     told = [each for each in verdict.reason.parts.values() if isinstance(each, Quantity)]
-    return any(each.kind is found.kind and each == pytest.approx(float(found)) for each in told)
+    return any(
+        each.kind.name == found.kind.name and each == pytest.approx(float(found)) for each in told
+    )
 
 
 def _kinds(parts: Mapping[str, Quantity | str]) -> str:

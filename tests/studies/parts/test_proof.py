@@ -19,6 +19,7 @@ from wellsolar.site.loading.read import site_from
 from wellsolar.site.locate import path_of, value_at
 from wellsolar.studies.parts.lines import Lines, sized
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.units import Quantity, UnreadableQuantity, read
 from wellsolar.verdicts import say
 
 EXAMPLE_NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.toml"))]
@@ -63,6 +64,29 @@ def test_what_a_line_has_falls_with_each_key_that_it_rests_on(example: str) -> N
             # The same words stand only where other keys say them, as Vmp x Imp does the power.
             if key in line.keys and shown(line) in rest:
                 assert rest[shown(line)] - set(line.keys), (line.item, key)
+
+
+WORKED_OUT = {"pump", "module", "drop pipe", "lateral pipe", "heater relief valve"}
+"""Parts that are sized by a curve, a product or a table of what the file tells."""
+
+
+@pytest.mark.parametrize("example", EXAMPLE_NAMES)
+def test_what_a_line_has_is_as_large_as_its_keys_say(example: str) -> None:
+    found, _, tables = parts_of(example)
+    for line in found.parts:
+        if line.item in WORKED_OUT:
+            continue
+        told = [value_at(tables, path_of(key)) for key in line.keys]
+        for size in line.size.parts.values():
+            if told and isinstance(size, Quantity):
+                assert any(_is(value, size) for value in told), (line.item, size)
+
+
+def _is(written: object, size: Quantity) -> bool:
+    try:
+        return size == pytest.approx(float(read(written, size.kind)))
+    except UnreadableQuantity:
+        return False
 
 
 def test_a_line_with_a_word_that_no_key_proves_is_to_check() -> None:
