@@ -9,10 +9,12 @@ from pathlib import Path
 import pytest
 
 from tests.running import CHECKOUT
+from wellsolar import kinds
 from wellsolar.commands import EVERYTHING
 from wellsolar.reports.charts import diagram, style
+from wellsolar.reports.charts.draw import draw
 from wellsolar.reports.figures.all import plots
-from wellsolar.reports.figures.plots import BarPanel, CurvePanel
+from wellsolar.reports.figures.plots import Axis, BarPanel, BarSeries, CurvePanel, Plot
 from wellsolar.reports.pages.html import TEMPLATES
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import study_site
@@ -98,6 +100,18 @@ def test_the_simulation_keeps_white_black_and_grey() -> None:
 def test_every_look_of_a_line_has_dashes_and_of_an_area_a_hatch_of_its_own() -> None:
     assert len(set(style.DASHES)) == len(style.DASHES) == len(style.COLOURS)
     assert len(set(style.HATCHES)) == len(style.HATCHES) == len(style.COLOURS)
+    looks = [style.look_of(number) for number in range(3 * len(style.COLOURS))]
+    assert len({(look.colour, look.dash) for look in looks}) == len(looks)
+    assert len({(look.colour, look.hatch) for look in looks}) == len(looks)
+
+
+def test_a_head_of_more_pieces_than_there_are_colours_is_drawn() -> None:
+    """Each piece is named in the key, as a valve behind the switch and a throttled pump have."""
+    pieces = [BarSeries(f"piece_{at}", f"piece {at}", (1.0, 2.0), at) for at in range(11)]
+    axis = Axis("head", kinds.HEAD)
+    panel = BarPanel("", ("one", "other"), axis, tuple(pieces), stacked=True)
+    drawn = draw(Plot("head", "Head", "", (), "", (panel,)), "US")
+    assert all(f">{bars.label}<" in drawn for bars in pieces)
 
 
 @pytest.mark.parametrize("seen", SEEN)
@@ -145,13 +159,14 @@ def test_what_stands_in_one_panel_is_told_apart(path: Path) -> None:
         if isinstance(panel, CurvePanel):
             named = [each for each in panel.lines if each.label]
             for line, next_line in combinations(named, 2):
-                assert style.DASHES[line.look] != style.DASHES[next_line.look]
+                assert style.look_of(line.look).dash != style.look_of(next_line.look).dash
             for mark, next_mark in combinations(panel.marks, 2):
                 assert mark.shape != next_mark.shape
         if isinstance(panel, BarPanel):
             for bars, next_bars in combinations(panel.series, 2):
-                hatched = style.HATCHES[bars.look] != style.HATCHES[next_bars.look]
-                one, other = style.COLOURS[bars.look], style.COLOURS[next_bars.look]
+                looks = style.look_of(bars.look), style.look_of(next_bars.look)
+                hatched = looks[0].hatch != looks[1].hatch
+                one, other = (look.colour for look in looks)
                 assert hatched or all(
                     abs(lightness(one, seen) - lightness(other, seen)) >= APART for seen in SEEN
                 )

@@ -58,8 +58,8 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
         axes.plot(
             x.all(line.x),
             y.all(line.y),
-            color=style.COLOURS[line.look],
-            linestyle=style.DASHES[line.look],
+            color=style.look_of(line.look).colour,
+            linestyle=style.look_of(line.look).dash,
             linewidth=1.8,
             label=style.short(text_of(line.label, system), 56) if line.label else "_",
         )
@@ -70,7 +70,7 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
             linestyle="none",
             marker=style.SHAPES[mark.shape],
             markersize=7.0,
-            markerfacecolor=style.COLOURS[mark.look],
+            markerfacecolor=style.look_of(mark.look).colour,
             markeredgecolor=style.PAPER,
             markeredgewidth=1.0,
             label=style.short(text_of(mark.label, system), 56),
@@ -79,7 +79,7 @@ def draw_curves(figure: Figure, panel: CurvePanel, system: System, place: Place)
     for guide in panel.guides:
         axes.axhline(
             y.of(guide.value),
-            color=style.COLOURS[guide.look],
+            color=style.look_of(guide.look).colour,
             linewidth=0.9,
             linestyle=(0, (2, 2)),
         )
@@ -157,16 +157,17 @@ def _name_guides(axes: Axes, panel: CurvePanel, system: System, y: style.Scale) 
     heights = [(text.count("\n") + 1) * (style.SMALL + 2.5) * per_point for text in texts]
     places = style.apart([y.of(guide.value) for guide in guides], heights, low, high)
     for guide, text, placed in zip(guides, texts, places, strict=True):
+        look = style.look_of(guide.look)
         axes.annotate(
             text,
             (1.0, y.of(guide.value)),
             (1.035, placed),
             xycoords=("axes fraction", "data"),
             textcoords=("axes fraction", "data"),
-            color=style.LETTERS[guide.look],
+            color=look.letters,
             va="center",
             annotation_clip=False,
-            arrowprops={"arrowstyle": "-", "color": style.COLOURS[guide.look], "linewidth": 0.8,
+            arrowprops={"arrowstyle": "-", "color": look.colour, "linewidth": 0.8,
                         "shrinkA": 0, "shrinkB": 0, "relpos": (0, 0.5)},
         )  # fmt: skip
 
@@ -182,7 +183,7 @@ def _end_labels(
                 (x.of(line.x[0]), y.of(line.y[0])),
                 (4.0, 3.0),
                 textcoords="offset points",
-                color=style.LETTERS[line.look],
+                color=style.look_of(line.look).letters,
                 va="bottom",
                 bbox={"facecolor": style.PAPER, "edgecolor": "none", "pad": 0.6, "alpha": 0.85},
                 zorder=3,
@@ -232,10 +233,10 @@ def _upright(
             places,
             heights,
             width * 0.94,
-            color=style.COLOURS[series.look],
+            color=style.look_of(series.look).colour,
             edgecolor=style.PAPER,
             linewidth=0.0,
-            hatch=style.HATCHES[series.look],
+            hatch=style.look_of(series.look).hatch,
             label=style.short(series.label, 56),
         )
         if panel.numbers:
@@ -287,10 +288,10 @@ def _lying(figure: Figure, panel: BarPanel, scale: style.Scale, place: Place) ->
             [abs(value) for value in values],
             0.66,
             begins,
-            color=style.COLOURS[series.look],
+            color=style.look_of(series.look).colour,
             edgecolor=style.PAPER,
             linewidth=0.6,
-            hatch=style.HATCHES[series.look],
+            hatch=style.look_of(series.look).hatch,
             label=series.label,
         )
         ends = [end + max(0.0, value) for end, value in zip(ends, values, strict=True)]

@@ -45,6 +45,25 @@ DASHES = (
 HATCHES = ("", "//", "||", "\\\\", "xx", "--", "++", "..")
 SHAPES = {"circle": "o", "square": "s", "diamond": "D", "triangle": "^"}
 
+
+@dataclass(frozen=True)
+class Look:
+    """How the lines, bars or marks of a number are told from others: by colour, by the colour of
+    their letters, and in grey by their dashes or hatches."""
+
+    colour: str
+    letters: str
+    dash: Any
+    hatch: str
+
+
+def look_of(number: int) -> Look:
+    """The look of a number; beyond the eighth the colours come again, each with another dash."""
+    round_, place = divmod(number, len(COLOURS))
+    other = (place + round_) % len(DASHES)
+    return Look(COLOURS[place], LETTERS[place], DASHES[other], HATCHES[other])
+
+
 SECONDS = {"min": 60.0, "h": 3600.0}
 
 LETTER = 0.56

@@ -131,14 +131,14 @@ def _head(pumps: tuple[PumpResult, ...]) -> Plot:
             pieces.setdefault(_shown_as(piece.key), piece.label)
     if any(piece.key == "suction" for _, duty in duties for piece in duty.pieces):
         pieces["drop_pipe"] = "drop and suction pipe friction"
-    series = []
-    for look, (key, label) in enumerate(pieces.items()):
+    series: list[BarSeries] = []
+    for key, label in pieces.items():
         heads = [
             sum(piece.head for piece in duty.pieces if _shown_as(piece.key) == key)
             for _, duty in duties
         ]
         if any(heads):
-            series.append(BarSeries(key, label, tuple(heads), look))
+            series.append(BarSeries(key, label, tuple(heads), len(series)))
     told = tuple(
         say(
             "{pump} {duty}: {head} in all at {flow}.",
