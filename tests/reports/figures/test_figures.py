@@ -10,10 +10,10 @@ import pytest
 from scipy.optimize import brentq
 
 from wellsolar import kinds
-from wellsolar.reports.charts.style import apart, scale_of
+from wellsolar.reports.charts.style import apart, folded, letters_of, scale_of
 from wellsolar.reports.figures import well
 from wellsolar.reports.figures.all import plots
-from wellsolar.reports.figures.outage import outage_plot
+from wellsolar.reports.figures.outage import outage_plots
 from wellsolar.reports.figures.plots import Axis, BarPanel, MatrixPanel, WellPanel
 from wellsolar.results import Results
 from wellsolar.results.figures import WellDrawing
@@ -207,6 +207,18 @@ def test_labels_are_moved_apart_and_stay_in_their_room() -> None:
     assert crowded == pytest.approx([2.5, 7.5, 12.5, 17.5])
 
 
+def test_a_word_too_long_for_its_line_is_parted_and_no_number_is_cut() -> None:
+    told = "submersible, 1.00 hp, single-phase, 11.5 gpm, intake at 190 ft"
+    for letters in (8, 9, 12, 18):
+        lines = folded(told, letters, 12).split("\n")
+        assert not any("…" in line for line in lines)
+        assert all(letters_of(line) <= letters for line in lines)
+        assert "".join(lines).replace("-", "").replace("\N{NO-BREAK SPACE}", "").replace(
+            " ", ""
+        ) == told.replace(" ", "").replace("-", "")
+    assert folded("w" * 90, 8) == "www…"
+
+
 def test_axes_print_what_they_say() -> None:
     """Exact by definition: 0.3048 m a foot, 32 and 1.8 of degF, 3600 s an hour."""
     assert scale_of(kinds.LENGTH, "US").of(3.048) == pytest.approx(10.0)
@@ -219,7 +231,8 @@ def test_axes_print_what_they_say() -> None:
 def test_the_matrix_has_every_outage_and_every_source(ridge: Results) -> None:
     """Shares by arithmetic of the test's own: four people at 15 L, at 20 L, and 240 gal a day."""
     found = ridge_outages()
-    panel = outage_plot(found).panels[0]
+    (plot,) = outage_plots(found)
+    (panel,) = plot.panels
     assert isinstance(panel, MatrixPanel)
     assert panel.rows == (found.whole.name, *(each.name for each in found.outages))
     sources = [each.source for each in found.whole.cells]

@@ -40,7 +40,10 @@ def pages_of(pdf: Path) -> list[tuple[float, str]]:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "creek_cabin", "south_slope"])
+@pytest.mark.parametrize(
+    "name",
+    ["ridge_house", "village_borehole", "creek_cabin", "south_slope", "hill_tank", "poor_well"],
+)
 def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
     in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str, paper: str
 ) -> None:
@@ -54,6 +57,18 @@ def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
         assert made.json["site"]["name"] in words
         if at not in (first - 1, len(sheets) - 1):
             assert low > 0.5, f"sheet {at + 1}"
+
+
+def test_what_stands_last_in_the_owners_part_fills_no_sheet_alone(
+    in_view: Look, on_paper: Printed, reports: dict[str, Any]
+) -> None:
+    """Text that may be parted comes before the figure that may not, so that the signatures find
+    room below it."""
+    for name in ("creek_cabin", "hill_tank", "poor_well"):
+        for paper in PAPERS:
+            sheets = pages_of(on_paper(in_view, reports[name].path, paper))
+            words = next(words for _, words in sheets if "Signatures" in words)
+            assert "When something fails" in words, (name, paper)
 
 
 CONTENTS = """() => {

@@ -23,8 +23,8 @@ TITLE, BOX, FOOT, ROW = 20.0, 148.0, 36.0, 14.5
 """Heights [pt]: of a title, of the plot itself, of numbers and name below it, of a line of the
 key."""
 
-LYING = 26.0
-"""Height of a lying bar with its name [pt]."""
+LYING, NAMED = 26.0, 21
+"""Height of a lying bar with its name [pt], and letters of a line of it."""
 
 MONTH_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 """Days of the months of a common year."""
@@ -270,7 +270,7 @@ def _lying(figure: Figure, panel: BarPanel, scale: style.Scale, place: Place) ->
     """Stacked bars, each with its sum at its end; what is below zero goes to the left."""
     box = LYING * len(panel.categories)
     names = [
-        "\n".join(style.short(part, 20) for part in category.split("\n"))
+        "\n".join(style.short(part, NAMED) for part in category.split("\n"))
         for category in panel.categories
     ]
     left = min(130.0, max(style.width_of(name, style.SMALL) for name in names) + 10.0)

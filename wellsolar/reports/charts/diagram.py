@@ -24,8 +24,9 @@ ACROSS, TEXT, HALF = 12.0, 27.0, 9.0
 GAP, BUS, TITLE = 9.0, 10.0, 22.0
 """Between two things, for a line across, and for the title of a panel [pt]."""
 
-MOST, LANES = 4, 6
-"""Lanes side by side up to which names can be read, and to which they are drawn at all."""
+MOST, LANES, LINES = 4, 5, 8
+"""Lanes side by side up to which names can be read, and to which they are drawn at all; lines of
+words beside a thing."""
 
 LOOKS: dict[str, dict[str, Any]] = {
     "": {"color": style.INK, "linewidth": 1.2},
@@ -83,7 +84,7 @@ class _Sheet:
         open_to = "" if thing.told or not self.panel.checks else " (to check)"
         # With a colon behind it the number of a tag does not cling to the name.
         head = f"{thing.tag}: {thing.name}{open_to}" if thing.tag else thing.name
-        told = [style.folded(text, letters, 6) for text in (head, note) if text]
+        told = [style.folded(text, letters, LINES) for text in (head, note) if text]
         return tuple("\n".join(told).split("\n"))
 
     def height(self, branch: Branch, width: float) -> float:

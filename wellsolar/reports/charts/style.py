@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain
 from typing import Any
 from unicodedata import east_asian_width
 
@@ -164,15 +165,31 @@ def words_of(text: str) -> list[str]:
 @lru_cache(1000)
 def folded(text: str, letters: float, lines: int = 3) -> str:
     """A text on a few lines of so many letters, cut where it is too long; a number keeps its unit
-    beside it."""
+    beside it where both find room on a line."""
     made = [""]
-    for word in words_of(text):
+    for word in chain.from_iterable(_parted(whole, letters) for whole in words_of(text)):
         longer = f"{made[-1]} {word}" if made[-1] else word
         if letters_of(longer) <= letters or not made[-1] or len(made) == lines:
             made[-1] = longer
         else:
             made.append(word)
     return "\n".join(short(line, letters) for line in made)
+
+
+def _parted(word: str, letters: float) -> list[str]:
+    """A word that is too long for a line in parts that are not: a number and its unit, at its own
+    hyphen or with one; whole where two lines would not do."""
+    if letters_of(word) <= letters:
+        return [word]
+    for mark, kept in (("\N{NO-BREAK SPACE}", ""), ("-", "-")):
+        first, _, rest = word.partition(mark)
+        if first and rest:
+            return [*_parted(first + kept, letters), *_parted(rest, letters)]
+    fits = (at for at in range(len(word), 0, -1) if letters_of(word[:at]) <= letters - 1.0)
+    most = next(fits, 1)
+    if letters_of(word[most:]) > letters or not word.strip(",.;:()").isalpha():
+        return [word]
+    return [f"{word[:most]}-", word[most:]]
 
 
 def width_of(text: str, size: float) -> float:

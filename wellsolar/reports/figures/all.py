@@ -6,7 +6,7 @@ from typing import Any
 
 from wellsolar.reports.figures.diagrams import diagrams
 from wellsolar.reports.figures.heat import heat_plots
-from wellsolar.reports.figures.outage import outage_plot
+from wellsolar.reports.figures.outage import outage_plots
 from wellsolar.reports.figures.plots import (
     BarPanel,
     CurvePanel,
@@ -42,7 +42,7 @@ def plots(results: Results) -> tuple[Plot, ...]:
         return ()
     made = [*diagrams(results, data), *well_plots(results, data), *heat_plots(results, data)]
     if results.outages is not None:
-        made.append(outage_plot(results.outages))
+        made += outage_plots(results.outages)
     return tuple(made)
 
 

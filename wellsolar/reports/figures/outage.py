@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from wellsolar import kinds
 from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel, Plot, value
 from wellsolar.results.entries import A_DAY, DAYS
@@ -12,8 +14,8 @@ from wellsolar.verdicts import Sentence, say
 DEMANDS = ("survival", "basic", "ordinary")
 """What is wanted of water, the least first."""
 
-BESIDE = 6
-"""Columns that find room beside each other."""
+BESIDE, BELOW = 6, 18
+"""Columns that find room beside each other, and rows below, so that a figure fits on a sheet."""
 
 HEATED = {"hot": "hot", "on sunny days": "by sun", "cooling": "cooling", "none": "none"}
 """A tank's state in a word that fits a cell."""
@@ -27,35 +29,58 @@ PRESSURES = {
 }
 
 
-def outage_plot(found: OutageResult) -> Plot:
-    """The matrix of outages and sources."""
-    rows = (found.whole, *found.outages)
+def outage_plots(found: OutageResult) -> list[Plot]:
+    """The matrix of outages and sources, on as many figures as it needs, each low enough for a
+    sheet of paper."""
+    outages = (found.whole, *found.outages)
+    columns = _columns(found, outages)
+    told = (
+        "cups from the left: survival, basic and ordinary use, each filled as far as it is met"
+        if any((found.survival, found.basic, found.normal))
+        else "no cups: the file does not say how much water is wanted"
+    )
+    plots: list[Plot] = []
+    for top in range(0, len(outages), BELOW):
+        rows = slice(top, top + BELOW)
+        names = tuple(outage.name for outage in outages[rows])
+        for left in range(0, len(columns), BESIDE):
+            beside = columns[left : left + BESIDE]
+            panel = MatrixPanel(
+                "",
+                names,
+                tuple(replace(column, cells=column.cells[rows]) for column in beside),
+                told,
+            )
+            plots.append(
+                Plot(
+                    key=f"outages_{len(plots) + 1}" if plots else "outages",
+                    title="Water and hot water when things fail"
+                    if left == 0
+                    else "The same of further sources",
+                    caption="Each row is something that has failed. A number is water of a mean "
+                    "day of it, or the days on which the evening's water is hot; the cups show "
+                    "what that is enough for.",
+                    description=tuple(_told(outage) for outage in outages[rows]),
+                    section="outages",
+                    panels=(panel,),
+                )
+            )
+    return plots
+
+
+def _columns(found: OutageResult, outages: tuple[Outage, ...]) -> list[MatrixColumn]:
+    """All sources together, the hot water, and each source alone."""
     wanted = (found.survival, found.basic, found.normal)
     columns = [
         MatrixColumn("all", "all together", A_DAY, DEMANDS,
-                     tuple(_cell(outage.volume, wanted, best(outage)) for outage in rows))
+                     tuple(_cell(outage.volume, wanted, best(outage)) for outage in outages))
     ]  # fmt: skip
     if found.whole.hot is not None:
-        columns.append(MatrixColumn("hot", "hot water", DAYS, ("hot",), _hot(rows)))
+        columns.append(MatrixColumn("hot", "hot water", DAYS, ("hot",), _hot(outages)))
     for number, source in enumerate(found.whole.cells, 1):
-        cells = tuple(_cell(outage.cell(source.source).volume, wanted) for outage in rows)
+        cells = tuple(_cell(outage.cell(source.source).volume, wanted) for outage in outages)
         columns.append(MatrixColumn(f"source_{number}", source.source, A_DAY, DEMANDS, cells))
-    parts = [columns[start : start + BESIDE] for start in range(0, len(columns), BESIDE)]
-    names = tuple(outage.name for outage in rows)
-    told = (
-        "cups from the left: survival, basic and ordinary use, each filled as far as it is met"
-        if any(wanted)
-        else "no cups: the file does not say how much water is wanted"
-    )
-    return Plot(
-        key="outages",
-        title="Water and hot water when things fail",
-        caption="Each row is something that has failed. A number is water of a mean day of it, or "
-        "the days on which the evening's water is hot; the cups show what that is enough for.",
-        description=tuple(_told(outage) for outage in rows),
-        section="outages",
-        panels=tuple(MatrixPanel("", names, tuple(part), told) for part in parts),
-    )
+    return columns
 
 
 def best(outage: Outage) -> str:

@@ -32,9 +32,6 @@ TEMPLATES = Path(__file__).parent / "templates"
 LONG = 24
 """Letters of a cell from which on its column wants room on a narrow screen."""
 
-WHOLE = 9
-"""Rows of a table up to which it is kept on one page of paper."""
-
 NARROW = 64
 """Letters of a table's columns up to which it fits into half the width of a paper."""
 
@@ -216,7 +213,6 @@ def _grid(grid: Grid, key: str, system: System) -> Object:
             ]
             for row in grid.rows
         ],
-        "whole": len(grid.rows) <= WHOLE,
         "detail": False,
         "narrow": _width(grid, system) <= NARROW,
         "step": any(cell == BLANK for row in grid.rows for cell in row),

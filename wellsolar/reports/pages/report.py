@@ -33,8 +33,8 @@ For = Literal["owner", "engineer"]
 BOTH: tuple[For, ...] = ("owner", "engineer")
 
 PICTURE, OUTAGES = ("system", "well"), "outages"
-"""Keys of the owner's figures: the first that there is of the house, and what is left when
-something fails."""
+"""Keys of the owner's figures: the first that there is of the house, and how those begin of what
+is left when something fails."""
 
 HEADINGS = {
     "fail": "Fails",
@@ -79,7 +79,7 @@ def figures_of(parts: Collection[For], plots: Sequence[Plot]) -> list[Plot]:
     """Those figures that some parts of a report show."""
     if "engineer" in parts:
         return list(plots)
-    keys = {OUTAGES, *_picture_of(plots)}
+    keys = _owners(plots)
     return [plot for plot in plots if plot.key in keys]
 
 
@@ -98,7 +98,7 @@ def report(
         parts: whom it is for
     """
     found = counts(results)
-    owners = [*_picture_of([plot for plot, _ in drawn.values()]), OUTAGES]
+    owners = _owners([plot for plot, _ in drawn.values()])
     shown = owners if "owner" in parts else []
     context = {
         "answer": answer(results),
@@ -115,9 +115,11 @@ def report(
     return page_of("report.html.j2", results, context, "report.js")
 
 
-def _picture_of(plots: Sequence[Plot]) -> list[str]:
-    keys = {plot.key for plot in plots}
-    return [key for key in PICTURE if key in keys][:1]
+def _owners(plots: Sequence[Plot]) -> list[str]:
+    """Keys of the owner's figures."""
+    keys = [plot.key for plot in plots]
+    outages = [key for key in keys if key.startswith(OUTAGES)]
+    return [key for key in PICTURE if key in keys][:1] + outages
 
 
 def _owner(
@@ -126,14 +128,15 @@ def _owner(
     keys: Sequence[str],
 ) -> Object:
     system, job = results.system, results.job or Job()
-    figures = {key: _figure(*drawn[key], (), system) for key in keys if key in drawn}
+    figures = {key: _figure(*drawn[key], (), system) for key in keys}
+    outages = [figure for key, figure in figures.items() if key.startswith(OUTAGES)]
     listed = [
         ("answers", "What it does", results.answers),
         ("todo", "What to do first", results.todo),
         ("picture", "The system", any(key in figures for key in PICTURE)),
         ("care", "In the next year", results.care),
-        ("failures", "When something fails", OUTAGES in figures),
         ("cautions", cautions_context(())["title"], results.cautions),
+        ("failures", "When something fails", outages),
         ("photographs", "Photographs", job.photographs),
         ("signatures", "Signatures", True),
     ]
@@ -150,7 +153,7 @@ def _owner(
             "job": job_context(results.job, wanted=True),
             "logo": _data(job.logo, results),
             "picture": next((figures[key] for key in PICTURE if key in figures), None),
-            "outages": figures.get(OUTAGES),
+            "outages": outages,
             "photographs": [
                 {"data": _data(photograph.file, results), "shows": photograph.shows}
                 for photograph in job.photographs
