@@ -13,6 +13,8 @@ import pytest
 
 from tests.reports.conftest import CHECKOUT, Look, Opened, Printed, make
 from tests.reports.pages.test_browser import SMALLEST
+from wellsolar.reports.pages import html
+from wellsolar.reports.pages.html import TEMPLATES
 
 PAPERS = ("Letter", "A4")
 NINE_POINTS = 9 * 96 / 72
@@ -283,3 +285,36 @@ def test_names_date_and_pictures_of_the_file_stand_on_the_cover(
     assert made.json["job"]["photographs"] == [{"file": "mark.png", "shows": "The well's cap"}]
     assert opened.said == []
     opened.close()
+
+
+KEPT = re.compile(r'/\^?\[[^\]\n]*\][^/\n]*/|"(?:\\.|[^"\\\n])*"|`[^`]*`')
+"""Texts and templates of a script or style sheet, and patterns with signs of such."""
+
+
+@pytest.mark.parametrize("name", sorted(path.name for path in TEMPLATES.glob("*.js")))
+def test_a_script_is_made_lighter_and_says_the_same(name: str) -> None:
+    """Nothing but spaces and remarks goes, and none from within a text; a template within another,
+    of which that would be hard to tell, there is not."""
+    text = "\n".join(
+        line for line in (TEMPLATES / name).read_text("utf-8").splitlines()
+        if not line.strip().startswith("//")
+    )  # fmt: skip
+    light = html._script([name])["text"]
+    assert not re.search(r"`[^`]*\$\{[^}`]*`", text)
+    assert re.sub(r"\s", "", light) == re.sub(r"\s", "", text)
+    assert KEPT.findall(light) == KEPT.findall(text)
+    words = re.compile(r"(?<![\w$])(?:const|let|of|in|new|return|typeof|else|case|throw)\s[\w$]")
+    outside = KEPT.sub("''", text)
+    assert len(words.findall(KEPT.sub("''", light))) == len(words.findall(outside))
+
+
+def test_a_style_sheet_is_made_lighter_and_says_the_same() -> None:
+    for name in ("style.css", "tables.css", "on_site.css"):
+        text = re.sub(r"/\*.*?\*/", "", (TEMPLATES / name).read_text("utf-8"), flags=re.DOTALL)
+        light = html._tight_style(text)
+        assert re.sub(r"\s", "", light) == re.sub(r"\s", "", text)
+        assert KEPT.findall(light) == KEPT.findall(text)
+        assert len(light) < 0.92 * len(text)
+    head = 'a { content: "b: c , d > e"; margin: 0 auto; } .f > g, h i { j: "\\29 ;"; }'
+    assert html._tight_style(head) == (
+        'a{content:"b: c , d > e";margin:0 auto;}.f>g,h i{j:"\\29 ;";}')  # fmt: skip

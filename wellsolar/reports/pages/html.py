@@ -41,13 +41,13 @@ RUNNING = 70
 Object = dict[str, Any]
 
 
-def page_of(template: str, results: Results, context: Mapping[str, Any], script: str = "") -> str:
+def page_of(template: str, results: Results, context: Mapping[str, Any], *scripts: str) -> str:
     """A page from a template of this package.
 
     Parameters:
         template: its file name, such as `report.html.j2`
         context: what the template names besides; a name that is missing is a mistake
-        script: file name of the script beside it; the page allows that one and no other
+        scripts: file names of what is joined to its one script; the page allows no other
     Returns:
         the page; every text in it is escaped, and none steers a terminal or turns its writing
     """
@@ -61,7 +61,7 @@ def page_of(template: str, results: Results, context: Mapping[str, Any], script:
         file=results.file,
         units=results.system,
         running={"head": _in_style(", ".join(head)), "foot": _in_style(foot)},
-        script=_script(script) if script else None,
+        script=_script(scripts) if scripts else None,
         **context,
     )
     # A name with half a character in it, such as of a file, can't stand in UTF-8.
@@ -80,6 +80,7 @@ def _template(name: str) -> Template:
         keep_trailing_newline=True,
         finalize=_finalized,
     )
+    environment.filters["tight_style"] = _tight_style
     return environment.get_template(name)
 
 
@@ -92,11 +93,40 @@ def _in_style(text: str) -> str:
     return f'"{"".join(letters)}"'
 
 
-def _script(name: str) -> Object:
+def _script(names: Sequence[str]) -> Object:
     """A script without what only its readers need, and the hash by which a page allows it."""
-    lines = (TEMPLATES / name).read_text("utf-8").splitlines()
-    text = "\n".join(line.strip() for line in lines if not line.strip().startswith("//"))
+    text = "\n".join((TEMPLATES / name).read_text("utf-8") for name in names)
+    lines = (line for line in text.splitlines() if not line.lstrip().startswith("//"))
+    text = _IN_SCRIPT.sub(_tight_script, "\n".join(lines)).strip()
     return {"text": text, "hash": b64encode(sha256(text.encode()).digest()).decode()}
+
+
+_IN_SCRIPT = re.compile(
+    r"""("(?:\\.|[^"\\])*"|`(?:\\.|[^`\\])*`|/(?![\s/*=])(?:\\.|\[(?:\\.|[^]\\])*\]|[^/\\[\n])+/)|\s+"""
+)
+"""Texts, templates and patterns of our scripts; or spaces."""
+
+_IN_STYLE = re.compile(r'("(?:\\.|[^"\\])*")|\s*/\*.*?\*/\s*|\s*([{};,>])\s*|:\s+|\s+', re.DOTALL)
+"""Texts of a style sheet; or remarks, signs and spaces."""
+
+
+def _tight_script(match: re.Match[str]) -> str:
+    """A text as it is; of spaces one between two words or two signs of a sum, else none."""
+    if match[1]:
+        return match[1]
+    about = match.string[match.start() - 1 : match.start()] + match.string[match.end() :][:1]
+    return " " if re.fullmatch(r"[\w$]{2}|[-+]{2}", about) else ""
+
+
+def _tight_style(style: str) -> str:
+    """A style sheet without remarks and spaces that mean nothing."""
+
+    def tight(match: re.Match[str]) -> str:
+        if match[1] or match[2]:
+            return match[1] or match[2]
+        return ":" if match[0].startswith(":") else " " * (not match[0].endswith("/"))
+
+    return _IN_STYLE.sub(tight, style)
 
 
 def day_text(day: str | None) -> str:
