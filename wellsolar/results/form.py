@@ -105,56 +105,44 @@ class FormField:
     clears: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class TimeClasses:
-    """Minutes of a day by the hours of a year that a reading then may have been taken in.
-
-    starts: minutes from which a class holds, from 0 on; classes: number of each
-    count: how many classes there are
-    """
-
-    starts: tuple[int, ...]
-    classes: tuple[int, ...]
-    count: int
-
-
 ByTime = tuple[tuple[tuple[float, ...], ...], ...]
-"""Numbers by month and by class of the time."""
+"""Numbers by month and by time of day: by class of the time, of which each has other hours of the
+year near it, numbered as the minutes of a day first come to them; or by hour."""
 
 
 @dataclass(frozen=True)
 class TimedBands:
     """Bands of a reading by month and time of day.
 
-    bands: by the sky, empty where it does not matter; then by month and class of the time: low
-        and high, both 0 in the dark
+    hours: of the day in which the year has its hours [h]
+    bands: by the sky, empty where it does not matter; then by month and class of the time, or by
+        hour, of which those near the reading make its band: low and high, both 0 in the dark
     lights: of a reading in the sun, likewise: the least and the greatest light [W/m2]
+    by_hour: True where they stand by the hour
     like, times: another reading that this one is so many times of, instead of bands of its own
     """
 
-    classes: TimeClasses
+    hours: tuple[float, ...]
     bands: Mapping[str, ByTime]
     lights: Mapping[str, ByTime]
+    by_hour: bool = False
     like: str = ""
     times: float = 1.0
 
 
 @dataclass(frozen=True)
 class MeteredSun:
-    """What is read at the element under a sun that a meter showed.
+    """What is read at the element under a sun that a meter showed, by the circuit of `WhatIf`.
 
-    classes, airs: three airs by month and class of the time [degC]
-    lights: [W/m2]; warmths: of the air [degC]; low, high: read at each light and air, by the
-        reading's row; off: by how much of it band and meter may be off [-]
+    hours: of the day in which the year has its hours [h]
+    airs: three airs by month and class of the time [degC], whole times `air_step` [K]
+    off: by how much of what is read band and meter may be off [-]
     dark: light [W/m2] up to which the sun is down; in_the_dark: what may be read then
     """
 
-    classes: TimeClasses
+    hours: tuple[float, ...]
     airs: ByTime
-    lights: tuple[float, ...]
-    warmths: tuple[float, ...]
-    low: Mapping[str, tuple[tuple[float, ...], ...]]
-    high: Mapping[str, tuple[tuple[float, ...], ...]]
+    air_step: float
     off: float
     dark: float
     in_the_dark: Mapping[str, float]
@@ -193,6 +181,7 @@ class FormStep:
 class FormResult:
     """The sheet as a form that judges what is typed into it.
 
+    near: how far from the time of a reading an hour of the year may lie [h]
     timed: by name; sun: None where no modules heat; causes: by the reading's row
     slack: how far a reading may be off beside what was said of it [-]
     again: what is left where hardly anything explains it, and its weight [-]
@@ -200,6 +189,7 @@ class FormResult:
     """
 
     steps: tuple[FormStep, ...]
+    near: float
     timed: Mapping[str, TimedBands]
     sun: MeteredSun | None
     causes: Mapping[str, SunCauses]
@@ -233,11 +223,11 @@ class LateFitting:
 
 
 @dataclass(frozen=True)
-class Cubics:
-    """A curve of a datasheet: where its pieces begin and end, and a, b, c, d of each."""
+class Points:
+    """The points of a datasheet's curve: flows [m3/s], and what it is there."""
 
-    knots: tuple[float, ...]
-    pieces: tuple[tuple[float, ...], ...]
+    flows: tuple[float, ...]
+    values: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -253,8 +243,8 @@ class PumpWhatIf:
     """
 
     name: str
-    head: Cubics
-    power: Cubics | None
+    head: Points
+    power: Points | None
     efficiency: float | None
     capacity: float | None
     well_loss: float
@@ -276,11 +266,17 @@ class PumpWhatIf:
 
 @dataclass(frozen=True)
 class HeaterWhatIf:
-    """Modules straight on an element.
+    """Modules on an element.
 
     parameters: photocurrent and saturation current [A], series and shunt resistance [ohm],
         ideality voltage [V], current coefficient [A/K] of one module
-    extra: resistance beside the named cable's and the element's [ohm]
+    gauge, run: of the named cable, run [m] None where the file names none
+    wiring: resistance that then stands for it, over that of the element [-]
+    coefficient: relative change of the element's resistance with its water [1/K], from `cold` on
+    ratios, limits: of relays, the resistances over that of the element as wired, lowest first, and
+        the suns at which they go to the next lower one [W/m2], None for the best one
+    electronics: that track, at the least that they do, then at the most where the file leaves it
+        open: their values by name, None for no limit; none of a wire or relays
     warming: of the cells by the sun [K m2/W], in air of [degC]
     """
 
@@ -291,9 +287,65 @@ class HeaterWhatIf:
     voltage: float
     gauge: str
     run: float | None
-    extra: float
+    wiring: float
+    coefficient: float
+    cold: float
+    ratios: tuple[float, ...]
+    limits: tuple[float, ...] | None
+    electronics: tuple[Mapping[str, float | None], ...]
     warming: float
     air: float
+
+
+@dataclass(frozen=True)
+class DayWhatIf:
+    """A day of sun on the modules in equal steps: lights [W/m2], cells [degC], and power that the
+    tank is given beside [W]."""
+
+    lights: tuple[float, ...]
+    cells: tuple[float, ...]
+    beside: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class TankWhatIf:
+    """The tank that the modules heat.
+
+    volume [m3]; loss [W/K]; heat_capacity [J/(m3 K)]; nodes, element_node: layers and that of the
+        element; conduction: conductance between two over the heat capacity of one [1/s]
+    cold, room, tap: water that comes in, air round the tank, water wanted at the tap [degC]
+    thermostat [degC]; differential [K]; mixed: True with a mixing valve
+    storage: warmth against legionella [degC]
+    draw: mixed water a day of the people that the file names [m3], None where it is unknown;
+        shares: part of it that is drawn in each step of a day
+    burns: rows of each table of times to a burn [degC, s], coolest first; burns_from: coolest
+        water that burns [degC]; child: a child's time over an adult's [-]
+    step: of a day [s]; longest, least: days after which a tank that still rises does not get
+        there, and rise of a day's end below which it has settled [K]
+    """
+
+    volume: float
+    loss: float
+    heat_capacity: float
+    nodes: int
+    element_node: int
+    conduction: float
+    cold: float
+    room: float
+    tap: float
+    thermostat: float
+    differential: float
+    mixed: bool
+    storage: float
+    people: int
+    draw: float | None
+    shares: tuple[float, ...]
+    burns: tuple[tuple[tuple[float, float], ...], ...]
+    burns_from: float
+    child: float
+    step: float
+    longest: int
+    least: float
 
 
 @dataclass(frozen=True)
@@ -317,7 +369,8 @@ class WhatIf:
 
     gauges: resistance of each gauge [ohm/m]; atmosphere: pressure [Pa]
     nodes, weights: of the quadrature of a fill between two pressures, from -1 to 1
-    tank_volume: of all tanks together [m3]; None without one
+    tank_volume: of all pressure tanks together [m3]; None without one
+    days: of each month, by their kind; none where the sun is not known or no tank is heated
     """
 
     static_level: float
@@ -329,6 +382,8 @@ class WhatIf:
     people: int
     pumps: tuple[PumpWhatIf, ...]
     heater: HeaterWhatIf | None
+    tank: TankWhatIf | None
+    days: Mapping[str, tuple[DayWhatIf, ...]]
     hands: tuple[HandWhatIf, ...]
     gauges: Mapping[str, float]
     nodes: tuple[float, ...]

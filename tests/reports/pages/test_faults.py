@@ -98,6 +98,7 @@ def test_a_thumb_finds_its_way_to_an_end_with_the_readings_taken(browser: Any) -
     assert "Your reading, precharge, tank drained: ! Off: 12 psi" in end.inner_text()
     assert broken_rules(page) == []
     page.get_by_role("link", name="Begin again").tap()
+    page.locator(f'[data-fault="{ROOTS[0]}"]').wait_for()
     assert page.locator("[data-fault]:visible").count() == len(ROOTS)
     page.locator("#faults > details > summary").tap()
     assert "Run the frugal pump: box A." in page.locator("#faults").inner_text()

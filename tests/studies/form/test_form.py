@@ -4,7 +4,6 @@ where a text of a reading begins."""
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
 from functools import cache
 from types import SimpleNamespace
 from typing import Any
@@ -12,11 +11,9 @@ from unittest import mock
 
 import numpy as np
 import pytest
-from scipy.interpolate import PchipInterpolator
 
 from tests.studies.composing import case_of, parameters
 from tests.studies.reading.test_composed_readings import (
-    amps_of,
     check_cause,
     ohms_of,
     only,
@@ -34,26 +31,24 @@ from tests.studies.test_composed import (
 )
 from wellsolar import kinds
 from wellsolar.data import fitting_table, pipes, wiring
-from wellsolar.results.form import Cubics, PipeFriction, PumpWhatIf
+from wellsolar.results.form import PipeFriction, Points, PumpWhatIf, TimedBands, WhatIf
 from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.form import bands
 from wellsolar.studies.form.told import told_along
 from wellsolar.studies.form.what_if import study_what_if
+from wellsolar.studies.reading.sun import NEAR
 from wellsolar.studies.reading.visit import Job
 from wellsolar.units import Quantity
+
+GALLON = 3.785411784e-3
 
 NAMES = ("ridge_house", "south_slope", "creek_cabin", "village_borehole", "series")
 
 
-def check_curve(told: Cubics, flows: tuple[float, ...], values: tuple[float, ...]) -> None:
-    """Cubics against the monotone curve through a datasheet's points, by scipy."""
-    curve = PchipInterpolator([*map(float, flows)], [*map(float, values)])
-    assert told.knots == pytest.approx([*map(float, flows)])
-    for place, piece in enumerate(told.pieces):
-        for part in (0.0, 0.3, 0.9):
-            along = part * (told.knots[place + 1] - told.knots[place])
-            value = np.polyval(piece, along)
-            assert value == pytest.approx(float(curve(told.knots[place] + along)), rel=1e-9)
+def check_curve(told: Points, flows: tuple[float, ...], values: tuple[float, ...]) -> None:
+    """The points of a datasheet, as its file has them."""
+    assert told.flows == tuple(map(float, flows))
+    assert told.values == tuple(map(float, values))
 
 
 def check_pump(site: Site, table: PumpTable, told: PumpWhatIf) -> None:
@@ -89,6 +84,45 @@ def check_pump(site: Site, table: PumpTable, told: PumpWhatIf) -> None:
     assert (told.voltage, told.phases) == (volts, phases)
     factor = 1.0 if table.supply == "DC" else float(table.power_factor)
     assert told.per_watt * volts * factor * math.sqrt(phases) == pytest.approx(1.0)
+
+
+def check_tank(site: Site, told: WhatIf) -> None:
+    """The heated tank of the file, and what a household draws of it."""
+    tank, heater = told.tank, site.water_heater
+    assert tank.volume == float(heater.volume)
+    assert tank.cold == float(site.well.water_temperature)
+    assert (tank.room, tank.tap) == (
+        float(heater.room_temperature), float(heater.draw.temperature))  # fmt: skip
+    assert tank.thermostat == float(heater.element[0].thermostat)
+    assert tank.mixed == (heater.mixing_valve is not None)
+    # Water at 50 degC, and 1.5 W/(m K) along a tank 2.5 times as high as it is wide.
+    assert tank.heat_capacity == pytest.approx(988.0 * 4181.0)
+    height = 2.5 * (4.0 * tank.volume / (2.5 * math.pi)) ** (1.0 / 3.0)
+    spacing = height / tank.nodes
+    assert tank.conduction == pytest.approx(1.5 / tank.heat_capacity / spacing**2)
+    listed = heater.draw.volumes
+    assert tank.draw == pytest.approx(float(heater.draw.volume) if listed is None else sum(listed))
+    assert sum(tank.shares) == pytest.approx(1.0)
+    assert len(tank.shares) * tank.step == 86400.0
+    if listed is not None:
+        drawn = np.zeros(86400)  # by the second, at 1.7 gpm
+        for start, volume in zip(heater.draw.times, listed, strict=True):
+            lasts = float(volume) / (1.7 * GALLON / 60.0)
+            drawn[round(start) : round(start + lasts)] = volume / lasts
+        steps = drawn.reshape(len(tank.shares), -1).sum(axis=1) / tank.draw
+        assert tank.shares == pytest.approx(steps, abs=0.003)
+    # 140 degF burns in 5 s, 150 degF in 1.5 s, by a hospital's list.
+    rows = {(round(warmth, 6), seconds) for table in tank.burns for warmth, seconds in table}
+    assert {(60.0, 5.0), (65.555556, 1.5)} <= rows
+    assert {*told.days} == {"clear", "typical", "poor"}
+    for days in told.days.values():
+        assert len(days) == 12
+        for day in days:
+            assert len(day.lights) == len(day.cells) == len(day.beside)
+            assert len(day.lights) in (24, 72)
+            assert 100.0 < max(day.lights) < 1400.0
+            assert all(light > 0.0 or not cell
+                       for light, cell in zip(day.lights, day.cells, strict=True))  # fmt: skip
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -137,7 +171,10 @@ def test_what_the_page_reckons_with_is_the_files_and_the_tables(name: str) -> No
         named = cable is not None and cable.length is not None
         assert heater.run == (float(cable.length) if named else None)
         assert heater.gauge == ("" if cable is None else cable.gauge)
-        assert heater.extra == 0.0 or not named
+        losses = float(site.losses.wiring)
+        assert heater.wiring == pytest.approx(0.0 if named else losses / (1.0 - losses))
+        assert (heater.ratios, heater.limits, heater.electronics) == ((), None, ())
+        check_tank(site, told)
     lifts = [("hand pump", case.hand_pump)] if case.hand_pump is not None else []
     lifts += [(each.name, each) for each in case.lifts]
     places = [(f"{lift}, {place.label}", found.worker, place) for lift, found in lifts
@@ -183,6 +220,20 @@ TIMES = (("2025-07-14", 9.4), ("2025-07-03", 12.1), ("2025-07-22", 16.6), ("2025
 """Days, and hours of the clock."""
 
 
+def places_at(told: TimedBands, hour: float) -> list[int]:
+    """The places of its tables that belong to a time of day [h]: the hours near it, or the class
+    of the minutes that have the same."""
+
+    def near(minute: int) -> tuple[int, ...]:
+        apart = [abs(each - minute / 60.0) for each in told.hours]
+        return tuple(place for place, off in enumerate(apart) if min(off, 24.0 - off) < NEAR)
+
+    if told.by_hour:
+        return list(near(round(hour * 60)))
+    classes = list(dict.fromkeys(near(minute) for minute in range(24 * 60)))
+    return [classes.index(near(round(hour * 60)))]
+
+
 @pytest.mark.parametrize("name", ["south_slope"])
 def test_a_band_of_the_form_is_that_of_the_reading_at_its_time(name: str) -> None:
     with mock.patch.object(bands, "MONTHS", MONTHS):
@@ -194,19 +245,17 @@ def test_a_band_of_the_form_is_that_of_the_reading_at_its_time(name: str) -> Non
         like = timed[told.like] if told.like else told
         times = told.times if told.like else 1.0
         assert times == (pytest.approx(ohms) if key == "element_volts" else 1.0)
-        starts, classes = like.classes.starts, like.classes.classes
-        assert (starts[0], len(starts)) == (0, len(classes))
-        assert like.classes.count == len({*classes})
+        assert told.by_hour == key.endswith("temperature")
         for day, hour in TIMES:
             written = {"date": day, "time": f"{int(hour):02d}:{round(hour % 1 * 60):02d}"}
-            place = classes[bisect_right(starts, round(hour * 60)) - 1]
+            places = places_at(like, hour)
             for sky in like.bands:
                 value = {"element_amps": "5 A", "element_volts": "150 V"}.get(key, "60 degC")
                 taken = {key: value, **written, **({"sky": sky} if sky else {})}
                 reading = only(read(name, **taken), key)
-                low, high = (
-                    times * each for each in like.bands[sky][MONTHS.index(int(day[5:7]))][place]
-                )
+                of_month = like.bands[sky][MONTHS.index(int(day[5:7]))]
+                low = times * min(of_month[place][0] for place in places)
+                high = times * max(of_month[place][1] for place in places)
                 expected = None if reading.expected is None else reading.expected.value
                 if expected is None or (sky and high == 0.0):
                     assert (low, high) == (0.0, 0.0) or expected is None
@@ -214,7 +263,7 @@ def test_a_band_of_the_form_is_that_of_the_reading_at_its_time(name: str) -> Non
                     continue
                 assert (low, high) == pytest.approx((expected.low, expected.high), rel=1e-6)
                 if sky:
-                    light = like.lights[sky][MONTHS.index(int(day[5:7]))][place]
+                    light = like.lights[sky][MONTHS.index(int(day[5:7]))][places[0]]
                     assert light[0] <= light[1] <= 1400.0
 
 
@@ -225,18 +274,15 @@ def warm(light: float, air: float) -> float:
 
 @pytest.mark.parametrize("name", ["south_slope"])
 def test_what_a_meter_of_the_sun_makes_of_a_reading_by_pvlib(name: str) -> None:
-    """Both bands and ways to be wrong, at suns and airs of the form's own."""
-    told, ohms = bands.metered_sun(job_of(name)), ohms_of(name)[0]
-    rng = np.random.default_rng(3)
-    for _ in range(12):
-        row, column = rng.integers(1, len(told.lights)), rng.integers(len(told.warmths))
-        light = told.lights[row]
-        amps = amps_of(name, light, warm(light, told.warmths[column]))
-        for key, read_then in (("element_amps", amps), ("element_volts", amps * ohms)):
-            ends = told.low[key][row][column], told.high[key][row][column]
-            assert ends == pytest.approx((read_then, read_then), rel=2e-3)
-    assert told.lights[1] - told.lights[0] == 20.0
-    assert {*told.in_the_dark} == {*told.low} == {*told.high}
+    """Airs of its time, to half a kelvin, and ways to be wrong at suns of the form's own."""
+    told, job = bands.metered_sun(job_of(name)), job_of(name)
+    hours, airs = job.array.plane.hours, job.array.plane.air_temperature
+    assert (len(told.airs), told.air_step) == (12, 0.5)
+    july = airs[(hours.month == 7) & (np.abs(hours.hour_of_day - 12.0) < NEAR)]
+    place = places_at(TimedBands(told.hours, {}, {}), 12.0)[0]
+    assert told.airs[6][place] == pytest.approx(np.percentile(july, [10, 50, 90]), abs=0.2501)
+    assert all(2.0 * air == round(2.0 * air) for month in told.airs for at in month for air in at)
+    assert {*told.in_the_dark} == {"element_amps", "element_volts"}
     held = 0
     causes = bands.sun_causes(job_of(name))["element_amps"]
     for known, way in (*causes.below, *causes.above):

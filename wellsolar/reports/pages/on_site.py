@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from base64 import b64encode
+from calendar import month_name
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from hashlib import sha256
-from struct import pack
+from itertools import groupby
+from math import log
 from typing import Any, Literal
 
 from wellsolar import kinds
@@ -20,6 +22,7 @@ from wellsolar.results import Results
 from wellsolar.results.form import (
     ByTime,
     Causes,
+    DayWhatIf,
     Fault,
     Fixed,
     FormBox,
@@ -27,7 +30,6 @@ from wellsolar.results.form import (
     FormResult,
     MeteredSun,
     SunCauses,
-    TimeClasses,
     TimedBands,
     Told,
     Way,
@@ -63,12 +65,18 @@ MADE = {"flow": kinds.FLOW, "fall": kinds.PRESSURE_LOSS, "ohms": kinds.RESISTANC
 
 ANSWERED = (
     kinds.FLOW, kinds.HEAD, kinds.POWER, kinds.CURRENT, kinds.VOLTAGE, kinds.VOLUME,
-    kinds.LENGTH, kinds.FRACTION,
+    kinds.LENGTH, kinds.FRACTION, kinds.TEMPERATURE, kinds.ENERGY,
 )  # fmt: skip
 """Kinds of what is reckoned anew; times choose their own unit."""
 
+DAYS = {"clear": "clear", "typical": "typical", "poor": "poor: of ten days one is no better"}
+"""Kinds of day, as the page asks for one."""
+
 EXACT, ROUNDED = 13, 9
 """Digits of a number that is compared, and of one that goes into a formula."""
+
+WHOLE = 1e12
+"""Numbers below it are written without a point where they have nothing after it."""
 
 Object = dict[str, Any]
 
@@ -97,8 +105,9 @@ def on_site_page(
         "fields": {field.key: _field(field, texts) for field in fields},
         "units": _units(form, system),
         "smallest": {kind: kinds.SMALLEST.get(kind, 0.0) for kind in _units(form, system)},
+        "near": form.near,
         "timed": {key: _timed(bands) for key, bands in form.timed.items()},
-        "metered": None if form.sun is None else _metered(form.sun, form.timed),
+        "metered": None if form.sun is None else _metered(form.sun),
         "sunCauses": {
             key: _sun_causes(causes, texts, key, form.causes)
             for key, causes in form.causes.items()
@@ -108,9 +117,14 @@ def on_site_page(
         "again": form.again,
         "cleared": form.cleared,
         "site": results.site_name,
-        "whatIf": {
-            "sizes": _rounded(asdict(what_if)),
+        "whatIf": what_if_data(what_if)
+        | {
             "inputs": inputs,
+            "choices": {
+                "gauge": [[gauge] for gauge in what_if.gauges],
+                "month": list(enumerate(month_name[1:])),
+                "kind": [[kind, DAYS[kind]] for kind in what_if.days],
+            },
             "units": {kind.name: _kind_units(kind, system)[0] for kind in ANSWERED},
         },
     }
@@ -125,7 +139,7 @@ def on_site_page(
         }
         for step in form.steps
     ]
-    return page_of(
+    page = page_of(
         "on_site.html.j2",
         results,
         {
@@ -141,8 +155,11 @@ def on_site_page(
             "data": in_script(data),
             "site_file": _escaped(json.dumps(site_text)),
         },
+        "what_if.js",
         "on_site.js",
     )
+    # Without the lines and spaces by which a template is read.
+    return "\n".join(filter(None, (line.strip(" ") for line in page.split("\n")))) + "\n"
 
 
 def _inputs(what_if: WhatIf, system: System) -> list[Object]:
@@ -155,10 +172,12 @@ def _inputs(what_if: WhatIf, system: System) -> list[Object]:
             made.append({"key": key, "label": label, "unit": _kind_units(kind, system)[0],
                          "value": _number(value), "step": step})  # fmt: skip
 
+    def choice(key: str, label: str, value: str) -> None:
+        made.append({"key": key, "label": label, "value": value})
+
     def cable(key: str, label: str, gauge: str, run: float | None) -> None:
         if run is not None:
-            made.append({"key": f"{key}.gauge", "label": f"{label}: gauge", "value": gauge,
-                         "gauges": True})  # fmt: skip
+            choice(f"{key}.gauge", f"{label}: gauge", gauge)
             size(f"{key}.run", f"{label}: run, one way", kinds.LENGTH, run, 10.0, 5.0)
 
     switch = what_if.cut_in is not None and what_if.cut_out is not None
@@ -179,8 +198,15 @@ def _inputs(what_if: WhatIf, system: System) -> list[Object]:
         size("voltage", "Element, voltage on its plate", kinds.VOLTAGE, heater.voltage, 10.0, 10.0)
         cable("array", "Cable of the modules", heater.gauge, heater.run)
         size("light", "Sun on the modules", kinds.IRRADIANCE, 1000.0, 50.0, 50.0)
-    if what_if.hands:
+    tank = what_if.tank
+    if tank is not None:
+        size("thermostat", "Thermostat of the tank", kinds.TEMPERATURE, tank.thermostat, 5.0, 1.0)
+    if what_if.days:
+        choice("month", "Month", "0")
+        choice("kind", "Day", "clear")
+    if what_if.hands or tank is not None:
         size("people", "People in the house", kinds.COUNT, float(what_if.people), 1.0, 1.0)
+    if what_if.hands:
         size("each", "Water for each", kinds.VOLUME, 0.05, 1.0, 5.0)
         size("pumpers", "Hands at the handle: people", kinds.COUNT, 1.0, 1.0, 1.0)
     return made
@@ -199,9 +225,11 @@ def _escaped(text: str) -> str:
 
 
 def _plain(data: object) -> object:
-    """The same with no text in it that turns the writing of a page."""
+    """The same with no text in it that turns the writing of a page, and whole numbers as such."""
     if isinstance(data, str):
         return plain(data)
+    if isinstance(data, float) and data.is_integer() and abs(data) < WHOLE:
+        return int(data)
     if isinstance(data, Mapping):
         return {plain(str(key)): _plain(value) for key, value in data.items()}
     if isinstance(data, Sequence):
@@ -222,19 +250,68 @@ def _rounded(data: Any) -> Any:
     return [_rounded(value) for value in data] if isinstance(data, (list, tuple)) else data
 
 
-def _packed(numbers: Iterable[float], bytes_each: Literal[1, 2] = 2) -> list[Any]:
-    """A table of numbers in steps of all that they span: the least, the step, the steps as one
-    byte each or as two, little end first, in base 64, and how many bytes."""
+def _packed(
+    numbers: Iterable[float],
+    bytes_each: Literal[1, 3] = 3,
+    step: float | None = None,
+    *,
+    logarithms: bool = False,
+) -> list[Any]:
+    """A table of numbers in steps of all that they span: the least, the step, the steps in so many
+    bytes each, little end first, in base 64, how many bytes, and whether they are logarithms.
+
+    Zeros stand for themselves: last come by turns how many numbers are zero, and how many not.
+
+    Parameters:
+        step: between two numbers; None for what the bytes allow
+        logarithms: the steps are those of the numbers' logarithms, alike in every size of them
+    """
     values = list(numbers)
-    least = min(values)
-    step = (max(values) - least) / (256**bytes_each - 1) or 1.0
-    whole = [round((value - least) / step) for value in values]
-    form = "B" if bytes_each == 1 else "H"
-    return [least, step, b64encode(pack(f"<{len(whole)}{form}", *whole)).decode(), bytes_each]
+    runs = [(zero, len(list(run))) for zero, run in groupby(values, lambda value: value == 0.0)]
+    counts = [count for _, count in runs]
+    others = [log(value) if logarithms else value for value in values if value != 0.0]
+    least = min(others, default=0.0)
+    if step is None:
+        step = (max(others, default=0.0) - least) / (256**bytes_each - 1) or 1.0
+    whole = (round((value - least) / step) for value in others)
+    text = b64encode(b"".join(number.to_bytes(bytes_each, "little") for number in whole)).decode()
+    if not runs or not runs[0][0]:
+        counts.insert(0, 0)
+    return [least, step, text, bytes_each, int(logarithms), *counts]
 
 
 def _flat(numbers: ByTime) -> Iterator[float]:
-    return (number for month in numbers for values in month for number in values)
+    return (number for month in numbers for at_time in month for number in at_time)
+
+
+def what_if_data(what_if: WhatIf) -> Object:
+    """What the page's script reckons with.
+
+    Parameters:
+        what_if: of `study_what_if`
+    Returns:
+        sizes of the file with all that their answers follow from, in SI, and days of sun, packed
+    """
+    named = asdict(replace(what_if, days={}, tank=None))
+    del named["days"]
+    sizes: Object = _rounded(named)
+    sizes["hands"] = [
+        hand | {key: _packed(hand[key]) for key in ("powers", "flows")} for hand in named["hands"]
+    ]
+    if what_if.tank is not None:
+        # A draw of whole layers, and the ends of a table, count as they stand.
+        sizes["tank"] = asdict(what_if.tank)
+    return {"sizes": sizes, "days": {kind: _days(days) for kind, days in what_if.days.items()}}
+
+
+def _days(days: Sequence[DayWhatIf]) -> Object:
+    """Days one after the other."""
+    series = {
+        "lights": [light for day in days for light in day.lights],
+        "cells": [cell for day in days for cell in day.cells],
+        "beside": [power for day in days for power in day.beside],
+    }
+    return {name: _packed(values) for name, values in series.items()}
 
 
 def _told_only(told: Object) -> Object:
@@ -284,6 +361,7 @@ class _Texts:
 def _field(field: FormField, texts: _Texts) -> Object:
     """A field as the script judges it."""
     made = MADE.get(field.made_of)
+    above = "below" if field.above != Causes() else ""
     return _told_only(
         {
             "number": field.number,
@@ -300,7 +378,7 @@ def _field(field: FormField, texts: _Texts) -> Object:
             "warns": _along(field.warns, texts),
             "below": _causes(field.below, texts),
             "inside": _causes(field.inside, texts),
-            "above": _causes(field.above, texts),
+            "above": _causes(field.above, texts) if field.above != field.below else above,
             "made": "" if made is None else made.name,
         }
     )
@@ -324,10 +402,9 @@ def _along(told: tuple[Told, ...], texts: _Texts) -> list[list[Any]]:
 
 def _causes(causes: Causes, texts: _Texts) -> Object:
     ways = [
-        [texts.place(way.text), [_number(end) for end in way.at[0]], way.weight, way.group,
-         "", list(way.of)]
+        [texts.place(way.text), _rounded(way.at[0]), way.weight, way.group, "", list(way.of)]
         for way in causes.ways
-    ]  # fmt: skip
+    ]
     told = _along(causes.told, texts)
     return _told_only({"told": told, "ways": ways, "fixed": _fixed(causes.fixed, texts)})
 
@@ -386,37 +463,25 @@ def _sun_causes(
 
 
 def _timed(timed: TimedBands) -> Object:
+    logarithms = not timed.by_hour
     return {
-        **_classes(timed.classes),
+        "hours": list(timed.hours),
+        "byHour": timed.by_hour,
         "like": timed.like,
         "times": timed.times,
-        "bands": {sky: _packed(_flat(months)) for sky, months in timed.bands.items()},
+        "bands": {
+            sky: _packed(_flat(months), logarithms=logarithms)
+            for sky, months in timed.bands.items()
+        },
         "lights": {sky: _packed(_flat(months), 1) for sky, months in timed.lights.items()},
     }
 
 
-def _classes(classes: TimeClasses) -> Object:
+def _metered(sun: MeteredSun) -> Object:
     return {
-        "starts": list(classes.starts), "classes": list(classes.classes), "count": classes.count,
-    }  # fmt: skip
-
-
-def _metered(sun: MeteredSun, timed: Mapping[str, TimedBands]) -> Object:
-    """The grids of a metered sun, but for a reading that is so many times another."""
-    own = [key for key in sun.low if key not in timed or not timed[key].like]
-    return {
-        **_classes(sun.classes),
-        "airs": _packed(_flat(sun.airs), 1),
-        "lights": list(sun.lights),
-        "warmths": list(sun.warmths),
-        "low": _grids({key: sun.low[key] for key in own}),
-        # Where nothing hangs on what the file does not tell, both are the same.
-        "high": None if sun.high == sun.low else _grids({key: sun.high[key] for key in own}),
+        "hours": list(sun.hours),
+        "airs": _packed(_flat(sun.airs), 1, sun.air_step),
         "off": sun.off,
         "dark": sun.dark,
         "inTheDark": dict(sun.in_the_dark),
     }
-
-
-def _grids(grids: Mapping[str, tuple[tuple[float, ...], ...]]) -> Object:
-    return {key: _packed(value for row in rows for value in row) for key, rows in grids.items()}

@@ -15,7 +15,6 @@ from wellsolar.results.form import (
     Fixed,
     MeteredSun,
     SunCauses,
-    TimeClasses,
     TimedBands,
     Way,
 )
@@ -29,19 +28,20 @@ from wellsolar.studies.reading.faults import NO_CURRENT, CircuitInSun, causes_of
 from wellsolar.studies.reading.hot_water import TankTemperature, TapTemperature
 from wellsolar.studies.reading.meter import AMPERES, VOLTS, Meter
 from wellsolar.studies.reading.reading import Candidate, Lacking, Reading, is_off
-from wellsolar.studies.reading.sun import MILD, ArrayAtReading, SunNow, near_time
-from wellsolar.studies.reading.visit import Job, Visit
+from wellsolar.studies.reading.sun import (
+    FINEST_AIR,
+    MILD,
+    NEAREST_NOON,
+    ArrayAtReading,
+    SunNow,
+    near_time,
+)
+from wellsolar.studies.reading.visit import Job, TankYear, Visit
 from wellsolar.studies.sun.year import DARK
 from wellsolar.units import Quantity
 
 MINUTES = 24 * 60
 MONTHS = range(1, 13)
-
-LIGHTS = np.arange(0.0, 1401.0, 20.0)
-"""Suns at which a metered reading is made [W/m2], to be taken between two of them."""
-
-WARMTHS = np.arange(-40.0, 51.0, 10.0)
-"""Airs for the same [degC]."""
 
 LIGHTS_OF_CAUSES = (50.0, 100.0, 200.0, 300.0, 450.0, 600.0, 800.0, 1000.0, 1200.0)
 """Suns at which ways to be wrong are made [W/m2]: they say where to look first, and the sun of a
@@ -53,23 +53,13 @@ _BY_METER = Readings("form", {"irradiance": Quantity(800.0, kinds.IRRADIANCE)})
 """How the sun of a reading may be known."""
 
 
-def _time_classes(hours: FloatArray) -> tuple[TimeClasses, tuple[float, ...]]:
-    """Minutes of the day that mean the same hours of a year."""
-    every = np.unique(hours)
-    found: dict[bytes, int] = {}
-    starts: list[int] = []
-    classes: list[int] = []
-    times: list[float] = []
+def _times(hours: FloatArray) -> tuple[float, ...]:
+    """A time of day of each class: the first minute to which other hours of a year are near."""
+    times: dict[bytes, float] = {}
     for minute in range(MINUTES):
-        near = near_time(every, np.ones(every.shape, np.int64), minute / 60.0, None)
-        sign = near.tobytes()
-        if sign not in found:
-            found[sign] = len(found)
-            times.append(minute / 60.0)
-        if not classes or classes[-1] != found[sign]:
-            starts.append(minute)
-            classes.append(found[sign])
-    return TimeClasses(tuple(starts), tuple(classes), len(found)), tuple(times)
+        near = near_time(hours, np.ones(hours.shape, np.int64), minute / 60.0, None)
+        times.setdefault(near.tobytes(), minute / 60.0)
+    return tuple(times.values())
 
 
 def timed_bands(job: Job) -> dict[str, TimedBands]:
@@ -81,24 +71,25 @@ def timed_bands(job: Job) -> dict[str, TimedBands]:
     timed = {}
     array, tank = job.array, job.tank
     if array is not None and array.plane is not None:
-        classes, times = _time_classes(array.plane.hours.hour_of_day)
+        hours = np.unique(array.plane.hours.hour_of_day)
+        times, told = _times(hours), tuple(hours.tolist())
         fixed_ohms = not isinstance(array.circuit.coupling, Switched)
         for meter in (AMPERES, VOLTS):
             if meter.volts and fixed_ohms:
                 ohms = array.circuit.resistance
-                timed[meter.key] = TimedBands(classes, {}, {}, AMPERES.key, ohms)
+                timed[meter.key] = TimedBands(told, {}, {}, like=AMPERES.key, times=ohms)
                 continue
             at_sky = {sky: _by_time(times, _in_the_sun(job, meter, sky)) for sky in SKIES}
             bands, lights = (
-                {sky: _part(found, part) for sky, found in at_sky.items()}
+                {sky: _part(numbers, part) for sky, numbers in at_sky.items()}
                 for part in (slice(2), slice(2, None))
             )
-            timed[meter.key] = TimedBands(classes, bands, lights)
+            timed[meter.key] = TimedBands(told, bands, lights)
     if tank is not None:
-        classes, times = _time_classes(tank.driven.plane.hours.hour_of_day + 0.5)
+        hours = np.unique(tank.hour_of_day)
         for kind in (TankTemperature, TapTemperature):
-            key = kind.reads[0]
-            timed[key] = TimedBands(classes, {"": _by_time(times, _in_the_tank(job, kind))}, {})
+            by_hour = _by_time(tuple(hours.tolist()), _in_the_tank(job, tank, kind))
+            timed[kind.reads[0]] = TimedBands(tuple(hours.tolist()), {"": by_hour}, {}, True)
     return timed
 
 
@@ -133,14 +124,15 @@ def _in_the_sun(job: Job, meter: Meter, sky: str) -> Callable[[int, float], tupl
 
 
 def _in_the_tank(
-    job: Job, kind: type[TankTemperature] | type[TapTemperature]
+    job: Job, tank: TankYear, kind: type[TankTemperature] | type[TapTemperature]
 ) -> Callable[[int, float], tuple[float, ...]]:
-    """The band of a warmth of the heated water."""
+    """The band of a warmth of the heated water at an hour's end alone; of several it is from the
+    least to the greatest of theirs."""
+    reading = kind(Visit(job, Readings("form", {})))
 
     def band_at(month: int, hour: float) -> tuple[float, ...]:
-        one = Quantity(1.0, kinds.TEMPERATURE)
-        reading = kind(Visit(job, Readings("form", {kind.reads[0]: one}, month=month, hour=hour)))
-        value = reading.expected().value
+        there = (tank.driven.plane.hours.month == month) & (tank.hour_of_day == hour)
+        value = reading.band_of(there)
         return (value.low, value.high)
 
     return band_at
@@ -150,38 +142,16 @@ def metered_sun(job: Job) -> MeteredSun | None:
     """What is read at the element under a sun that a meter showed.
 
     Returns:
-        readings at each light and air; None where no modules heat
+        the airs that it may have had; None where no modules heat
     """
     array = job.array
     if array is None:
         return None
-    hours = np.array([12.0]) if array.plane is None else array.plane.hours.hour_of_day
-    classes, times = _time_classes(hours)
-    lights, warmths = (grid.ravel() for grid in np.meshgrid(LIGHTS, WARMTHS, indexing="ij"))
-    cells = np.asarray(tilted_plane.cell_temperature(lights, warmths, LIGHT_WIND))
-    told = array.on.element.tracker_converter
-    ways = (array.circuit,) if told is not None else (array.circuit, array.circuit.hardest())
-    shape = (LIGHTS.size, WARMTHS.size)
-    low, high = {}, {}
-    for meter in (AMPERES, VOLTS):
-        shown = np.array([meter.read(way, lights, cells) for way in dict.fromkeys(ways)])
-        low[meter.key] = _rows(shown.min(axis=0).reshape(shape))
-        high[meter.key] = _rows(shown.max(axis=0).reshape(shape))
-    return MeteredSun(
-        classes,
-        _by_time(times, _airs(job)),
-        tuple(LIGHTS.tolist()),
-        tuple(WARMTHS.tolist()),
-        low,
-        high,
-        METER,
-        DARK,
-        {meter.key: meter.in_the_dark for meter in (AMPERES, VOLTS)},
-    )
-
-
-def _rows(grid: FloatArray) -> tuple[tuple[float, ...], ...]:
-    return tuple(tuple(row) for row in grid.tolist())
+    hours = np.array([NEAREST_NOON]) if array.plane is None else array.plane.hours.hour_of_day
+    hours = np.unique(hours)
+    dark = {meter.key: meter.in_the_dark for meter in (AMPERES, VOLTS)}
+    airs = _by_time(_times(hours), _airs(job))
+    return MeteredSun(tuple(hours.tolist()), airs, FINEST_AIR, METER, DARK, dark)
 
 
 def _airs(job: Job) -> Callable[[int, float], tuple[float, ...]]:
@@ -194,7 +164,7 @@ def _airs(job: Job) -> Callable[[int, float], tuple[float, ...]]:
         }
         now = ElementOnArray(Visit(job, Readings("form", values, month=month, hour=hour))).sun
         assert now is not None
-        return tuple(np.unique(now.air).tolist())
+        return tuple(now.air.tolist())
 
     return airs_at
 

@@ -30,6 +30,7 @@ from wellsolar.studies.reading.reading import (
     PumpReading,
     Reading,
 )
+from wellsolar.studies.reading.sun import NEAR
 from wellsolar.studies.reading.table import TABLE
 from wellsolar.studies.reading.together import CLEARED
 from wellsolar.studies.reading.visit import Job, Visit
@@ -60,7 +61,7 @@ def study_form(case: Studied) -> FormResult:
     timed = timed_bands(job)
     steps = tuple(_step(job, step, set(timed)) for step in case.sheet.steps)
     again = (AGAIN, AGAIN_WEIGHT)
-    return FormResult(steps, timed, metered_sun(job), sun_causes(job), OFF, again, CLEARED)
+    return FormResult(steps, NEAR, timed, metered_sun(job), sun_causes(job), OFF, again, CLEARED)
 
 
 def _step(job: Job, step: SheetStep, timed: set[str]) -> FormStep:

@@ -106,7 +106,7 @@ def causes_of(
             ("another supply than the modules on that element", 0.3),
         )
     low = read < expected
-    if low and read.high < NO_CURRENT * expected:
+    if low and read.high < NO_CURRENT * (expected.low + expected.high) / 2.0:
         return fixed(
             (f"{GUARD_OPEN}: read the tank's warmth at a tap, all covers on", 0.5),
             (f"an isolator, fuse or connector open in the string: {MADE_DEAD}", 0.3),

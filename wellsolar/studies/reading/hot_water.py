@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from wellsolar import kinds
 from wellsolar.physics.tank import hot_water, scald
@@ -56,6 +56,12 @@ class _HotWater(Reading):
         return max(setpoint_of(self.heater, element)[0] for element in self.heater.element)
 
 
+def _spread(temperatures: FloatArray) -> Quantity:
+    """The band about some temperatures [degC], as wide as thermometer and place may be off."""
+    ends = (float(temperatures.min()) - THERMOMETER, float(temperatures.max()) + THERMOMETER)
+    return Quantity(float(np.median(temperatures)), kinds.TEMPERATURE, *ends)
+
+
 class TankTemperature(_HotWater):
     """Water at the top of the tank that the modules heat."""
 
@@ -70,13 +76,18 @@ class TankTemperature(_HotWater):
             low, high = self.cold, self.hottest
             middle = (low + high) / 2
             rests = "cold water to the highest thermostat, and 3 K (5 degF) more or less"
+            value = _spread(np.array([low, middle, high]))
         else:
-            tops = tank.top[tank.near(self.visit.given)]
-            low, high, middle = float(tops.min()), float(tops.max()), float(np.median(tops))
+            value = self.band_of(tank.near(self.visit.given))
             taken = self.visit.given.taken or "all hours"
             rests = f"the tank's year, {taken}, and 3 K (5 degF)"
-        value = Quantity(middle, kinds.TEMPERATURE, low - THERMOMETER, high + THERMOMETER)
         return Band(value, rests)
+
+    def band_of(self, hours: NDArray[np.bool_]) -> Quantity:
+        """What may be read in those hours of the tank's year."""
+        tank = self.visit.job.tank
+        assert tank is not None
+        return _spread(tank.top[hours])
 
     @property
     def too_hot(self) -> bool:
@@ -205,24 +216,27 @@ class TapTemperature(_HotWater):
 
     def expected(self) -> Band:
         """The top of the tank that the taps draw from, mixed where there is a valve."""
-        tops, valve, taken = self._tops, self.valve, self.visit.given.taken
-        mixed = tops if valve is None else np.minimum(tops, valve)
-        ends = (float(mixed.min()) - THERMOMETER, float(mixed.max()) + THERMOMETER)
-        value = Quantity(float(np.median(mixed)), kinds.TEMPERATURE, *ends)
-        what = (
-            "the tank's top" if valve is None else "the tank's top, mixed to the valve's setting"
-        )
+        tank, taken = self.visit.job.tank, self.visit.given.taken
+        if tank is None:
+            # Cold to the highest thermostat.
+            second = self.heater.second_tank
+            hottest = 0.0 if second is None else float(second.thermostat)
+            value = self._mixed(np.array([self.cold, max(self.hottest, hottest)]))
+        else:
+            value = self.band_of(tank.near(self.visit.given))
+        what = "the tank's top"
+        what += "" if self.valve is None else ", mixed to the valve's setting"
         return Band(value, f"{what}, {taken or 'all hours of the year'}, and 3 K (5 degF)")
 
-    @cached_property
-    def _tops(self) -> FloatArray:
-        """Water that the taps may draw [degC]: cold to the highest thermostat without a year."""
+    def band_of(self, hours: NDArray[np.bool_]) -> Quantity:
+        """What may be read in those hours of the tank's year."""
         tank = self.visit.job.tank
-        if tank is not None:
-            return tank.tap_top[tank.near(self.visit.given)]
-        second = self.heater.second_tank
-        hottest = 0.0 if second is None else float(second.thermostat)
-        return np.array([self.cold, max(self.hottest, hottest)])
+        assert tank is not None
+        return self._mixed(tank.tap_top[hours])
+
+    def _mixed(self, tops: FloatArray) -> Quantity:
+        """What may be read where the taps draw water so warm [degC]."""
+        return _spread(tops if self.valve is None else np.minimum(tops, self.valve))
 
     @property
     def scalds(self) -> bool:

@@ -56,10 +56,15 @@ class TankYear:
     top: FloatArray
     tap_top: FloatArray
 
+    @property
+    def hour_of_day(self) -> FloatArray:
+        """Time of day at the end of each hour [h]."""
+        return self.driven.plane.hours.hour_of_day + 0.5
+
     def near(self, given: Readings) -> NDArray[np.bool_]:
         """The hours whose ends a reading may have been taken at; all without month and time."""
-        hours = self.driven.plane.hours
-        return near_time(hours.hour_of_day + 0.5, hours.month, given.hour, given.month)
+        months = self.driven.plane.hours.month
+        return near_time(self.hour_of_day, months, given.hour, given.month)
 
     @cached_property
     def alone(self) -> FloatArray:

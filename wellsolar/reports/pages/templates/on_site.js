@@ -1,32 +1,59 @@
 (() => {
   "use strict";
 
+  const { between } = core;
   const data = JSON.parse(document.getElementById("data").textContent);
   const NOTHING = { madeOf: "value", number: 0, pump: "", state: "", boxes: [], bands: [], byTime: "", inSun: false, restsOn: "", why: "", warns: [], made: "", clears: [] };
   for (const [key, field] of Object.entries(data.fields)) {
     data.fields[key] = { ...NOTHING, ...field };
     for (const place of ["below", "inside", "above"])
-      data.fields[key][place] = { told: [], ways: [], fixed: {}, ...field[place] };
+      data.fields[key][place] = { told: [], ways: [], fixed: {}, ...(field[place] === "below" ? field.below : field[place]) };
     data.fields[key].boxes = data.fields[key].boxes.map((box) => ({
       key: "", smallest: data.smallest[box.kind], above: null, least: null, most: null, ...box, units: data.units[box.kind],
     }));
   }
 
-  // Tables are packed: the least number, a step, and steps of one byte or two, little end first,
-  // in base 64.
-  const unpacked = ([least, step, text, size]) => {
+  // Tables are packed: the least number, a step, the steps in so many bytes each, little end first,
+  // in base 64, and whether they are logarithms; then by turns how many are 0 and how many not.
+  const unpacked = ([least, step, text, size, logarithms, ...runs]) => {
     const bytes = Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0));
-    const view = new DataView(bytes.buffer);
-    return Array.from({ length: bytes.length / size }, (_, place) =>
-      least + step * (size === 1 ? bytes[place] : view.getUint16(2 * place, true)));
+    let at = 0;
+    const next = () => {
+      let whole = 0;
+      for (let place = size - 1; place >= 0; place -= 1) whole = whole * 256 + bytes[at + place];
+      at += size;
+      return logarithms ? Math.exp(least + step * whole) : least + step * whole;
+    };
+    return runs.flatMap((count, place) => Array.from({ length: count }, place % 2 ? next : () => 0));
   };
-  const each = (table, name) => {
-    for (const key of Object.keys(table[name] || {})) table[name][key] = unpacked(table[name][key]);
+  const unpack = (table) => {
+    for (const key of Object.keys(table)) table[key] = unpacked(table[key]);
   };
-  for (const table of Object.values(data.timed)) {
-    each(table, "bands");
-    each(table, "lights");
+  const openWhatIf = ({ sizes, days }) => {
+    for (const pump of sizes.pumps)
+      for (const curve of [pump.head, pump.power])
+        if (curve) Object.assign(curve, core.monotone(curve.flows, curve.values));
+    for (const hand of sizes.hands) [hand.powers, hand.flows] = [hand.powers, hand.flows].map(unpacked);
+    Object.values(days).forEach(unpack);
+    return { sizes, days };
+  };
+  const { sizes, days } = openWhatIf(data.whatIf);
+  for (const table of [...Object.values(data.timed), data.metered]) {
+    if (!table) continue;
+    // The hours near each minute of a day, and which of them are the same.
+    const classes = new Map();
+    table.near = Array.from({ length: 1440 }, (_, minute) => table.hours.flatMap((hour, place) => {
+      const apart = Math.abs(hour - minute / 60);
+      return Math.min(apart, 24 - apart) < data.near ? [place] : [];
+    }));
+    table.classes = table.near.map((hours) => {
+      const name = hours.join();
+      if (!classes.has(name)) classes.set(name, classes.size);
+      return classes.get(name);
+    });
+    table.count = table.byHour ? table.hours.length : classes.size;
   }
+  for (const table of Object.values(data.timed)) [table.bands, table.lights].forEach(unpack);
   for (const table of Object.values(data.timed)) {
     if (!table.like) continue;
     const other = data.timed[table.like];
@@ -34,14 +61,7 @@
     for (const [sky, numbers] of Object.entries(other.bands))
       table.bands[sky] = numbers.map((number) => number * table.times);
   }
-  if (data.metered) {
-    data.metered.airs = unpacked(data.metered.airs);
-    each(data.metered, "low");
-    each(data.metered, "high");
-  }
-  for (const [key, table] of Object.entries(data.timed))
-    for (const grids of table.like ? [data.metered.low, data.metered.high] : [])
-      if (grids) grids[key] = grids[table.like].map((number) => number * table.times);
+  if (data.metered) data.metered.airs = unpacked(data.metered.airs);
   for (const causes of Object.values(data.sunCauses))
     for (const side of ["below", "above"])
       causes[side].forEach((way, place) => {
@@ -122,35 +142,22 @@
     return hours * 60 + minutes;
   };
 
-  // What stands in a table by month and time of day, so many numbers each; undefined where they
-  // are not told.
+  // What stands in a table by month and time of day, so many numbers each, of every place that
+  // belongs to the time; undefined where they are not told.
   const atTime = (numbers, table, taken, many) => {
     const [month, minute] = [monthOf(taken), minuteOf(taken)];
     if (!(month >= 1 && month <= 12) || !(minute >= 0 && minute < 1440)) return undefined;
-    let place = table.starts.length - 1;
-    while (table.starts[place] > minute) place -= 1;
-    const begin = ((month - 1) * table.count + table.classes[place]) * many;
-    return numbers.slice(begin, begin + many);
+    const places = table.byHour ? table.near[minute] : [table.classes[minute]];
+    const all = places.map((place) => {
+      const begin = ((month - 1) * table.count + place) * many;
+      return numbers.slice(begin, begin + many);
+    });
+    return table.byHour
+      ? [Math.min(...all.map(([low]) => low)), Math.max(...all.map(([, high]) => high))]
+      : all[0];
   };
 
   const ends = ([low, high]) => [low, (low + high) / 2, high];
-
-  // Between the rows and columns of a grid, by straight lines.
-  const between = (axis, at) => {
-    const last = axis.length - 2;
-    let place = 0;
-    while (place < last && axis[place + 1] <= at) place += 1;
-    return [place, (at - axis[place]) / (axis[place + 1] - axis[place])];
-  };
-  const inGrid = (grid, light, air) => {
-    const [row, down] = between(data.metered.lights, light);
-    const [column, along] = between(data.metered.warmths, air);
-    const across = (line) => {
-      const at = line * data.metered.warmths.length + column;
-      return grid[at] * (1 - along) + grid[at + 1] * along;
-    };
-    return across(row) * (1 - down) + across(row + 1) * down;
-  };
 
   // The band of a reading in the sun, with the ends of its light.
   const inSun = (field, taken) => {
@@ -162,11 +169,10 @@
       if (light <= sun.dark) return { band: [0, 0, sun.inTheDark[key]], dark: true };
       const airs = atTime(sun.airs, sun, taken, sun.airs.length / 12 / sun.count);
       if (!airs) return { ask: "give date and time" };
-      const low = airs.map((air) => inGrid(sun.low[key], light, air));
-      const high = sun.high ? airs.map((air) => inGrid(sun.high[key], light, air)) : low;
-      const all = [...low, ...high].sort((a, b) => a - b);
-      const middle = (all[(all.length - 1) >> 1] + all[all.length >> 1]) / 2;
-      const band = [Math.min(...low) * (1 - sun.off), middle, Math.max(...high) * (1 + sun.off)];
+      const ways = sizes.heater.electronics.length ? sizes.heater.electronics : [undefined];
+      const all = ways.flatMap((way) =>
+        airs.map((air) => core.shownAt(sizes, key === "element_volts", light, air, way)));
+      const band = ends([Math.min(...all) * (1 - sun.off), Math.max(...all) * (1 + sun.off)]);
       return { band, lights: [light, light], metered: true };
     }
     const table = data.timed[key];
@@ -340,208 +346,6 @@
     return low === high ? `${low} ${unit}`.trim() : `${low} to ${high} ${unit}`.trim();
   };
 
-  // ---- What if: a pump on its system, a tank, an element on modules, a handle; in SI. Held to the
-  // formulas of `wellsolar/physics` by the tests.
-
-  const GRAVITY = 9.80665;
-
-  // Where a falling function crosses zero between two bounds.
-  const crossing = (spare, low, high) => {
-    let [left, right] = [low, high];
-    for (let step = 0; step < 200; step += 1) {
-      const middle = (left + right) / 2;
-      if (middle === left || middle === right) break;
-      if (spare(middle) > 0) left = middle;
-      else right = middle;
-    }
-    return (left + right) / 2;
-  };
-
-  const onCubics = (curve, at) => {
-    const last = curve.knots.length - 2;
-    let piece = 0;
-    while (piece < last && curve.knots[piece + 1] <= at) piece += 1;
-    const [a, b, c, d] = curve.pieces[piece];
-    const x = at - curve.knots[piece];
-    return ((a * x + b) * x + c) * x + d;
-  };
-
-  const velocityHead = (flow, bore) => (flow / (Math.PI / 4 * bore ** 2)) ** 2 / (2 * GRAVITY);
-
-  // Darcy-Weisbach; Colebrook above the laminar limit, by Newton in 1/sqrt(f).
-  const friction = (pipe, viscosity, flow) => {
-    if (flow <= 0) return 0;
-    const reynolds = flow / (Math.PI / 4 * pipe.bore ** 2) * pipe.bore / viscosity;
-    let factor = 64 / reynolds;
-    if (reynolds >= 2040) {
-      let x = 7;
-      for (let step = 0; step < 30; step += 1) {
-        const inside = pipe.roughness / 3.7 + 2.51 * x / reynolds;
-        const off = x + 2 * Math.log10(inside);
-        const next = x - off / (1 + 2 * 2.51 / reynolds / inside / Math.LN10);
-        if (Math.abs(next - x) < 1e-15 * Math.abs(x)) { x = next; break; }
-        x = next;
-      }
-      factor = 1 / x ** 2;
-    }
-    return factor * pipe.length / pipe.bore * velocityHead(flow, pipe.bore);
-  };
-
-  const levelAt = (pump, rest, flow) => {
-    const deepest = Math.max(rest, pump.floor);
-    if (pump.capacity === null) return deepest;
-    return Math.min(rest + flow / pump.capacity + pump.well_loss * flow ** 2, deepest);
-  };
-
-  const wellGives = (pump, rest) => {
-    if (pump.capacity === null) return Infinity;
-    const drawn = Math.max(0, pump.floor - rest);
-    const [b, c] = [1 / pump.capacity, pump.well_loss];
-    return c === 0 ? drawn / b : 2 * drawn / (b + Math.sqrt(b ** 2 + 4 * c * drawn));
-  };
-
-  const systemHead = (pump, rest, flow, pressure) => {
-    let head = levelAt(pump, rest, flow) + pump.elevation;
-    head += (pressure + pump.treatment) / (pump.density * GRAVITY);
-    head += friction(pump.drop, pump.viscosity, flow) + friction(pump.lateral, pump.viscosity, flow);
-    const motion = velocityHead(flow, pump.lateral.bore);
-    head += (pump.loss_coefficient + 1) * motion;
-    for (const late of pump.late)
-      head += late.count * (late.like
-        ? friction(late.like, pump.viscosity, flow)
-        : Math.max(late.k * velocityHead(flow, late.bore), late.opening_head));
-    return head;
-  };
-
-  const atWork = (pump, rest, pressure) => {
-    const { knots } = pump.head;
-    const [first, last] = [knots[0], knots[knots.length - 1]];
-    const spare = (flow) => onCubics(pump.head, flow) - systemHead(pump, rest, flow, pressure);
-    let own = 0;
-    if (spare(first) >= 0) own = spare(last) > 0 ? last : crossing(spare, first, last);
-    const flow = Math.min(own, wellGives(pump, rest));
-    const head = systemHead(pump, rest, flow, pressure);
-    const lifted = flow < own ? onCubics(pump.head, own) : head;
-    const water = pump.density * GRAVITY * own * lifted;
-    const power = pump.power
-      ? onCubics(pump.power, Math.max(own, pump.power.knots[0]))
-      : water / pump.efficiency;
-    return { flow, head, power, current: pump.per_watt * power };
-  };
-
-  // A monotone curve through points, by Fritsch and Carlson.
-  const monotone = (x, y) => {
-    const steps = x.slice(1).map((each, at) => each - x[at]);
-    const slopes = steps.map((step, at) => (y[at + 1] - y[at]) / step);
-    const end = (h0, h1, s0, s1) => {
-      const slope = ((2 * h0 + h1) * s0 - h0 * s1) / (h0 + h1);
-      if (Math.sign(slope) !== Math.sign(s0)) return 0;
-      return Math.sign(s0) !== Math.sign(s1) && Math.abs(slope) > 3 * Math.abs(s0) ? 3 * s0 : slope;
-    };
-    const inner = slopes.slice(1).map((slope, at) => {
-      const [h0, h1, s0] = [steps[at], steps[at + 1], slopes[at]];
-      if (s0 * slope <= 0) return 0;
-      const [w1, w2] = [2 * h1 + h0, h1 + 2 * h0];
-      return (w1 + w2) / (w1 / s0 + w2 / slope);
-    });
-    const many = steps.length;
-    const tangents = [
-      end(steps[0], steps[1], slopes[0], slopes[1]), ...inner,
-      end(steps[many - 1], steps[many - 2], slopes[many - 1], slopes[many - 2]),
-    ];
-    const pieces = steps.map((h, at) => [
-      (tangents[at] + tangents[at + 1] - 2 * slopes[at]) / h ** 2,
-      (3 * slopes[at] - 2 * tangents[at] - tangents[at + 1]) / h, tangents[at], y[at],
-    ]);
-    return { knots: x, pieces };
-  };
-
-  const stored = (size, pressure) =>
-    size.tank_volume * (1 - Math.min((size.precharge + size.atmosphere) / (pressure + size.atmosphere), 1));
-
-  const drawdown = (size) => stored(size, size.cut_out) - stored(size, size.cut_in);
-
-  // Time from cut-in to cut-out with no tap open; null where the pump does not get there.
-  const fillTime = (size, pump) => {
-    if (size.cut_out <= size.precharge) return null;
-    const pressures = [0, 1, 2, 3, 4].map((at) => size.cut_in + (size.cut_out - size.cut_in) * at / 4);
-    const flows = pressures.map((pressure) => atWork(pump, size.static_level, pressure).flow);
-    if (flows.some((flow) => flow <= 0)) return null;
-    const curve = monotone(pressures, flows);
-    let time = 0;
-    for (let at = 0; at < 4; at += 1) {
-      const [from, to] = [stored(size, pressures[at]), stored(size, pressures[at + 1])];
-      const half = (to - from) / 2;
-      size.nodes.forEach((node, place) => {
-        const room = size.tank_volume - (from + half * (node + 1));
-        const pressure = (size.precharge + size.atmosphere) * size.tank_volume / room - size.atmosphere;
-        const within = Math.min(Math.max(pressure, pressures[at]), pressures[at + 1]);
-        time += half * size.weights[place] / onCubics(curve, within);
-      });
-    }
-    return time;
-  };
-
-  // The module's diode by De Soto, the array of them, and the element with its wire as one load.
-  const atElement = (size) => {
-    const heater = size.heater;
-    const [photo, dark, ownSeries, shunt, ideality, slope] = heater.parameters;
-    const cell = heater.air + heater.warming * heater.light;
-    const ratio = (cell - 25) / 298.15 + 1;
-    const scale = 8.617333262e-5 * 298.15;
-    const gap = 1.121 * (1 - 0.0002677 * 298.15 * (ratio - 1));
-    const growth = 3 * Math.log(ratio) + 1.121 / scale - gap / (scale * ratio);
-    const strings = heater.parallel;
-    const source = heater.light / 1000 * Math.max(photo + slope * (cell - 25), 0) * strings;
-    const saturation = dark * Math.exp(growth) * strings;
-    const share = heater.series / strings;
-    const leak = heater.light / 1000 / (shunt * share);
-    const thermal = ideality * ratio * heater.series;
-    const wire = heater.run === null ? heater.extra : 2 * heater.run * size.gauges[heater.gauge] + heater.extra;
-    const ohms = heater.voltage ** 2 / heater.power;
-    const whole = ohms + wire + ownSeries * share;
-    const spare = (volts) => source - saturation * Math.expm1(volts / thermal) - volts * leak - volts / whole;
-    const most = Math.min(source * whole, thermal * Math.log1p(source / saturation));
-    const current = source > 0 ? crossing(spare, 0, most) / whole : 0;
-    return { current, voltage: current * ohms, power: current ** 2 * ohms, wireLoss: current ** 2 * wire };
-  };
-
-  // Time at the handle: Krendel's rule, the power that lasts just as long as it takes.
-  const SHORTEST = 240;
-  const LONGEST = 28800;
-  const handTime = (hand, volume, pumpers) => {
-    const power = (time) => {
-      if (hand.own_power !== null) return pumpers * hand.own_power;
-      const within = Math.min(Math.max(time, SHORTEST), LONGEST);
-      return pumpers * (0.35 - 0.092 * Math.log10(within / 60)) * 745.6998715822702 * hand.age_factor * hand.arm_factor;
-    };
-    const flowAt = (watts) => {
-      const { powers, flows } = hand;
-      if (watts <= powers[0]) return flows[0];
-      if (watts >= powers[powers.length - 1]) return flows[flows.length - 1];
-      const [place, along] = between(powers, watts);
-      return flows[place] * (1 - along) + flows[place + 1] * along;
-    };
-    const takes = (time) => volume / flowAt(power(time));
-    if (takes(SHORTEST) <= SHORTEST) return takes(SHORTEST);
-    if (takes(LONGEST) >= LONGEST) return takes(LONGEST);
-    return takes(crossing((time) => takes(time) - time, SHORTEST, LONGEST));
-  };
-
-  // All answers of changed sizes, in SI.
-  const reckoned = (size) => ({
-    pumps: size.cut_in === null ? [] : size.pumps.map((pump) => {
-      const [atIn, atOut] = [size.cut_in, size.cut_out].map((each) => atWork(pump, size.static_level, each));
-      const wires = pump.phases === 3 ? Math.sqrt(3) : 2;
-      const lost = pump.run === null ? null
-        : wires * pump.run * size.gauges[pump.gauge] * Math.max(atIn.current, atOut.current) / pump.voltage;
-      return { atIn, atOut, lost, fill: size.tank_volume === null ? null : fillTime(size, pump) };
-    }),
-    drawdown: size.tank_volume === null || size.cut_in === null ? null : drawdown(size),
-    heater: size.heater ? atElement(size) : null,
-    hands: size.hands.map((hand) => handTime(hand, size.people * size.each, size.pumpers)),
-  });
-
   // ---- What is kept on the telephone: only what this page wrote, and no more than it can hold.
 
   const PLACE = `wellsolar on site ${data.id}`;
@@ -632,6 +436,7 @@
     const copy = (name) => byId(name).content.cloneNode(true);
     if (field.madeOf === "words") {
       const marks = copy("marks");
+      place.querySelector("h4").id = `${place.dataset.field}-name`;
       marks.firstElementChild.setAttribute("aria-labelledby", `${place.dataset.field}-name`);
       place.append(marks);
     }
@@ -686,8 +491,9 @@
         if (!(error instanceof Mistake)) throw error;
         told = { ask: error.message };
       }
+      const rests = field.restsOn && ` (${field.restsOn})`;
       band.textContent = told.band
-        ? `Expected: ${bandText(field, taken, told.band)}${field.restsOn ? ` (${field.restsOn})` : ""}`
+        ? `Expected: ${bandText(field, taken, told.band)}${rests}`
         : `No band yet: ${told.ask}`;
     }
     said.replaceChildren();
@@ -751,7 +557,8 @@
       danger += found.filter((each) => each === "fail").length;
     }
     const count = Object.keys(data.fields).length;
-    byId("summary").textContent = `${read} of ${count} read, ${off} off${danger ? `, ${danger} of them a danger: see to it first` : ""}.`;
+    const first = danger ? `, ${danger} of them a danger: see to it first` : "";
+    byId("summary").textContent = `${read} of ${count} read, ${off} off${first}.`;
     const all = Object.entries(state.taken).map(([key, taken]) => ({ field: data.fields[key], found: judge(data.fields[key], taken) }));
     const together = suspects(all);
     const place = byId("together");
@@ -916,12 +723,13 @@
   // ---- Sizes to be changed by thumb.
 
   const sizesOf = (values) => {
-    const size = structuredClone(data.whatIf.sizes);
+    const size = structuredClone(sizes);
     for (const { key } of data.whatIf.inputs) {
       const [what, place, part] = key.split(".");
       if (what === "pump") size.pumps[place][part] = values[key];
       else if (what === "array") size.heater[place] = values[key];
       else if (["series", "power", "voltage", "light"].includes(key)) size.heater[key] = values[key];
+      else if (key === "thermostat") size.tank[key] = values[key];
       else size[key] = values[key];
     }
     return size;
@@ -933,9 +741,45 @@
     return seconds < 7200 ? `${digits(seconds / 60)} min` : `${digits(seconds / 3600)} h`;
   };
 
+  // A time to a burn, rounded to the safe side.
+  const burning = (seconds, shorter) => {
+    if (seconds < 1 || shorter) return `less than ${Math.max(1, Math.floor(seconds))} s`;
+    return seconds < 60 ? `${Math.floor(seconds + 1e-6)} s` : `${Math.floor(seconds / 60 + 1e-6)} min`;
+  };
+
+  const inDays = (run, shown) => {
+    if (!run) return "not known: more water a day than a household's";
+    if (run.day === null) return `not on such days: no warmer than ${shown("temperature", run.warmest)}`;
+    const [hours, minutes] = [Math.floor(run.time / 3600), Math.round(run.time % 3600 / 60)];
+    return `day ${run.day}, ${hours}:${String(minutes).padStart(2, "0")} by the sun`;
+  };
+
+  const ofTank = ({ tank }, found, shown) => {
+    const told = [];
+    const warm = (value) => shown("temperature", value);
+    if (found.idle) {
+      told.push(["Sun's heat for the tank on such a day", shown("energy", found.energy)]);
+      told.push([`From cold to ${warm(tank.thermostat)}, nothing drawn`, inDays(found.idle, shown)]);
+      if (found.draw !== null) {
+        told.push(["Hot water these people draw a day", shown("volume", found.draw)]);
+        told.push([`From cold to ${warm(tank.thermostat)}, with that drawn`, inDays(found.drawn, shown)]);
+      }
+    }
+    told.push(["The tank's loss at its setting", shown("power", Math.max(0, found.lost))]);
+    if (found.full !== null)
+      told.push([`A full tank gives, mixed to ${warm(tank.tap)}`, `${shown("volume", found.full)}, ${shown("fraction", found.share)} of it hot`]);
+    const burns = found.burn === null ? "burns nobody by the published times"
+      : `burns an adult in ${burning(...found.burn)}, a child in ${burning(found.burn[0] * tank.child, found.burn[1])}`;
+    told.push([tank.mixed ? "At the taps, should the mixing valve fail" : "At the taps, as no valve mixes it", burns]);
+    const enough = tank.thermostat >= tank.storage || warm(tank.thermostat) === warm(tank.storage);
+    const there = found.idle && (found.drawn || found.idle).day === null ? ", but it does not get there on such days" : "";
+    told.push([`Against legionella, ${warm(tank.storage)}`, enough ? `set hot enough${there}` : "set too cool"]);
+    return told;
+  };
+
   const answersOf = (values) => {
     const size = sizesOf(values);
-    const found = reckoned(size);
+    const found = core.reckoned(size, days);
     const shown = (kind, value) => {
       const [unit, factor, offset] = data.whatIf.units[kind];
       return `${digits((value - offset) / factor)} ${unit}`;
@@ -961,6 +805,7 @@
       told.push(["Element: power", shown("power", found.heater.power)]);
       told.push(["Lost in the modules' cable", shown("power", found.heater.wireLoss)]);
     }
+    if (found.tank) told.push(...ofTank(size, found.tank, shown));
     found.hands.forEach((time, place) =>
       told.push([`By hand, the water where the file has it: ${size.hands[place].label}`, inTime(time)]));
     return told;
@@ -993,9 +838,10 @@
       const name = element("span", input.unit && input.unit[0] ? `${input.label}, ${input.unit[0]}` : input.label, { class: "name" });
       row.append(name);
       const mark = () => row.classList.toggle("changed", values[input.key] !== inFile[input.key]);
-      if (input.gauges) {
+      const choices = data.whatIf.choices[input.key.split(".").pop()];
+      if (choices) {
         const select = element("select", "", { "aria-label": input.label, "data-size": input.key });
-        for (const choice of Object.keys(data.whatIf.sizes.gauges)) select.append(element("option", choice));
+        for (const [value, choice = value] of choices) select.append(element("option", choice, { value }));
         select.addEventListener("input", () => { values[input.key] = select.value; mark(); show(); });
         row.append(select);
         refresh.push(() => { select.value = values[input.key]; mark(); });
@@ -1040,6 +886,7 @@
 
   const startFaults = () => {
     const all = [...document.querySelectorAll("[data-fault]")];
+    for (const each of all) each.tabIndex = -1;
     const show = () => {
       const asked = all.find((each) => location.hash === `#${each.id}`);
       for (const each of all)
@@ -1053,7 +900,7 @@
       const taken = asked && asked.querySelector(".taken");
       if (!taken) return;
       taken.replaceChildren();
-      const reads = asked.dataset.reads.split(" ");
+      const reads = (asked.dataset.reads || "").split(" ");
       for (const [key, field] of Object.entries(data.fields)) {
         const said = places.get(key).querySelector(".said");
         if (!field.boxes.some((box) => reads.includes(box.key)) || !said.dataset.verdict) continue;
@@ -1133,5 +980,5 @@
 
   start();
   // For the tests, which hold these sums to the program's.
-  globalThis.onSite = Object.freeze({ data, judge, expected, asToml, asCsv, reckoned, suspects });
+  globalThis.onSite = Object.freeze({ data, judge, expected, asToml, asCsv, ...core, openWhatIf, suspects });
 })();
