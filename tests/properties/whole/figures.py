@@ -635,6 +635,9 @@ STATES_TOLD = (
     Figures("relief valve", "", {"hot": "210 degF", "plate": "150 psi"}, {
         "hot": "210 degF", "water_heater.relief_temperature": "210 degF",
         "water_heater.relief_pressure": "150 psi"}),
+    Figures("pumps at once on the well", "", {
+        "together": "20 gpm", "bears": "16 gpm", "cover": "20 ft", "tested": "30 gpm"}),
+    Figures("pumps at once on the well", "tested_yield=19 gpm", {"tested": "19 gpm"}),
 )  # fmt: skip
 """Of states, by what they give: the last part of a key and its value."""
 

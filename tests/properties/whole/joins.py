@@ -244,4 +244,24 @@ JOINED = (
         State("overheating", "unknown", {VOLTS: None, AMPS: None, HIGH_VOLTS: None},
               asks=(VOLTS, AMPS)),
     )),
+    States("pumps", "two", {}, (
+        # 20 gpm draw it down by 50 ft of the 40 ft that stand over the intakes: 16 gpm are borne.
+        State("pumps at once on the well", "fail", {YIELDS: "0.4 gpm/ft"}, told="the well gives"),
+        State("pumps at once on the well", "fail", {
+            YIELDS: "0.4 gpm/ft", "well.tested_yield": None}, told="at once; with"),
+        State("pumps at once on the well", "unknown", {YIELDS: None, "well.tested_yield": None},
+              asks=("well.tested_yield",)),
+        State("pumps at once on the well", "pass", {"well.tested_yield": None},
+              told="at once; the"),
+        State("pumps at once on the well", "pass", {YIELDS: None}, told="of the well's"),
+        State("pumps at once on the well", "fail", {
+            "well.tested_yield": "19 gpm", DRY_RUN: True}, told="more than the well's"),
+        State("pumps at once on the well", "caution", {
+            "well.tested_yield": "19 gpm", DRY_RUN: True, STOPPED: True}, told="stops each"),
+        State("pumps at once on the well", "pass", {
+            "power.pump_changeover": None, "power.pumps_run": "alternating"}, told="in turn"),
+        State("pumps at once on the well", "fail", {
+            "power.pump_changeover": None, "power.pumps_run": "at once",
+            "well.tested_yield": "19 gpm"}),
+    )),
 )  # fmt: skip
