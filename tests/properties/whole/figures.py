@@ -638,6 +638,14 @@ STATES_TOLD = (
     Figures("pumps at once on the well", "", {
         "together": "20 gpm", "bears": "16 gpm", "cover": "20 ft", "tested": "30 gpm"}),
     Figures("pumps at once on the well", "tested_yield=19 gpm", {"tested": "19 gpm"}),
+    Figures("on its curve", "", {}, {"last": "10 gpm"}),
+    Figures("array for the pump", "", {
+        "running": "0 W", "energy": "2.2385 kWh", "sun": "2 kWh/m2", "derate": "75 %",
+        "power": "1492.3 W", "module": "299.92 W"}, {"array[1].parallel": "2"}),
+    # Two at the handle share the force; 20 people take 15 L a day each.
+    Figures("handle force", "", {"lever": "8", "down": "13.76 N", "flow": "14.18 L/min"}),
+    Figures("handle force", "people_pumping=2", {"down": "6.88 N"}),
+    Figures("survival by hand", "", {"volume": "300 L", "power": "60 W", "strokes": "846"}),
 )  # fmt: skip
 """Of states, by what they give: the last part of a key and its value."""
 

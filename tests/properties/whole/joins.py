@@ -4,6 +4,7 @@ it asks for and a piece of what it tells. Beside the limits of `sides.py`, one b
 from __future__ import annotations
 
 from tests.properties.whole.sides import (
+    CLEAR,
     DRY,
     ELEMENT,
     HL,
@@ -12,6 +13,7 @@ from tests.properties.whole.sides import (
     POLES,
     PUMP,
     SECOND,
+    STORM,
     TANK_2,
     VALVE,
     State,
@@ -42,6 +44,8 @@ WARM = ", ".join(["25"] * 12) + " degC"
 PLATE, OPENS, BEARS = (
     f"water_heater.{key}" for key in ("working_pressure", "relief_pressure", "relief_temperature")
 )
+MONTHLY = ", ".join(["4"] * 5 + ["2"] + ["4"] * 6) + " kWh/m2/day"
+FAULT = "array[2].ground_fault_protection"
 SEALED = "lift[1].shares_casing"
 
 JOINED = (
@@ -263,5 +267,56 @@ JOINED = (
         State("pumps at once on the well", "fail", {
             "power.pump_changeover": None, "power.pumps_run": "at once",
             "well.tested_yield": "19 gpm"}),
+    )),
+    # The last of several points ends a curve.
+    States("pumps", "steady", {
+        f"{PUMP}.flow": "0, 5, 9.999, 10.001 gpm", f"{PUMP}.head": "220, 210, 201, 191 ft",
+        f"{PUMP}.power": "1000, 1000, 1000, 1000.1 W"}, (
+        State("on its curve", "caution", {"piping.tank_elevation": "28 ft"},
+              told="more than 10.0 gpm"),
+        State("on its curve", "pass", {"piping.tank_elevation": "29 ft"}),
+    )),
+    States("casing", "twoatonce", {}, (
+        State("fits the casing", "unknown", {"well.casing_bore": None},
+              asks=("well.casing_bore",)),
+        State("fits the casing", "unknown", {
+            "well.casing_bore": None, "pump[1].diameter": None, "pump[2].diameter": None},
+              asks=("well.casing_bore", "pump[1].diameter")),
+        State("fits the casing", "unknown", {
+            "pump[1].diameter": None, "pump[2].diameter": None},
+              asks=("pump[1].diameter", "pump[2].diameter")),
+    )),
+    States("outages", "steady", STORM.given, (
+        *(
+            State("water in an outage of the file", "pass", {
+                "demand.survival_use": "100 L/day", "outage": [
+                    {"name": "storm", "failed": ["grid", "inverter"], "days": days}]}, told=told)
+            for days, told in ((1, "a day for 1 day;"), (2, "a day for 2 days;"))
+        ),
+    )),
+    States("supply", "sunny", {}, (
+        # 2.2385 kWh over 2 h of sun in the darkest month, derated to 75 %, of 300 W each.
+        State("array for the pump", "fail", {"sun.monthly": MONTHLY},
+              told="over 2.00 kWh/m² in the darkest month"),
+        State("array for the pump", "unknown", {"array": None}, asks=("array",)),
+    )),
+    States("hand_pump", "by_hand", {}, (
+        State("handle force", "pass", {}, told="the hand pulls"),
+        State("handle force", "pass", {"hand_pump.people_pumping": 2}, told="each of two pulls"),
+        State("survival by hand", "pass", {}, told="one person"),
+        State("survival by hand", "pass", {"hand_pump.people_pumping": 2}, told="two people"),
+    )),
+    States("heated_tank", "ridge_house", DRY, (
+        State("high limit on grid or inverter", "unknown", {
+            "water_heater.element[2].high_limit_switches": None},
+              asks=("water_heater.element[2].high_limit_switches",)),
+        State("high limit on grid or inverter", "pass", {}, told="contacts of its own"),
+    )),
+    States("arrays", "south_slope", {**DRY, EDITION: 2017}, (
+        State("ground fault", "unknown", {FAULT: None, **CLEAR},
+              asks=(FAULT, "array[2].grounding")),
+        State("ground fault", "unknown", {FAULT: False, **CLEAR}, asks=("array[2].grounding",)),
+        State("ground fault", "unknown", {FAULT: False, **CLEAR, EDITION: None},
+              asks=("array[2].grounding", EDITION)),
     )),
 )  # fmt: skip

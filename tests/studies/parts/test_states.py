@@ -245,6 +245,8 @@ LINES = (
          "isolator"),
     Line("south_slope", "string", "hot water", {}, "in the file", ("4 modules in series",),
          "cold open-circuit voltage", 1),
+    Line("south_slope", "string", "hot water", {"array[1].series": 1}, "in the file",
+         ("1 module",)),
     Line("south_slope", "string", "hot water", {"array[1].series": 14}, "to change",
          ("no more than 13 modules",), "cold open-circuit voltage"),
     Line("south_slope", "array breaker", "hot water", {}, ABSENT),

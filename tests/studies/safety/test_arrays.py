@@ -209,3 +209,57 @@ def test_no_isolator_below_the_open_voltage() -> None:
     text = edited(PUMP_ON_SUN, ('isolator_voltage = "250 V"', 'isolator_voltage = "125 V"'))
     assert states(text) == {"isolator": "fail"}
     assert applied(text, verdicts(text)["isolator"]) == "pass"
+
+
+SILENT = edited(PUMP_ON_SUN, ('least_input_voltage = "80 V"\n', ""))
+FAR = """
+[[other_well]]
+name = "far"
+depth = "300 ft"
+static_level = "200 ft"
+specific_capacity = "0.5 gpm/ft"
+[[pump]]
+name = "far pump"
+well = "far"
+intake_depth = "280 ft"
+flow = "0, 2, 4, 6, 8 gpm"
+head = "100, 90, 80, 60, 20 ft"
+power = "180, 270, 350, 410, 430 W"
+supply = "DC"
+voltage = "90 V"
+line = { material = "polyethylene SIDR", size = "1 in", length = "50 ft" }
+"""
+
+
+@pytest.mark.parametrize(
+    ("series", "more", "limit"),
+    [
+        # 16 V or so of each module: two turn it at 32 V of 90, which lifts water 33 of its 260 ft,
+        # and 85 ft are asked, from 60 ft down to 25 ft up: the root of 85 / 260 of 90 V.
+        (2, "", 51.46),
+        # Four lift it 140 ft; whether the motor starts on them nobody knows.
+        (4, "", None),
+        # Beside one that lifts it less far, out of a well of 200 ft, the first still lifts.
+        (4, FAR, None),
+        # The other well's is no better.
+        (2, FAR, 51.46),
+    ],
+)
+def test_a_voltage_at_which_no_motor_lifts_water(
+    series: int, more: str, limit: float | None
+) -> None:
+    text = edited(SILENT, ("series = 6", f"series = {series}")) + more
+    found = verdicts(text)["operating voltage"]
+    key = "array[1].least_input_voltage"
+    if limit is None:
+        assert (found.status, found.needs) == ("unknown", (key,))
+        return
+    assert found.status == "fail"
+    assert found.limit == pytest.approx(limit, rel=1e-3)
+    assert 28.0 < float(found.quantity or 0.0) < 36.0
+    told = {change.path: change.value for change in changes_of(found.remedy)}
+    assert told[key] == '"90 V"'
+    assert applied(text, found) == "pass"
+    head = found.reason.parts["head"]
+    assert head == pytest.approx(260 * 0.3048 * (float(found.quantity or 0.0) / 90) ** 2)
+    assert found.reason.parts["lift"] == pytest.approx(85 * 0.3048)

@@ -208,7 +208,7 @@ def as_strings(text: str) -> str:
         behind = re.sub(r"\s+of\s+(?=#|\d)", ", ", behind)
         return f"{as_strings(text[: run.start()].strip(' ,;'))}, {behind}"
     divided = _DIVIDED.match(text)
-    if divided is not None and int(divided[1]) % int(divided[2] or 1) == 0:
+    if divided is not None and int(divided[1]) % int(divided[2]) == 0:
         return f"{int(divided[1]) // int(divided[2])}, {divided[2]}"
     rows = _ROWS_OF.match(text)
     if rows is not None:
