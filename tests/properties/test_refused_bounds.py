@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -9,7 +10,7 @@ import numpy as np
 import pytest
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.array import module, module_fit, resistive, string_layouts
 from wellsolar.physics.hand import human_power
 from wellsolar.physics.hydraulics import pipe, suction
 from wellsolar.physics.sun import days, position, rule_of_thumb, synthetic_year, tilted_plane, year
@@ -89,7 +90,29 @@ BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
     "pressure of boiling": (lambda x: overheating.boiling_temperature(x), 611.213, 22.064e6),
     "height of an element": (lambda x: stratified.Tank(0.2, 10, 1.5, x), 0.0, 1.0),
     "loss coefficient": (lambda x: pipe.fitting_loss(1e-3, 0.02, x), 0.0, None),
+    "modules of a layout": (lambda x: string_layouts.layouts_up_to(int(x), 1, 1), 1, 10_000),
+    "modules in a string": (lambda x: string_layouts.layouts_up_to(1, int(x), 1), 1, 10_000),
+    "strings of a layout": (lambda x: string_layouts.layouts_up_to(1, 1, int(x)), 1, 10_000),
 }  # fmt: skip
+
+
+UNITS = (
+    "",
+    "deg",
+    "m",
+    "days",
+    "degC",
+    "K",
+    "s",
+    "m/s",
+    "h",
+    "W/m2",
+    "ohm",
+    "years",
+    "Pa",
+    "of the height",
+)
+"""That these bounds are in; no quantity is called like one."""
 
 
 @pytest.mark.parametrize("name", BOUNDS)
@@ -101,7 +124,10 @@ def test_ends_are_answered_and_what_is_beyond_refused(name: str) -> None:
             continue
         call(end)
         beyond = end + outward * (1 if whole else max(1e-3 * abs(end), 1e-9))
-        with pytest.raises(OutOfRange):
+        with pytest.raises(OutOfRange) as refused:
             call(beyond)
+        quantity, _, told = str(refused.value).partition(" is ")
+        assert quantity not in UNITS
+        assert re.match(rf"\S+( ({'|'.join(filter(None, UNITS))}))?, allowed is ", told), told
     with pytest.raises((OutOfRange, ValueError)):
         call(float("nan"))

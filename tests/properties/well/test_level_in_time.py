@@ -19,7 +19,9 @@ from wellsolar.physics.well.level_in_time import (
     WellModel,
     level_through,
     sustained_flow,
+    well_at_rest,
 )
+from wellsolar.physics.well.pumped import pumped_on_and_off
 
 few = settings(max_examples=40, deadline=None)
 fewer = settings(max_examples=15, deadline=None)
@@ -257,3 +259,23 @@ def test_a_dry_well_gives_nothing() -> None:
     assert sustained_flow(model, 25.0, DAY) == 0.0
     day = pumped_day(model, 1e-4, 25.0, 20.0)
     assert (day.volume, day.starts) == (0.0, 0)
+
+
+@pytest.mark.parametrize(("hours", "off", "starts"), [(6, 1e-5, 0), (24, 1e-5, 0), (240, 0.02, 1)])
+def test_starts_in_a_well_that_remembers_are_followed_one_by_one_or_by_their_mean(
+    hours: int, off: float, starts: int
+) -> None:
+    """An own loop over the balance of the casing; more than 25 starts agree as means do."""
+    model = WellModel(20.0, 0.018, transmissivity=1e-6, storage=1e-4, radius=0.08)
+    flow, stop, restart = 5e-4, 50.0, 40.0
+    well, left, ran, started, pumping = well_at_rest(model), hours * 3600.0, 0.0, 0, True
+    while left > 0.0:
+        started += pumping
+        target = (stop if pumping else restart) - model.static_level
+        took = well.run(flow if pumping else 0.0, left, target)
+        ran, left, pumping = ran + took * pumping, left - took, not pumping
+    day = pumped_on_and_off(model, [20.0, 60.0], [flow, flow], stop, restart, hours * 3600.0)
+    assert abs(day.starts - started) <= starts
+    assert day.pumping_time == pytest.approx(ran, rel=off)
+    assert day.volume == pytest.approx(flow * ran, rel=off)
+    assert day.inflow_volume == pytest.approx(well.inflow_volume, rel=off)
