@@ -44,6 +44,7 @@ ONE = [
     ("85' 6\"", kinds.LENGTH, "ft", 85 * FOOT + 6 * INCH),
     ("85 ft 4 in", kinds.LENGTH, "ft", 85 * FOOT + 4 * INCH),
     ("5'-6 1/2\"", kinds.LENGTH, "ft", 5 * FOOT + 6.5 * INCH),
+    ("85' 6\"", kinds.HEAD, "ft", 85 * FOOT + 6 * INCH),
     ('1-1/4"', kinds.BORE, "in", 1.25 * INCH),
     ("1 1/2 in", kinds.BORE, "in", 1.5 * INCH),
     ("1\u00bc in", kinds.BORE, "in", 1.25 * INCH),

@@ -12,6 +12,11 @@ from tests.properties.whole.plain import TWO
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import FOOT, GALLON, listed, part, status
 from wellsolar.reports.text.csv import as_csv
+from wellsolar.site.loading.read import load_site
+from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.asked.studied import Studied
+from wellsolar.studies.case import Case
+from wellsolar.verdicts import Verdict, set_to
 
 
 def test_pipe_and_wire_are_as_long_as_the_well_asks() -> None:
@@ -61,6 +66,31 @@ def test_a_pipe_too_narrow_is_listed_wider_and_clears_its_verdict() -> None:
     size = pipe.size.text("US").split(", ")[1]
     _, after = listed("south_slope", [*settings, f"pump[1].drop_pipe.size={size}"])
     assert status(after, "pipe velocity", "soft-start pump") == "pass"
+
+
+def test_pipes_that_are_told_wider_are_so_where_the_pump_gives_most() -> None:
+    """Whatever the limit: between two sizes lies less than between the flows at cut-out and
+    cut-in."""
+    file = load_site(EXAMPLES / "ridge_house.toml")
+    told = 0
+    for limit in range(8, 27):
+        site = changed_site(file.site, [set_to("limits.velocity", f"{limit / 10} ft/s")])
+        verdict = _velocity(Case(file).with_site(site))
+        if verdict.status != "pass":
+            assert verdict.remedy is not None
+            wider = changed_site(site, list(verdict.remedy.changes))
+            assert _velocity(Case(file).with_site(wider)).status == "pass", limit
+            told += 1
+    assert told > 10
+
+
+def _velocity(case: Studied) -> Verdict:
+    """The verdict on the house pump's pipes."""
+    return next(
+        verdict
+        for verdict in case.said("pumps").verdicts
+        if (verdict.rule.key, verdict.subject) == ("pipe velocity", "house pump")
+    )
 
 
 def test_bleach_is_for_twice_the_water_in_the_casing() -> None:

@@ -1,0 +1,195 @@
+"""Pieces of the interview, each against what a person means by it."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+from unittest import mock
+
+import pytest
+
+from wellsolar import kinds
+from wellsolar.data import rows
+from wellsolar.interview.answers.facts import Facts
+from wellsolar.interview.answers.question import Part, Unclear
+from wellsolar.interview.answers.reading import read_part
+from wellsolar.interview.answers.shapes import as_precharge, as_strings
+from wellsolar.interview.answers.words import spellings
+from wellsolar.interview.conversation import Conversation
+from wellsolar.interview.questions.guards import guards
+from wellsolar.interview.questions.hand import hand_pump
+from wellsolar.interview.questions.pumps import _likeliest
+from wellsolar.interview.questions.still_open import _label
+from wellsolar.interview.questions.well import _precharge
+from wellsolar.interview.screen import Screen, _sentence
+from wellsolar.units import read
+
+
+@pytest.mark.parametrize(
+    ("said", "row", "rows"),
+    [
+        ("two rows of 4", 4, 2), ("one row of 6", 6, 1), ("2 rows of 4", 4, 2), ("4 x 2", 4, 2),
+        ("4S2P", 4, 2), ("one in series, two in parallel", 1, 2),
+    ],
+)  # fmt: skip
+def test_modules_in_a_row_and_rows(said: str, row: int, rows: int) -> None:
+    assert re.findall(r"\d+", as_strings(said)) == [f"{row}", f"{rows}"]
+
+
+@pytest.mark.parametrize(
+    ("said", "cut_in", "pressure"),
+    [
+        # 40 psi less 2; 2.758 bar are 40 psi, less 0.15; 275.8 kPa less 14.
+        ("2 psi below the cut-in", "40 psi", "38 psi"),
+        ("2 below cut in", "30 psi", "28 psi"),
+        ("3 pounds under the cut-in pressure", "40 psi", "37 psi"),
+        ("0.15 bar below", "2.8 bar", "2.65 bar"),
+        ("14 kPa less than the cut-in", "280 kPa", "266 kPa"),
+        ("38 psi", "40 psi", "38 psi"),
+    ],
+)
+def test_air_below_the_cut_in(said: str, cut_in: str, pressure: str) -> None:
+    told = as_precharge(read(cut_in, kinds.PRESSURE), said)
+    assert told.split()[1] == pressure.split()[1]
+    assert read(told, kinds.PRESSURE) == pytest.approx(read(pressure, kinds.PRESSURE), rel=1e-3)
+
+
+def test_air_below_a_cut_in_that_nobody_told_is_unclear() -> None:
+    with pytest.raises(Unclear, match="give the pressure that the gauge shows"):
+        as_precharge(None, "2 psi below")
+
+
+NUMBERS = (
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("number", "word"), list(enumerate(NUMBERS, 1)))
+def test_people_in_words(number: int, word: str) -> None:
+    part = Part(("site", "people"), "people")
+    for said in (word, f"{number} people", f"family of {number}", f"about {number} or so"):
+        assert read_part(said, part, "US") == number
+
+
+def test_a_mixing_valve_is_known_by_the_number_of_its_standard() -> None:
+    """ASSE 1016 is for the shower, 1017 at the source, 1070 at the fixture, 1082 at the heater,
+    1084 a heater's own limit (from memory)."""
+    words = spellings(("water_heater", "mixing_valve", "standard"))
+    assert {said: words[said] for said in words if said.isdecimal()} == {
+        str(number): f"ASSE {number}" for number in (1016, 1017, 1070, 1082, 1084)
+    }
+
+
+@pytest.mark.parametrize(("width", "under"), [(80, "-" * 14), (10, "-" * 10)])
+def test_a_heading_is_underlined_within_the_screen(width: int, under: str) -> None:
+    written: list[str] = []
+    Screen(written.append, lambda _: None, width).heading("What is open yet"[:14], " (aside)")
+    assert "".join(written).split("\n")[-2] == under
+
+
+def test_what_is_left_open_is_called_by_its_last_key() -> None:
+    assert _label(("well", "tested_yield")) == "tested yield"
+    assert _label(("water_heater", "element", 1, "rated_power")) == "rated power"
+    assert _label(("people",)) == "people"
+
+
+@pytest.mark.parametrize(
+    ("open_", "told"),
+    [
+        ([], None), (["pump"], "the pump:"), (["pump", "tank"], "the pump and tank:"),
+        (["pump", "pipe", "wire", "tank"], "the pump, pipe, wire and tank:"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("answer", ["yes", "no", None])
+def test_what_nobody_told_is_listed(
+    open_: list[str], told: str | None, answer: str | None
+) -> None:
+    written: list[str] = []
+    talk = mock.Mock()
+    talk.screen = Screen(written.append, lambda _: answer, 80)
+    talk.draft.to_size.return_value, talk.draft.path = open_, "a.toml"
+    assert Conversation.to_be_sized(talk) is bool(told and answer == "yes")
+    shown = " ".join("".join(written).split())
+    assert shown.startswith(f"Nobody told {told} wellsolar size a.toml") if told else not shown
+
+
+def facts(system: str = "US", **tables: Any) -> Facts:
+    return Facts(tables, {}, system)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("edition", "asked"), [(None, True), (2017, False), (2020, True)])
+def test_a_pump_s_ground_fault_breaker_is_asked_after_since_2020(
+    edition: int | None, asked: bool
+) -> None:
+    """NEC 210.8(F), outlets outdoors: new in the edition of 2020 (from memory)."""
+    pump = {"name": "p", "kind": "submersible"}
+    site = {} if edition is None else {"code_edition": edition}
+    keys = [question.key for question in guards(facts(pump=[pump], site=site))]
+    assert ("pump.ground_fault_breaker" in keys) is asked
+
+
+@pytest.mark.parametrize(
+    ("system", "level", "bottom", "place"),
+    [
+        ("US", "80 ft", "200 ft", "100 ft"), ("US", "80 ft .. 110 ft", "200 ft", "130 ft"),
+        ("US", "80 ft", "90 ft", "90 ft"), ("SI", "24 m", "60 m", "30 m"),
+    ],
+)  # fmt: skip
+def test_a_hand_pump_s_cylinder_hangs_20_ft_below_the_water(
+    system: str, level: str, bottom: str, place: str
+) -> None:
+    """6 m, common practice, no source; no deeper than the well."""
+    made = facts(system, well={"static_level": level, "depth": bottom}, hand_pump={"bore": "2 in"})
+    offer = hand_pump(made)[-1].offer
+    assert offer is not None
+    assert offer.text == f"{place}, spout"
+
+
+@pytest.mark.parametrize(("system", "cut_in", "air"), [("US", "40 psi", "38 psi"),
+                                                       ("SI", "280 kPa", "266 kPa")])  # fmt: skip
+def test_air_is_offered_2_psi_below_the_cut_in(system: str, cut_in: str, air: str) -> None:
+    """The tank makers' rule (from memory), in whole units."""
+    offer = _precharge(facts(system, pressure_switch={"cut_in": cut_in})).offer
+    assert offer is not None
+    assert offer.text == air
+
+
+FOOT_PER_PSI = 2.307
+"""Of water."""
+
+
+@pytest.mark.parametrize("role", ["existing", "backup"])
+@pytest.mark.parametrize("cut_out", [None, 40, 70])
+@pytest.mark.parametrize(("intake", "bottom"), [(None, 120), (150, 300), (330, 400), (None, None)])
+def test_the_pump_that_is_offered_is_the_smallest_that_reaches(
+    role: str, cut_out: int | None, intake: int | None, bottom: int | None
+) -> None:
+    """From the intake, or the bottom where nobody told it, to the cut-out, or 60 psi; on direct
+    current only beside another; the strongest where none reaches."""
+    curves: dict[str, list[tuple[str, float, float]]] = {}
+    for row in rows("starter_pumps"):
+        points = curves.setdefault(row["pump"], [])
+        points.append((row["supply"], float(row["flow"]), float(row["head"])))
+    wanted = (intake or bottom or 0) + (cut_out or 60) * FOOT_PER_PSI
+    names = list(curves)
+    able = [name for name in names if curves[name][0][2] > wanted
+            and (role == "backup" or curves[name][0][0] == "AC")]  # fmt: skip
+    best = (
+        min(able, key=lambda name: curves[name][-1][1])
+        if able
+        else max(names, key=lambda name: curves[name][0][2])
+    )
+    pump = {"name": "p", "role": role} | ({"intake_depth": f"{intake} ft"} if intake else {})
+    switch = {"cut_out": f"{cut_out} psi"} if cut_out else {}
+    depth = {"depth": f"{bottom} ft"} if bottom else {}
+    made = facts(pump=[pump], pressure_switch=switch, well=depth)
+    assert _likeliest(made, ("pump", 0)) == names.index(best) + 1
+
+
+@pytest.mark.parametrize(
+    ("said", "shown"),
+    [("a pump", "A pump."), ("it is 5 gpm.", "It is 5 gpm."), ("NEC asks it", "NEC asks it.")],
+)
+def test_a_sentence_begins_large_and_ends(said: str, shown: str) -> None:
+    assert _sentence(said) == shown
