@@ -37,8 +37,9 @@ SAVED = (
 """Tests that hold our own saved text. They notice a change, but no mistake that was saved with it;
 so they are run last, and what they alone notice is told apart."""
 
-AT_ONCE = 6.0
-"""Processor time of the tests of one file that are run before those of another [s]."""
+AT_ONCE = (0.5, 2.0, 6.0)
+"""Processor time of the tests of one file that are run before those of another, round by round
+[s]: what is short and near notices most, and no long file keeps the others waiting."""
 
 Tests = list[str]
 """Tests in the order in which they are run: each by its name, by its file and rule, or all of a
@@ -58,28 +59,40 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
     dotted = module.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
     stated = f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"
     path = seen.checkout / module
-    near: dict[str, tuple[Tests, Tests]] = {}
+    near: dict[str, list[Tests]] = {}
     for file, tests in seen.calling(module, function, line).items():
-        spent, first, rest = 0.0, [], []
+        spent, rounds = 0.0, _no_tests()
         for each in tests:
             spent += each.seconds
-            (first if spent <= AT_ONCE or not first else rest).append(each.test)
-        near[file] = first, rest
+            rounds[sum(spent > most for most in AT_ONCE)].append(each.test)
+        near[file] = rounds
     for file in seen.unseen:
         if file == LIMITS:
             room = path.parent.glob("*.py") if module.startswith("wellsolar/studies/") else ()
             rules = [rule for each in (path, *room) for rule in _rules(each)]
-            first, rest = near.get(file, ([], []))
-            near[file] = first, [*rest, *(f"{LIMITS}::{rule}" for rule in rules)]
+            near.setdefault(file, _no_tests())[-1] += [f"{LIMITS}::{rule}" for rule in rules]
         elif _by_name(file, module, seen.checkout):
-            first = _published(module, seen.checkout / "tests") if file == PUBLISHED else []
-            first = first or near.get(file, ([], []))[0]
-            near[file] = (first, [file]) if first else ([file], [])
+            rounds = near.setdefault(file, _no_tests())
+            rounds[-1] = [file]
+            if file == PUBLISHED:
+                rounds[0] = _published(module, seen.checkout / "tests")
+            elif not rounds[0]:
+                rounds[1] = [file]
     files = sorted(near, key=lambda file: nearness(file, module))
     late = [file for file in files if file.startswith(LATE)]
     early = [file for file in files if file not in late]
-    parts = [near[file][part] for which in (early, late) for part in (0, 1) for file in which]
+    parts = [
+        near[file][number]
+        for which in (early, late)
+        for number in range(len(AT_ONCE) + 1)
+        for file in which
+    ]
     return [stated, *(test for part in parts for test in part)]
+
+
+def _no_tests() -> list[Tests]:
+    """As many empty rounds as there are, and one for the rest."""
+    return [[] for _ in (*AT_ONCE, 0.0)]
 
 
 def _rules(path: Path) -> list[str]:

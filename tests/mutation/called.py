@@ -142,11 +142,14 @@ class Map:
 
 
 def nearness(file: str, module: str) -> tuple[bool, bool, int]:
-    """How near a file of tests is to a module by its name, the nearer the less."""
+    """How near a file of tests is to a module by its name, the nearer the less: those of its room,
+    of the physics what others published too, before those that compose its numbers anew."""
     path = Path(module)
+    of_physics = module.startswith("wellsolar/physics/") and file.startswith("tests/published/")
+    room = f"/{path.parent.name}/" in file or of_physics
     composed = "composed" in file or "against_libraries" in file
     judged = file.endswith("whole/test_limits.py") and module.startswith("wellsolar/studies/")
-    near = sum((f"/{path.parent.name}/" in file, composed, 2 * judged))
+    near = 2 * (room + judged) + composed
     return file.startswith(LATE), path.stem not in file, -near
 
 
