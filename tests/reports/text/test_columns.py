@@ -1,0 +1,75 @@
+"""Blocks, rows of a design and what has no room on a page, each drawn by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from wellsolar.reports.text.designs import _row, _rows
+from wellsolar.reports.text.screen import Block
+from wellsolar.reports.text.sizing import _laid
+
+
+@pytest.mark.parametrize(
+    ("mark", "begin", "lines"),
+    [
+        ("FAIL", 9, ["FAIL     the pump runs", "         too often"]),
+        ("CAUTION", 7, ["CAUTION the pump runs too", "       often"]),
+        ("", 2, ["  the pump runs too often"]),
+    ],
+)
+def test_a_block_stands_behind_its_mark(mark: str, begin: int, lines: list[str]) -> None:
+    assert Block(mark, begin, "the pump runs too often").lines(25) == lines
+
+
+def test_the_rows_of_a_design_stand_under_their_titles() -> None:
+    rows = [
+        ("pump", "8 gpm at 240 ft", "yield"),
+        ("drop pipe", "1 in", "pipe velocity"),
+    ]
+    assert _laid(rows) == [
+        ["BUY    part       size             bound by"],
+        ["       pump       8 gpm at 240 ft  yield"],
+        ["       drop pipe  1 in             pipe velocity"],
+    ]
+
+
+def test_a_long_size_goes_on_below_itself_within_80_columns() -> None:
+    size = "a tank of 5000 gal on a stand of concrete blocks and of steel, painted black all over"
+    rows = [("storage tank", size, "days short of the tank"), ("pump", "any", "")]
+    titles, (first, *more), _ = _laid(rows)
+    # 80 columns less 7 before it, 12 of the part, 22 of what binds it and twice a gap of 2.
+    assert titles == [f"BUY    {'part':12}  {'size':35}  bound by"]
+    assert first == f"       storage tank  {'a tank of 5000 gal on a stand of':35}  {rows[0][2]}"
+    assert more == [
+        " " * 21 + "concrete blocks and of steel,",
+        " " * 21 + "painted black all over",
+    ]
+    assert max(map(len, (first, *more))) <= 80
+
+
+def test_no_rows_have_titles_alone() -> None:
+    assert _laid([]) == [["BUY    part  size  bound by"]]
+
+
+@pytest.mark.parametrize(
+    ("room", "shown"),
+    [(4, ["a", "b", "b 2", "c"]), (9, ["a", "b", "b 2", "c"]), (3, ["a", "c", "and b"]),
+     (2, ["a", "and b, c"]), (1, ["and a, b, c"])],
+)  # fmt: skip
+def test_what_has_no_room_is_named_in_the_last_line(room: int, shown: list[str]) -> None:
+    assert _rows({"a": ["a"], "b": ["b", "b 2"], "c": ["c"]}, room) == shown
+
+
+def test_many_names_without_room_are_cut() -> None:
+    (line,) = _rows({f"a part {number:02}": ["x"] for number in range(12)}, 1)
+    assert line.startswith("and a part 00, a part 01, ")
+    assert line.endswith(" ...")
+    assert len(line) == 80
+
+
+def test_a_cell_goes_on_below_itself_in_its_column() -> None:
+    """17 columns of a label, 20 and a blank of each cell."""
+    assert list(_row("pressure tank", ["44 gal", "86 gal of a tank with a bladder"])) == [
+        f"{'pressure tank':17}{'44 gal':20} {'86 gal of a tank':20}",
+        f"{'':17}{'':20} {'with a bladder':20}",
+    ]
