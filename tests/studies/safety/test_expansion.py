@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.site_texts import edited, printed
@@ -99,3 +101,19 @@ def test_pumps_that_stop_above_80_psi_leave_no_room_behind_a_check_valve() -> No
     assert "stop at 85.0 psi" in found.reason.text("US")
     open_side = edited(high, ("check_valve = true", "check_valve = false"))
     assert verdict(open_side, "thermal expansion").status == "pass"
+
+
+def test_a_tank_of_unknown_size_is_told_how_large_one_would_do() -> None:
+    """In both systems of units, the same volume and pressure."""
+    lacking = edited(RIGHT, ('expansion_tank_volume = "14 gal"\n', ""))
+    found = verdict(lacking, "thermal expansion")
+    assert found.status == "unknown"
+    words = found.reason.text("US")
+    number = r"([\d.,]+)"
+    sizes = re.search(rf"{number} gal or {number} L is enough", words)
+    charge = re.search(rf"a precharge of {number} psi or {number} kPa", words)
+    assert sizes is not None, words
+    assert charge is not None, words
+    # Told to a few digits, and rounded up.
+    assert float(sizes[1]) * GALLON * 1e3 == pytest.approx(float(sizes[2]), rel=0.02)
+    assert float(charge[1]) * PSI / 1e3 == pytest.approx(float(charge[2]), rel=0.02)

@@ -1,0 +1,27 @@
+"""Tanks alike side by side, against all that could be bought."""
+
+from __future__ import annotations
+
+import pytest
+
+from wellsolar import kinds
+from wellsolar.studies.sizing.pressure_tank import tank_sizes
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.units import System, read
+
+
+@pytest.mark.parametrize("system", ["US", "SI"])
+def test_several_tanks_are_looked_at_where_one_fewer_are_too_small(system: System) -> None:
+    """One of each size; two or three alike only where one fewer of the largest hold less."""
+    sold = [float(size) for size in sizes("pressure tank", kinds.VOLUME, system)]
+    wanted = [(count * one, count) for one in sold for count in (1, 2, 3)
+              if count * one > (count - 1) * max(sold) or count == 1]  # fmt: skip
+    listed = list(tank_sizes(system))
+    found = [(read(volume, kinds.VOLUME) * count, count) for _, (volume, count) in listed]
+    assert [count for _, count in found] == [count for _, count in sorted(wanted)]
+    volumes = [volume for volume, _ in sorted(wanted)]
+    assert [volume for volume, _ in found] == pytest.approx(volumes, rel=1e-6)
+    for label, (volume, count) in listed:
+        *many, one = label.split(" x ")
+        assert many == ([] if count == 1 else [f"{count}"])
+        assert read(one, kinds.VOLUME) == pytest.approx(read(volume, kinds.VOLUME), rel=0.02)
