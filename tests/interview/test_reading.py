@@ -250,6 +250,16 @@ def test_an_answer(key: str, answer: str, values: dict[str, Any]) -> None:
     assert {key_text(path): value for path, value in found.items()} == values
 
 
+@pytest.mark.parametrize(("answer", "apart"), [
+    ("separate", True), ("not separate", False), ("same box", False),
+    ("not in the same box", True),
+    ("no", False), ("yes", True),
+])  # fmt: skip
+def test_a_word_that_is_denied_means_the_other(answer: str, apart: bool) -> None:
+    found = read_answer(answer, QUESTIONS["water_heater.supplies_apart"], "US").values
+    assert found == {("water_heater", "supplies_apart"): apart}
+
+
 SAID: list[tuple[str, ...]] = [
     tuple(line.split(" | "))
     for line in Path(__file__).with_name("said.txt").read_text("utf-8").splitlines()
@@ -288,6 +298,18 @@ def test_a_drawdown_is_counted_from_the_water_at_rest_and_a_height_from_the_bott
 
 UNCLEAR = [
     ("array.place", "roof, shade 120 %", "more than all of the sun"),
+    ("well.static_level", "3 m above ground", "is no unit of length"),
+    ("well.depth", "16 ft drawdown", "is no unit of length"),
+    ("pressure_tank", "14 gal drawdown", "give its volume"),
+    ("pressure_tank", "a 44 gallon and a 20 gallon", "give the sum"),
+    ("pressure_switch", "20 psi difference, 60 off", "give both pressures"),
+    ("pump[house pump].cable", "#8 aluminium, 200 ft", "are of copper"),
+    ("piping", "40mm HDPE PN10, 100 m", "which polyethylene"),
+    ("power", "6 kW generator", "cannot read"),
+    ("module", "12 panels", "how many there are is asked further on"),
+    ("module", "100 W 12 V", "is the battery that it is sold for"),
+    ("pumps", "1, we want a second one", "expected 1, 2 or no"),
+    ("hand_pump", "2 in bare, 5 in", "cannot read"),
     ("hand_pump", "lever 30 in", 'cannot read "lever 30 in"'),
     ("well.casing_bore", "4 in sch 40", "nominal size"),
     ("job", "for the owner, 31 June 2027", "is no day"),

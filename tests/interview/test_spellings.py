@@ -79,6 +79,21 @@ ONE = [
     ("10 kwh", kinds.ENERGY, "kWh", 3.6e7),
 ]
 
+ONE += [
+    (f"7 {volume}{joint}{time}", kinds.FLOW, "gpm", 7 * size / seconds)
+    for volume, size in (("gal", GALLON), ("gallons", GALLON), ("l", 0.001), ("litres", 0.001),
+                         ("cu m", 1.0), ("m\u00b3", 1.0))
+    for joint in (" per ", " a ", "/")
+    for time, seconds in (("min", 60), ("hour", 3600), ("day", 86_400))
+    if (volume, time) not in (("cu m", "min"), ("m\u00b3", "min"))
+]  # fmt: skip
+ONE += [
+    (f"7 {short}", kinds.FLOW, "gpm", 7 * flow)
+    for short, flow in (("lps", 1e-3), ("LPM", 1e-3 / 60), ("lph", 1e-3 / 3600),
+                        ("g.p.m.", GALLON / 60),
+                        ("US gpm", GALLON / 60), ("cum/hr", 1 / 3600))
+]  # fmt: skip
+
 RANGES = [
     ("85-110'", 85 * FOOT, 110 * FOOT),
     ("85'-110'", 85 * FOOT, 110 * FOOT),

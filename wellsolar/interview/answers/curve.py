@@ -20,11 +20,18 @@ it says so."""
 
 _AT = re.compile(r"\s*(?:@|\bat\b)\s*", re.IGNORECASE)
 _TWO_LISTS = re.compile(
-    r"^([\d.,/\s+-]+)([a-z][a-z/]*(?: per [a-z]+)?)[\s,]+([\d.,/\s+-]+)([a-z']+)$", re.IGNORECASE
+    r"^([\d.,/\s+-]+)([a-z][a-z/]*(?: per [a-z]+)?)[\s,:=]+([\d.,/\s+-]+)([a-z']+)$", re.IGNORECASE
 )
 _SHUT_OFF = re.compile(
     rf"\bshut[- ]?off(?: head)?(?: is| of| at|:|=)?\s*({NUMBER}\s*[a-z']*)", re.IGNORECASE
 )
+_BESIDE = re.compile(
+    rf"(?<![\d.,/])({NUMBER}\s*(?!at\b)[a-z][a-z0-9]*(?:/[a-z]+)?)\s*[\s/=:]\s*"
+    rf"({NUMBER}\s*(?:ft|feet|foot|m|met(?:re|er)s?|')(?![\w/]))",
+    re.IGNORECASE,
+)
+"""A flow and its head with their units, side by side."""
+
 _PAIRED = re.compile(rf"^{NUMBER} {NUMBER}(?:\s*[,;]\s*{NUMBER} {NUMBER})+$")
 """Pairs of bare numbers, a flow and its head, between commas."""
 
@@ -46,7 +53,7 @@ def read_curve(answer: str, question: Question, system: System) -> Reading:
     """Flow and head points, or the flows alone, of a question whose parts are flow and head;
     Unclear where the answer is neither."""
     flow, head = question.parts
-    answer = _SHUT_OFF.sub(r"0 at \1", answer)
+    answer = _BESIDE.sub(r"\1 at \2", _SHUT_OFF.sub(r"0 at \1", answer))
     if _AT.search(answer) or _PAIRED.match(answer):
         reading = _with_name(_pairs(answer, flow, head, system), question)
         one = flow.path not in reading.values
@@ -148,7 +155,7 @@ def _exact(text: str, part: Part, system: System) -> tuple[float, str, str]:
 
 
 def _one_list(values: list[tuple[float, str, str]], answer: str) -> str:
-    units = {unit for _, _, unit in values}
+    units = {unit for value, _, unit in values if value} or {unit for _, _, unit in values}
     if len(units) != 1:
         raise Unclear(f"{quoted(answer)}: give all points of the curve in one unit")
     return f"{', '.join(number for _, number, _ in values)} {units.pop()}"

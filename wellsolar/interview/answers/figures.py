@@ -67,7 +67,8 @@ def _figure(run: str) -> str:
     current = 0
     last = 0
     apart = False
-    for word in re.split(r"[ -]+", run.lower()):
+    words = re.split(r"[ -]+", run.lower())
+    for place, word in enumerate(words):
         if word in _SCALES:
             current = (current or 1) * _SCALES[word]
             if word == "thousand":
@@ -84,6 +85,9 @@ def _figure(run: str) -> str:
             continue
         else:
             said = int(word) if word.isdigit() else _ONES.get(word) or _TENS[word]
+            if (last >= 10 and (said >= 10 or last < 20)) or 0 < last < 10 > said:
+                # "Forty sixty" is no number but two.
+                return f"{_figure(' '.join(words[:place]))}-{_figure(' '.join(words[place:]))}"
             # "One eighty" leaves out the hundred.
             current = 100 * current + said if said >= 10 > last == current > 0 else current + said
             last = said

@@ -11,7 +11,7 @@ from wellsolar.data.wiring import gauges
 from wellsolar.interview.answers.figures import in_figures
 from wellsolar.interview.answers.question import OutOfBounds, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
-from wellsolar.interview.answers.words import spellings
+from wellsolar.interview.answers.words import YES_NO, spellings
 from wellsolar.site import shape
 from wellsolar.site.edit import Value
 from wellsolar.site.fields import BeyondBounds
@@ -32,12 +32,13 @@ _JOINT = "\ue000"
 
 _FILLING = re.compile(
     r"^(?:(?:into|to|the|a|an|is|it|its|with|on|of|at|in|as|and|from|by|start|ground|dc"
-    r"|sets?|disconnect|switch|isolator|both|edition|neutral"
+    r"|sets?|disconnect|switch|isolator|breaker|both|edition|neutral|pipe"
     r"|about|around|roughly|maybe|only|just|say|there|are)\b[ ,]*)+$",
     re.IGNORECASE,
 )
 _TRAILING = re.compile(
-    r"(?:\s+(?:and|with|or)\s+an?|\s+(?:into|to|the|with|on|of|and|from|by))+$", re.IGNORECASE
+    r"(?:\s+(?:and|with|or|on|by)\s+an?|\s+(?:into|to|the|with|on|of|and|from|by))+$",
+    re.IGNORECASE,
 )
 _COMMA = re.compile(r"\s*,(?!\d{3}(?!\d))\s*")
 _OUTSIDE = re.compile(r"^\d+\s*mm$", re.IGNORECASE)
@@ -58,23 +59,25 @@ _WALLED = re.compile(
 )
 _SQUARE = re.compile(
     r"(?<![\w./])(?:\d+\s*[xG*]\s*)?(\d+(?:[.,]\d+)?)\s*"
-    r"(?:mm2|mm\^2|mm\u00b2|sq\.?\s*mm|mm\s*sq(?:uare)?d?)(?!\w)",
+    r"(?:mm2|mm\^2|mm\u00b2|sq\.?\s*mm\.?|mm\s*sq(?:uare)?d?|mm)(?!\w)",
     re.IGNORECASE,
 )
+SAYS = {word for words in YES_NO.values() for word in words.split(", ")}
 _COUNTS = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "a": 1,
 }  # fmt: skip
 _COUNT = re.compile(
     r"^(?:about |some |us |we are |a? ?family of )?(\d{1,9})"
-    r"(?:\s+(?:of (?:them|those|us)|people|persons?|adults?|users?|tanks?|cells?|modules?|panels?"
+    r"(?:\s+(?:of (?:them|those|us)|people|persons?|adults?|users?|villagers|inhabitants|residents"
+    r"|heads|souls|in all|in total|altogether|members|pupils|tanks?|cells?|modules?|panels?"
     r"|in (?:series|parallel|a row)|rows?|strings?|side by side|alike|or so))*$",
     re.IGNORECASE,
 )
 _CONDUCTORS = re.compile(
     r"(?<![\w./-])(?:#|no\.?\s*)?(\d{1,2}(?:/0)?)\s*[-/]\s*[234](?![\w/.-])"
-    r"(?:\s*(?:awg|ga\b|wg|w/ ?g|with (?:a )?ground|wire|cable))*"
-    r"|(?<![\w./-])(?:#|no\.?\s*)(\d{1,2}(?:/0)?)(?:\s*(?:awg|ga\b|gauge|wire))*(?![\w/.-])",
+    r"(?:\s*(?:\+\s*g\b|awg|ga\b|wg|w/ ?g|with (?:a )?ground|wire|cable))*"
+    r"|(?<![\w./-])(?:#|no\.?\s*|number\s+)(\d{1,2}(?:/0)?)(?:\s*(?:awg|ga\b|gauge|wire))*(?![\w/.-])",
     re.IGNORECASE,
 )
 """A gauge with the number of conductors behind it, or a sign before it."""
@@ -83,8 +86,18 @@ _WRONG_KIND = re.compile(r"(?<![\w/])(?:ac|alternating current)(?![\w/])", re.IG
 """Left of an answer where alternating current is no word of the question: what it rates is no
 rating for direct current."""
 
-_JACKETS = re.compile(r"\b(?:submersible|flat|round|twisted|stranded|solid|direct burial)\b", re.I)
-_WIRES = re.compile(r"\b(?:[234]|two|three|four)[- ]?wires?\b", re.IGNORECASE)
+_NOT_SO = re.compile(
+    r"\b(?:no|not|never|without|isn't|aren't)\s+(?:(?:a|an|the|in|on|any|in the|in a)\s+)*$", re.I
+)
+"""Before a word, says that it does not hold."""
+
+_JACKETS = re.compile(
+    r"\b(?:submersible|flat|round|twisted|stranded|solid|direct burial|pump|cable|swa|armou?red"
+    r"|xlpe|romex|th[wh]n(?:-2)?|xhhw(?:-2)?|uf(?:-b)?|pv wire|twin (?:and|&) earth|t&e|earth)\b",
+    re.I,
+)
+_OTHER_METAL = re.compile(r"\balumini?um\b", re.IGNORECASE)
+_WIRES = re.compile(r"\b(?:[234]|two|three|four)(?:[- ]?wires?|[- ]?cores?|c x)\b", re.IGNORECASE)
 _YES = re.compile(r"^(?:yes|yep|yeah|y|sure)\b[\s,;:.!-]+(?=\S)", re.IGNORECASE)
 
 
@@ -115,6 +128,7 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     if len(parts) == 1:
         pieces = [rest]
     refused: list[Unclear] = []
+    counted: list[Unclear] = []
     bare = False
     label = ""
     for piece in pieces:
@@ -125,12 +139,19 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
             rf"{re.escape(label)}[\s:=]+(?:of |is |at )?{re.escape(said)}", rest
         ):
             said = f"{label} {said}"
+            counted = [error for error in counted if error is not refused[-1]]
             refused.pop()
         label = ""
         try:
-            _place(said, numbers, values, system)
+            part = _place(said, numbers, values, system)
+            if counted and _could_be_another(part, said, numbers):
+                raise counted[0]
         except Unclear as error:
+            if counted and error is counted[0]:
+                raise
             refused.append(error)
+            known = isinstance(error, OutOfBounds) or not re.search(r"\d", said)
+            counted += [] if known else [error]
             # A name that nobody asked for takes its number with it.
             label = said if re.fullmatch(r"[A-Za-z][A-Za-z ]*", said) else ""
         else:
@@ -143,8 +164,9 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
     return Reading(_with_copies(values, parts), left_out=tuple(map(str, refused)))
 
 
-def read_part(text: str, part: Part, system: System) -> Value:
-    """One piece of an answer as the file holds it for one key; Unclear where it is none."""
+def read_part(text: str, part: Part, system: System, *, strict: bool = False) -> Value:
+    """One piece of an answer as the file holds it for one key; Unclear where it is none, and where
+    it is `strict` where unknown words stand behind it."""
     form = form_of(part.keys)
     if form == "count":
         return _count(text, part)
@@ -153,8 +175,12 @@ def read_part(text: str, part: Part, system: System) -> Value:
     if form == "size":
         return _size(text, part)
     reader = part.reader
-    spell = spelled_list if reader.many else spelled
-    written = spell(text, reader.kind, part.usual_unit(system))
+    unit = part.usual_unit(system)
+    written = (
+        spelled_list(text, reader.kind, unit)
+        if reader.many
+        else spelled(text, reader.kind, unit, strict=strict)
+    )
     try:
         reader.read(written)
     except BeyondBounds as error:
@@ -181,11 +207,14 @@ def _whole_names(text: str, parts: tuple[Part, ...]) -> str:
     """An answer whose sizes of pipe and wire by the metric or walled names stay in one piece."""
     forms = {form_of(part.keys) for part in parts}
     if "size" in forms:
-        text = _WALLED.sub(lambda match: _KEPT.join(_walled(match).split()), text)
+        text = _WALLED.sub(lambda match: f"{_KEPT.join(_walled(match).split())}, ", text)
     if "gauge" in forms:
+        if _OTHER_METAL.search(text):
+            raise Unclear(f"{quoted(text)}: the sizes here are of copper: give the one beside it")
+        text = _JACKETS.sub(" ", _WIRES.sub(" ", text))
         text = _CONDUCTORS.sub(lambda match: f", {match[1] or match[2]}{_KEPT}AWG, ", text)
         text = _SQUARE.sub(lambda match: f"{match[1].replace(',', '.')}{_KEPT}mm2, ", text)
-        text = _JACKETS.sub(" ", _WIRES.sub(" ", text)).strip(" ,")
+        text = text.strip(" ,")
     return text
 
 
@@ -207,8 +236,12 @@ def _take_word(text: str, part: Part, values: dict[Path, Value]) -> str:
     for word in sorted(meant, key=len, reverse=True):
         match = re.search(rf"(?<![\w/]){re.escape(word)}(?![\w/])", text, re.IGNORECASE)
         if match is not None:
-            values[part.path] = meant[word]
-            return f"{text[: match.start()]}, {text[match.end() :]}".strip(" ,")
+            value, ahead = meant[word], text[: match.start()]
+            denied = _NOT_SO.search(ahead)
+            if denied is not None and isinstance(value, bool) and word not in SAYS:
+                value, ahead = not value, ahead[: denied.start()]
+            values[part.path] = value
+            return f"{ahead}, {text[match.end() :]}".strip(" ,")
     return text
 
 
@@ -228,8 +261,21 @@ def _behind(text: str, names: list[str]) -> bool:
     return re.search(rf"^[\d.].*(?<!\w)(?:{listed})$", text, re.IGNORECASE) is not None
 
 
-def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: System) -> None:
-    """Read a piece as the first part that it fits."""
+def _could_be_another(part: Part, said: str, parts: list[Part]) -> bool:
+    """Whether a piece that no name leads might be meant for another part of its kind."""
+    return not (_JOINT in said or _named(said, parts)[0]) and _is_one_of_several(part, parts)
+
+
+def _is_one_of_several(part: Part, parts: list[Part]) -> bool:
+    """Whether others of the parts are told in the same units."""
+    if form_of(part.keys) != "quantity":
+        return False
+    units = [other.reader.kind.written for other in parts if form_of(other.keys) == "quantity"]
+    return units.count(part.reader.kind.written) > 1
+
+
+def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: System) -> Part:
+    """Read a piece as the first part that it fits, and give that."""
     name, joint, said = piece.partition(_JOINT)
     if not joint:
         name, said = _named(piece, parts)
@@ -241,7 +287,8 @@ def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: Sys
     refused: list[Unclear] = []
     for part in meant:
         try:
-            values[part.path] = read_part(said.strip(), part, system)
+            strict = _is_one_of_several(part, parts)
+            values[part.path] = read_part(said.strip(), part, system, strict=strict)
         except OutOfBounds:
             raise
         except Unclear as error:
@@ -249,7 +296,7 @@ def _place(piece: str, parts: list[Part], values: dict[Path, Value], system: Sys
             if re.fullmatch(NUMBER, said.strip()):
                 break  # a bare number is meant for the first, even where it can't be that
         else:
-            return
+            return part
     raise _best(said, meant, refused)
 
 
@@ -259,7 +306,9 @@ def _named(piece: str, parts: list[Part]) -> tuple[str, str]:
         for name in sorted(part.said, key=len, reverse=True):
             if re.search(rf"(?<=[\w.'\" ]){re.escape(name)}$", piece, re.IGNORECASE):
                 return name, piece[: -len(name)].strip()
-            ahead = re.match(rf"{re.escape(name)}[\s:=]+(?:of |at |is )?(?=[\d.])", piece, re.I)
+            ahead = re.match(
+                rf"{re.escape(name)}[\s:=]+(?:of |at |is )?(?=[+-]?[\d.])", piece, re.I
+            )
             if ahead is not None:
                 return name, piece[ahead.end() :]
     return "", piece

@@ -34,22 +34,36 @@ NUMBER = rf"[+-]?{_VALUE}"
 _ONE = re.compile(rf"^({NUMBER})\s*(.*)$")
 _AHEAD = re.compile(
     r"^(?:(?:about|around|roughly|approximately|approx\.?|ca\.?|circa|some|maybe|only|just|say"
-    r"|it'?s|its|is|the|at|water|level|pump|hangs?|hung|set|stands?|down)[\s:=]+(?=[\w~+.-])|~\s*)+",
+    r"|it'?s|its|is|the|at|to|water|level|table|static|swl|total|depth|td|somewhere|pump|hangs?"
+    r"|hung|set|stands?|down|drilled|bored|dug|driven|trips|opens|rated|good|for|of|p2"
+    r"|(?:mixing |tempering )?valve|breaker|isolator|disconnect|dc)[\s:=]+(?=[\w~+.-])|~\s*)+",
     re.IGNORECASE,
 )
 _BEHIND = re.compile(
-    r"(?:\s+(?:deep|down|below(?: the)?(?: ground| grade| surface)?|bg[ls]|wide|long|inside|in all"
+    r"(?:\s+(?:deep|down|below(?: the)?(?: ground| grade| surface)?(?: level)?"
+    r"|bg[ls]|wide|long|inside|in all"
     r"|or so|each|higher|high|from (?:the )?(?:top(?: of (?:the )?casing)?|ground|grade|surface)"
     r"|in the well|(?:away )?(?:to|from) (?:the )?(?:water|house|tank|heater|panels?|modules?"
     r"|array|well|pump|inverter)|(?:in )?diameter|i\.?d\.?|static|total|steel|pvc|plastic|copper"
     r"|dug|drilled|bored|driven|lithium|li-?ion|lifepo4|lfp|lead(?:[- ]acid)?|agm|gel|propane|lp"
     r"|natural gas|gas(?:oline)?|petrol|diesel|portable|standby|split[- ]phase|(?:pv )?hybrid"
     r"|bifacial|mono(?:crystalline)?|electric|tall|short|lowboy|on (?:the )?grid|red button"
-    r"|(?:manual|hand) reset|sustained|steady|air ?lift(?:ed)?|bailer(?: test)?))+$",
+    r"|(?:manual|hand) reset|continuous|running|each way|one way|away|(?:of )?pipe"
+    r"|dia(?:meter)?\.?|sustained|steady|air ?lift(?:ed)?|bailer(?: test)?))+$",
     re.IGNORECASE,
 )
 """What people put around a number without meaning more by it, or to say of what sort the thing
 is where the file does not ask that."""
+
+_CHANGES = re.compile(
+    r"\d|/|\b(?:per|an?|imp(?:erial)?|uk|abs(?:olute)?|o\.?d\.?|outside|outer|ac|or|to|and|but"
+    r"|not?|never|above(?! sea)|trip|return|below|under|less|more|over|minus|drawdown|surge|peak"
+    r"|max(?:imum)?|min(?:imum)?|starting|locked|half|each|every|square|sq|cubic|plus|than|shade|cut"
+    r"|generator|inverter|heater|booster|batter(?:y|ies)|solar|h(?:ours?|rs?)?|minutes?|sec(?:ond)?s?|days?|[fc]"
+    r"|fahrenheit|celsius|centigrade)\b",
+    re.IGNORECASE,
+)
+"""What behind a quantity may make another one of it."""
 
 _HYPHENED = re.compile(
     r"(\d)-(?=(?:foot|feet|ft|inch|in|metre|meter|m|gallon|gal|litre|liter|volt|v|amp|watt|w|kw|hp"
@@ -98,11 +112,12 @@ def clean(text: str) -> str:
     return " ".join(plain.split())[:_LONGEST]
 
 
-def spelled(text: str, kind: Kind, unit: str) -> str:
+def spelled(text: str, kind: Kind, unit: str, *, strict: bool = False) -> str:
     """A quantity or a range of one as a site file writes it, such as `85 ft .. 110 ft`, a bare
     number in the customary unit; what can't be understood stays, for `units.read` to say what
-    is wrong with it."""
+    is wrong with it. Words behind it that no list here knows are passed over, unless `strict`."""
     text = _BEHIND.sub("", _AHEAD.sub("", text))
+    text = text if strict else _alone(text, kind)
     if kind is kinds.FRACTION and text.lower() in _SHARES:
         return f"{_SHARES[text.lower()]} %"
     if kind is kinds.FRACTION and re.fullmatch(r"0?\.\d+", text):
@@ -120,6 +135,17 @@ def spelled(text: str, kind: Kind, unit: str) -> str:
             return f"{_single(first, kind, _unit_in(ranged) or unit)} ({ranged})"
     ends = _ends(text)
     return _single(text, kind, unit) if ends is None else _range(*ends, kind, unit)
+
+
+def _alone(text: str, kind: Kind) -> str:
+    """A number and its unit without the words behind them, where those can't change what it is."""
+    match = _ONE.match(text)
+    words = match.group(2).split() if match else []
+    for count in range(len(words) - 1, 0, -1):
+        if unit_meant(" ".join(words[:count]), kind, "") in kind.written:
+            rest = " ".join(words[count:])
+            return text if _CHANGES.search(rest) else text[: -len(rest)].strip()
+    return text
 
 
 def spelled_list(text: str, kind: Kind, unit: str) -> str:

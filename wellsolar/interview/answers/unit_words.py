@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from wellsolar.kinds import Kind
 
 DEGREES = frozenset({"deg", "degs", "degree", "degrees", "°"})
@@ -11,29 +13,13 @@ _WORDS = {
     "ft": ("foot", "feet", "ft", "'"),
     "in": ("inch", "inches", "in", '"'),
     "yd": ("yard", "yards"),
-    "m": ("metre", "metres", "meter", "meters", "mtr", "mtrs", "m"),
+    "m": ("metre", "metres", "meter", "meters", "mtr", "mtrs", "mts", "m"),
     "cm": ("centimetre", "centimetres", "centimeter", "centimeters", "cm"),
     "mm": ("millimetre", "millimetres", "millimeter", "millimeters", "mm"),
-    "gpm": (
-        "gpm", "gallons per minute", "gallon per minute", "gallons a minute", "gallon a minute",
-        "gals per minute", "gal per minute", "gal per min", "gallons/minute", "gallons/min",
-        "gals/min", "gal/minute",
-    ),
-    "gph": ("gallons per hour", "gallons an hour", "gal per hour", "gallons/hour", "gal/hour"),
-    "gal/day": (
-        "gallons per day", "gallons a day", "gal per day", "gal a day", "gallons/day",
-        "gals per day", "gals a day", "gals/day",
-    ),
-    "L/min": (
-        "litres per minute", "liters per minute", "litres a minute", "liters a minute",
-        "l per min", "litres/min", "liters/min", "litre per minute", "liter per minute", "lt/min",
-    ),
-    "L/s": ("litres per second", "liters per second", "litres a second", "l per s", "l/sec"),
-    "L/h": ("litres per hour", "liters per hour", "litres an hour", "l per hour", "l/hr"),
-    "L/day": ("litres per day", "liters per day", "litres a day", "liters a day", "l a day"),
-    "m3/h": ("cubic metres per hour", "cubic meters per hour", "m3 per hour", "m3/hr"),
-    "gal": ("gals", "gallon", "gallons", "us gal", "us gallon", "us gallons"),
-    "L": ("litre", "litres", "liter", "liters", "ltr", "ltrs", "lt"),
+    "gal": ("gal", "gals", "gallon", "gallons", "us gal", "us gallon", "us gallons"),
+    "L": ("litre", "litres", "liter", "liters", "ltr", "ltrs", "lt", "lit", "lits", "l"),
+    "m3": ("cubic metre", "cubic metres", "cubic meter", "cubic meters", "cum", "cu m", "m3",
+           "kilolitre", "kilolitres", "kiloliter", "kiloliters", "kl"),
     "psi": ("pound", "pounds", "lb", "lbs", "#", "psig", "pounds per square inch"),
     "bar": ("bars",),
     "kPa": ("kilopascal", "kilopascals"),
@@ -42,7 +28,7 @@ _WORDS = {
     "degC": ("c", "degc", "deg c", "degree c", "degrees c", "° c", "celsius", "centigrade",
              "deg celsius", "degrees celsius", "degrees centigrade"),
     "hp": ("hp", "horse", "horses", "horsepower", "horse power"),
-    "W": ("watt", "watts", "w"),
+    "W": ("watt", "watts", "w", "wp", "watt peak", "watts peak"),
     "kW": ("kilowatt", "kilowatts"),
     "Btu/h": ("btu/hr", "btu per hour", "btus per hour", "btuh"),
     "kVA": ("kilovoltampere", "kilovolt-amperes"),
@@ -53,6 +39,18 @@ _WORDS = {
     "%": ("per cent", "percent", "pct"),
     "deg": ("deg", "degs", "degree", "degrees", "°"),
 }  # fmt: skip
+
+_TIMES = {
+    "s": ("s", "sec", "secs", "second", "seconds"),
+    "min": ("m", "min", "mins", "minute", "minutes"),
+    "h": ("h", "hr", "hrs", "hour", "hours"),
+    "day": ("d", "day", "days"),
+}
+_FLOWS = {"gal/min": "gpm", "gal/h": "gph"}
+"""Flows that are named otherwise than by their volume and time."""
+
+_FLOW = re.compile(r"(?:us )?(.+?)(?: ?/ ?| per | an? | ?p ?)([a-z]+)")
+"""A volume within a time."""
 
 _MEANT: dict[str, list[str]] = {}
 for _unit, _said in _WORDS.items():
@@ -69,4 +67,17 @@ def unit_meant(said: str, kind: Kind, customary: str) -> str:
     low = plain.lower().replace(".", "").strip()
     if low in DEGREES and low not in kind.written:
         return customary if customary.startswith("deg") else plain
-    return next((unit for unit in _MEANT.get(low, ()) if unit in kind.written), plain)
+    meant = _MEANT.get(low) or ([] if plain in kind.written else _flow(low))
+    return next((unit for unit in meant if unit in kind.written), plain)
+
+
+def _flow(said: str) -> list[str]:
+    """The flow that a volume within a time is, such as `litres a minute`, `lph` or `cum/hr`."""
+    match = _FLOW.fullmatch(said)
+    if match is None:
+        return []
+    volume = "gal" if match[1] == "g" else next(
+        (unit for unit in _MEANT.get(match[1], ()) if unit in ("gal", "L", "m3")), "")  # fmt: skip
+    time = next((unit for unit, words in _TIMES.items() if match[2] in words), "")
+    flow = f"{volume}/{time}"
+    return [_FLOWS.get(flow, flow)]

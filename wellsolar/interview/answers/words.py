@@ -18,9 +18,9 @@ YES_NO: dict[Word, str] = {
 
 _POLES: dict[Word, str] = {
     2: "both conductors, both poles, two poles, 2 poles, two conductors, both, two pole, 2 pole, "
-    "2-pole, two-pole, double pole, double-pole, four pole, 4 pole, 4-pole, four-pole",
+    "2-pole, two-pole, double pole, double-pole, four pole, 4 pole, 4-pole, four-pole, 2P, 4P, DP",
     1: "one conductor, one pole, 1 pole, a single conductor, one, single pole, single-pole, "
-    "1-pole",
+    "1-pole, 1P, SP",
 }
 
 SAID: dict[str, dict[Word, str]] = {
@@ -31,9 +31,10 @@ SAID: dict[str, dict[Word, str]] = {
     "piping.drop_pipe.material": {
         "polyethylene SIDR": "polyethylene, black poly, poly pipe, poly, PE, HDPE",
         "PVC sch 40": "PVC schedule 40, sch 40 PVC, schedule 40, sch 40, PVC",
-        "galvanised steel": "galvanized steel, galvanised, galvanized, galv, steel, iron",
+        "galvanised steel": "galvanized steel, galvanised, galvanized, galv, steel, iron, GI, "
+        "G.I.",
         "polyethylene PE100": "PE100, PE 100, PE-100",
-        "polyethylene PE80": "PE80, PE 80, PE-80",
+        "polyethylene PE80": "PE80, PE 80, PE-80, MDPE",
         "polyethylene PE4710": "PE4710, PE 4710",
         "polyethylene PE3608": "PE3608, PE 3608, PE3408, PE 3408",
         "PVC-U": "uPVC, PVCU, rigid PVC",
@@ -45,8 +46,10 @@ SAID: dict[str, dict[Word, str]] = {
         "copper M": "copper type M",
     },
     "power.grid": {
-        True: "on the grid, on grid, on-grid, grid tied, grid-tied, joined",
-        False: "off the grid, off grid, off-grid, offgrid, not joined, not on the grid",
+        True: "on the grid, on grid, on-grid, grid tied, grid-tied, joined, on mains, "
+        "on the mains, mains connected, connected",
+        False: "off the grid, off grid, off-grid, offgrid, not joined, not on the grid, "
+        "not connected, no grid, no mains",
     },
     "pump.kind": {"suction": "jet pump, jet"},
     "pump.supply": {"AC": "alternating current", "DC": "direct current, solar pump, solar"},
@@ -55,14 +58,14 @@ SAID: dict[str, dict[Word, str]] = {
         3: "3 phase, 3-phase, three phase, three-phase, 3 ph, 3ph",
     },
     "pump.start": {
-        "direct": "direct start, across the line",
+        "direct": "direct start, across the line, DOL, direct on line, direct-on-line",
         "soft": "soft start, soft starter, soft-start",
         "variable speed": "variable-speed, variable, VFD, constant pressure",
     },
     "pump.overload": {
         "in the motor": "in its motor, motor, thermally protected, thermal protector, thermal, "
         "built in, built-in, internal",
-        "in its box": "in the box, control box, box, drive, soft starter, in the drive",
+        "in its box": "in the box, control box, box, VFD, drive, soft starter, in the drive",
         "in a starter": "starter, overload relay, relay, motor starter",
         "none": "nothing, no protection, no",
     },
@@ -85,9 +88,10 @@ SAID: dict[str, dict[Word, str]] = {
         "equipment building": "equipment hut, hut, shed",
         "building": "in the house, into the house, house, indoors",
     },
+    "well.bonded": {True: "all plastic, all of plastic"},
     "water_heater.supplies_apart": {
-        True: "separate box, own box, separate boxes",
-        False: "same box, together",
+        True: "separate box, own box, separate boxes, separate",
+        False: "all in the same box, same box, together",
     },
     "array.isolator_poles": _POLES,
     "water_heater.element.high_limit_poles": _POLES,
@@ -95,7 +99,7 @@ SAID: dict[str, dict[Word, str]] = {
         "same relay": "thermostat's relay, the same as the thermostat",
         "relay": "relay of its own, own relay, contactor of its own",
         "DC": "DC contacts, contacts for direct current",
-        "AC": "AC contacts, ordinary contacts, its own contacts, tank's own",
+        "AC": "AC contacts, ordinary contacts, its own contacts, its contacts, tank's own",
         "nothing": "no, none, not at all",
     },
     "hand_pump.kind": {"suction": "pitcher pump, pitcher", "deep well": "deep-well"},
@@ -109,7 +113,8 @@ SAID: dict[str, dict[Word, str]] = {
     "water_heater.element.thermostat_switches": {
         "relay": "DC relay, relay for direct current, solid state relay, contactor, DC contactor",
         "DC": "DC contacts, direct current",
-        "AC": "AC contacts, ordinary thermostat, thermostat itself, thermostat, ordinary",
+        "AC": "AC contacts, ordinary thermostat, normal thermostat, thermostat itself, "
+        "thermostat, ordinary",
     },
     "water_heater.element.surplus_switch": {
         "relay": "a relay, contactor, a contactor, auxiliary relay",
@@ -117,7 +122,7 @@ SAID: dict[str, dict[Word, str]] = {
         "none": "no, nothing, not at all, its thermostat alone, thermostat",
     },
     "water_heater.mixing_valve.standard": {
-        f"ASSE {number}": f"{number}" for number in (1016, 1017, 1070, 1082, 1084)
+        f"ASSE {number}": f"{number}, ASSE{number}" for number in (1016, 1017, 1070, 1082, 1084)
     },
 }
 """By key: what the file holds -> what people say for it, beside the very words of the file."""

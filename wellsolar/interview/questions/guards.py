@@ -10,7 +10,7 @@ from itertools import combinations
 from typing import Any
 
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.named import ALL, SAYS, read_named
+from wellsolar.interview.answers.named import ALL, SAYS, read_named, without_lacking
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces
 from wellsolar.interview.answers.shapes import as_generator, as_grid, as_stand
@@ -139,12 +139,14 @@ def _read_pairs(
     pairs: tuple[str, ...], answer: str, question: Question, system: System
 ) -> Reading:
     """The pairs that are named, all of them, or none."""
-    said = SAYS.get(answer.lower())
-    found = list(pairs) if said or ALL.match(answer) else []
+    rest, missing = without_lacking(answer)
+    said = SAYS.get(rest.lower())
+    found = list(pairs) if said or ALL.match(rest) else []
     if not found and said is None:
-        found = [pair for pair in pairs if _names(answer, *pair.split(" and "))]
+        found = [pair for pair in pairs if _names(rest, *pair.split(" and "))]
         if not found:
             raise Unclear(f"{quoted(answer)}: expected all, no, or such as {pairs[0]}")
+    found = [pair for pair in found if not _names(missing, *pair.split(" and "))]
     return Reading({question.parts[0].path: found})
 
 

@@ -86,7 +86,7 @@ def power(facts: Facts) -> list[Question]:
             parts=(
                 Part((*place, "inverter_rating"), "inverter", unit="kW", said=("inverter",)),
                 Part((*place, "inverter_surge"), "surge", unit="kVA", optional="wanted",
-                     said=("surge",)),
+                     said=("surge", "peak")),
                 Part((*place, "battery_energy"), "battery", optional="wanted",
                      said=("batteries", "battery bank", "battery", "bank")),
                 Part((*place, "inverter_voltage"), "its volts", optional=True),

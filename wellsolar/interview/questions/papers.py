@@ -54,6 +54,8 @@ def _read_papers(answer: str, question: Question, system: System) -> Reading:
     owner, by, day, phone = (part.path for part in question.parts)
     values: dict[Path, Value | None] = {}
     notes: tuple[str, ...] = ()
+    answer = re.sub(r"\b(?:owner|for)\s*:\s*", "for ", answer, flags=re.IGNORECASE)
+    answer = re.sub(r"\b(?:installer|by)\s*:\s*", "by ", answer, flags=re.IGNORECASE)
     told = _DAY.search(answer)
     if told is not None:
         when = _date(told, system)

@@ -117,6 +117,12 @@ _SO_MANY = re.compile(
 )
 """How many pumps there are, and no number of a plate."""
 
+_AND_MORE = re.compile(
+    r"\b(?:and|plus|with|want|another)\b.*\b(?:backup|second|another|frugal|small|solar)\b",
+    re.IGNORECASE,
+)
+"""What says that one is not all."""
+
 ELSEWHERE = "pump in the other well"
 """What the second of them is called."""
 
@@ -143,7 +149,7 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
     if number != 2 or _POWER.search(answer):
         plate = _on_the_plate(answer, system)
         number = number or (1 if plate else None)
-    if number is None:
+    if number is None or (number == 1 and _AND_MORE.search(answer)):
         raise Unclear(f"{quoted(answer)}: expected 1, 2 or no; more can be added in the file")
     values: dict[Path, Value | None] = {}
     names = list(NAMES[:number])
@@ -152,6 +158,8 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
     for index, (name, role) in enumerate(names):
         values[("pump", index, "name")] = name
         values[("pump", index, "role")] = role
+    if re.search(r"\b(?:jet|suction)\b", answer, re.IGNORECASE):
+        values[("pump", 0, "kind")] = "suction"
     return Reading(values | plate, choice=str(number))
 
 
@@ -395,8 +403,17 @@ _NOT_ASKED = re.compile(
 """What else stands on a plate and no key takes."""
 
 
+_RATED_TWICE = re.compile(
+    rf"({NUMBER}\s*(?:hp|k?w))\s*(?:/|\(|=)\s*{NUMBER}\s*(?:hp|k?w)\b\)?", re.IGNORECASE
+)
+_WIRED_FOR = re.compile(r"\b\d{3}\s*/\s*\d{3}\s*v?(?:olts?)?,? wired for (\d{3})\b", re.IGNORECASE)
+
+
 def _read_plate(answer: str, question: Question, system: System) -> Reading:
-    reading = in_pieces(_NOT_ASKED.sub(" ", answer), question.parts, system)
+    answer = _WIRED_FOR.sub(r"\1 V", _RATED_TWICE.sub(r"\1", answer))
+    answer = re.sub(r"\b([13])\s*~", r"\1 phase, ", answer)
+    answer = re.sub(r"(?<=[a-z])/(?=\d)", ", ", _NOT_ASKED.sub(" ", answer), flags=re.IGNORECASE)
+    reading = in_pieces(answer, question.parts, system)
     place = question.parts[0].path[:-1]
     volts = reading.values.get((*place, "voltage"))
     supply = reading.values.get((*place, "supply"))

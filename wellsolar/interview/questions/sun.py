@@ -8,7 +8,7 @@ from dataclasses import replace
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Offer, Part, Question, Reading, Unclear
 from wellsolar.interview.answers.reading import in_pieces, read_part
-from wellsolar.interview.answers.shapes import as_place, as_strings
+from wellsolar.interview.answers.shapes import as_cells, as_place, as_strings
 from wellsolar.interview.answers.spellings import list_pieces
 from wellsolar.kinds import VOLTAGE
 from wellsolar.site.edit import Value
@@ -31,7 +31,15 @@ USUAL_CELLS = (36, 48, 54, 60, 66, 72, 78)
 """Cells in series of modules on the market: common practice, no source."""
 
 
-_MANY = re.compile(r"^(\d{1,4})\s*(?:x|\*|of)?\s*((?<=[x*f\s])\d+\s*w.*)$", re.IGNORECASE)
+BATTERIES = (12.0, 24.0)
+"""Volts that small modules are sold by, which are none of their own [V]."""
+
+_FOUR = "give Voc, Isc, Vmp and Imp of one, as on its label"
+_HOW_MANY = re.compile(r"(?:yes,? )?\d{1,4}\s*(?:panels?|modules?)?", re.IGNORECASE)
+_MANY = re.compile(
+    r"^(\d{1,4})\s*(?:panels?\b|modules?\b)?\s*(?:x|\*|of|at|@)?\s*((?<=[x*fst@\s])\d+\s*w.*)$",
+    re.I,
+)
 """A number of modules before the watts of one."""
 
 
@@ -55,8 +63,8 @@ def _sheet() -> Question:
         "do not say what an element takes from them. Modules in daylight are live: the label "
         "is read, not the terminals.",
         parts=(
-            Part((*place, "voc"), "Voc", said=("voc",)),
-            Part((*place, "isc"), "Isc", said=("isc",)),
+            Part((*place, "voc"), "Voc", said=("open circuit voltage", "open circuit", "voc")),
+            Part((*place, "isc"), "Isc", said=("short circuit current", "short circuit", "isc")),
             Part((*place, "vmp"), "Vmp", said=("vmp", "vmpp")),
             Part((*place, "imp"), "Imp", said=("imp", "impp")),
             Part((*place, "rated_power"), "power", optional=True,
@@ -70,6 +78,8 @@ def _sheet() -> Question:
 
 def _read_sheet(answer: str, question: Question, system: System) -> Reading:
     """The four values, and the cells that they go with where that is beyond doubt."""
+    if _HOW_MANY.fullmatch(answer):
+        raise Unclear(f"{quoted(answer)}: how many there are is asked further on; {_FOUR}")
     many = _MANY.match(answer)
     reading = in_pieces(answer if many is None else many.group(2), question.parts, system)
     if many is not None:
@@ -78,6 +88,8 @@ def _read_sheet(answer: str, question: Question, system: System) -> Reading:
     voc = reading.values.get(("module", "voc"))
     if voc is None:
         return reading
+    if ("module", "vmp") not in reading.values and read(str(voc), VOLTAGE) in BATTERIES:
+        raise Unclear(f"{voc} is the battery that it is sold for; {_FOUR}")
     voltage = read(str(voc), VOLTAGE)
     near = min(USUAL_CELLS, key=lambda usual_cell: abs(voltage / usual_cell - CELL_VOLTAGE))
     if not LEAST_CELL <= voltage / near <= MOST_CELL:
@@ -92,6 +104,7 @@ def _cells() -> Question:
         "module.cells", "How many cells has it in series?", "60",
         helps="By its sheet. Of half-cut cells count one series path: 120 half cells are 60.",
         parts=(Part(("module", "cells"), "cells"),),
+        before=as_cells,
         open="anything about sun",
     )  # fmt: skip
 
@@ -109,8 +122,10 @@ def _place() -> Question:
             Part(("site", "latitude"), "latitude"),
             Part(("site", "altitude"), "altitude", optional="wanted",
                  said=("altitude", "elevation", "elev", "alt")),
-            Part(("sun", "record_low"), "record low", optional="wanted"),
-            Part(("site", "longitude"), "longitude", optional=True, said=("longitude",)),
+            Part(("sun", "record_low"), "record low", optional="wanted",
+                 said=("record low", "lowest", "coldest", "low")),
+            Part(("site", "longitude"), "longitude", optional=True,
+                 said=("longitude", "long", "lon")),
         ),
         before=as_place,
         open="anything about sun",

@@ -119,7 +119,7 @@ def pressure(facts: Facts) -> list[Question]:
                      said=("bladder tank", "diaphragm tank", "pressure tank", "tank", "bladder")),
                 Part((tank, "count"), "so many alike", optional=True),
                 Part((tank, "precharge"), "precharge", optional=True,
-                     said=("precharge", "pre-charge")),
+                     said=("precharge", "pre-charge", "air")),
             ),
             before=as_tanks,
             declines=True,
