@@ -122,6 +122,7 @@ def test_a_rule_turns_at_its_limit(number: int) -> None:
     told = [row.why, *(each.reason.text("US") for each in (kept, broken) if each)]
     assert broken is not None, told
     assert (kept.status if kept else "pass", broken.status) == (row.kept, row.broken), told
+    assert not _wrong_of([verdict for verdict in (kept, broken) if verdict is not None])
     if row.limit:
         wanted = read(row.limit, broken.limit.kind)
         assert broken.limit == pytest.approx(float(wanted), rel=0.006), told
@@ -422,6 +423,7 @@ def test_each_state_has_its_verdict(number: int) -> None:
         assert found.remedy is not None
     assert state.asks in ((), found.needs if found else ())
     assert state.told in (found.reason.text("US") if found else "")
+    assert not _wrong_of([found] if found else [])
     tables, _ = _site_of_states(OF_STATES.index(ALL_STATES[number][0]))
     given = with_given(tables, ALL_STATES[number][1].given)
     assert not _asked_again(of_state(number), given)

@@ -259,6 +259,9 @@ LINES = (
          ("20 A, one in each row", "made for 182 V"), "pv overcurrent", 4),
     Line("south_slope", "ground-fault protection", "hot water", {
         "array[1].ground_fault_protection": False}, "to add", (), "ground fault"),
+    # 32.6 V x 9.2 A where the sheet's power is not told.
+    Line("south_slope", "module", "hot water", {"module.rated_power": None}, "in the file",
+         ("300 W, 39.9 V open, 9.70 A",), "module's sheet", 4),
     Line("south_slope", "module", "all groups", {"module.on_hand": 1}, "to add", (),
          "modules on hand"),
 )  # fmt: skip
