@@ -20,6 +20,7 @@ from tests.properties.whole.sides import (
     States,
 )
 
+SUN_KEY = "sun.monthly"
 DRY_RUN, YIELDS = f"{PUMP}.dry_run_protection", "well.specific_capacity"
 INTAKE, DEPTH = f"{PUMP}.intake_depth", "well.depth"
 SET, FULL, GUARD = (
@@ -318,5 +319,16 @@ JOINED = (
         State("ground fault", "unknown", {FAULT: False, **CLEAR}, asks=("array[2].grounding",)),
         State("ground fault", "unknown", {FAULT: False, **CLEAR, EDITION: None},
               asks=("array[2].grounding", EDITION)),
+    )),
+    # Of more that lack the first two.
+    States("matching", "south_slope", {}, (
+        State("matched to the array", "unknown", {"sun": None}, asks=(SUN_KEY,)),
+        State("matched to the array", "unknown", {"sun": None, "module": None},
+              asks=("module", SUN_KEY)),
+    )),
+    States("heated_tank", "south_slope", {}, (
+        State("share from PV", "unknown", {
+            "site.latitude": None, "sun": None, "water_heater.draw": None, "site.people": None},
+              asks=("site.latitude", SUN_KEY)),
     )),
 )  # fmt: skip

@@ -573,6 +573,24 @@ def test_states_keep_their_limits_too() -> None:
     assert not wrong, "\n".join(dict.fromkeys(wrong))
 
 
+@pytest.mark.parametrize("less", [
+    ("sun",), ("sun", "module"), ("sun", "site.latitude"), ("sun", "site.latitude", "module"),
+    ("demand", "site.people"), ("demand", "site.people", "sun", "module"),
+])  # fmt: skip
+@pytest.mark.parametrize("name", ["south_slope", "hill_tank", "village_borehole"])
+def test_no_verdict_asks_for_more_than_two_keys(name: str, less: tuple[str, ...]) -> None:
+    """Of files that lack much at once."""
+    tables = tables_of(name)
+    for path in less:
+        tables = without(tables, path)
+    said = whole(site_from(tables)).verdicts.values()
+    open_to = [verdict for verdict in said if verdict.status == "unknown"]
+    assert open_to
+    for verdict in open_to:
+        assert 1 <= len(verdict.needs) <= 2, (verdict.rule.key, verdict.needs)
+        assert len(set(verdict.needs)) == len(verdict.needs)
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("name", [*NAMED, *(f"random {number}" for number in range(FEW))])
 def test_what_passes_keeps_its_limit_on_a_whole_site(name: str) -> None:

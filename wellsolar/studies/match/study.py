@@ -118,7 +118,7 @@ def _match(site: Site, on: OnArray, year: HourlyYear | None) -> ArrayMatch | Ver
     name = on.group.name
     missing = lacking_for_year(site, year)
     if missing or year is None or site.module is None:
-        return MATCHED.unknown(name, *missing[:2])
+        return MATCHED.unknown(name, *missing)
     try:
         return _array_match(site, on, _hours(site, on, year))
     except OutOfRange as error:
