@@ -17,6 +17,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 from tests.against_libraries.supply.test_chain import integrated
+from tests.site_texts import EXAMPLES
 from tests.studies.supply.houses import changed, made_year, simple
 from wellsolar.physics.hydraulics.demand import hourly_volumes
 from wellsolar.physics.supply.chain import Chain, OtherFiller
@@ -549,3 +550,14 @@ def test_a_rule_on_a_year_turns_at_its_limit(
             assert (made.reason.parts["run"], made.reason.parts["unmet"]) == (2, 0.5)
             calm = judge(SimpleNamespace(**{**vars(numbers), "days_short": 0}))
             assert "run" not in calm.reason.parts
+
+
+@pytest.mark.parametrize(("least", "told"), [("100 ft", False), ("164 ft", True)])
+def test_a_table_that_begins_above_the_lift_is_told(least: str, told: bool) -> None:
+    """The hill tank's pump lifts water 137 ft at rest, from 62 ft down to 75 ft up the slope."""
+    text = (EXAMPLES / "hill_tank.toml").read_text("utf-8")
+    assert text.count('head = "100 ft"') == 1
+    file = parse_site(text.replace('head = "100 ft"', f'head = "{least}"'))
+    assumed = Case(file).said("chain_year").assumptions
+    values = [each.value for each in assumed if each.path == "pump[1].solar_table"]
+    assert values == [pytest.approx(164 * 0.3048)] * told
