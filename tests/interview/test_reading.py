@@ -308,6 +308,7 @@ UNCLEAR = [
     ("power", "6 kW generator", "cannot read"),
     ("module", "12 panels", "how many there are is asked further on"),
     ("module", "100 W 12 V", "is the battery that it is sold for"),
+    ("array.heater", "2 strings, odd ones, 4", "in series x so many rows"),
     ("pumps", "1, we want a second one", "expected 1, 2 or no"),
     ("hand_pump", "2 in bare, 5 in", "cannot read"),
     ("hand_pump", "lever 30 in", 'cannot read "lever 30 in"'),
@@ -461,8 +462,9 @@ def test_a_storage_tank_between_two_pumps_is_asked_after() -> None:
 
 @pytest.mark.parametrize(
     ("volts", "cells"),
-    [(36 * 0.575, None), (36 * 0.585, 36), (36 * 0.735, 36), (27.0, None), (48 * 0.575, None),
-     (48 * 0.585, 48), (54 * 0.65, 54), (60 * 0.65, 60), (66 * 0.65, 66), (72 * 0.65, 72),
+    [(37.1, None), (36 * 0.575, None), (36 * 0.585, 36), (36 * 0.735, 36), (27.0, None),
+     (48 * 0.575, None), (48 * 0.585, 48), (54 * 0.65, 54), (60 * 0.65, 60), (66 * 0.65, 66),
+     (72 * 0.65, 72),
      (78 * 0.735, 78), (78 * 0.745, None)],
 )  # fmt: skip
 def test_cells_are_taken_from_0_58_to_0_74_volts_each(volts: float, cells: int | None) -> None:

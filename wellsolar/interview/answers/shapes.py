@@ -74,7 +74,7 @@ LONGEST_ROW = 16
 
 _RUN_OF_CABLE = re.compile(
     r"[\s,;]+(?:(?:on|with|by|over)\s+)?(?:#\s*\d|\d+(?:/0)?\s*(?:awg|ga\b|gauge)"
-    r"|[\d.]+\s*mm2|\d+[-/]2\b|\d+(?:\.\d+)?\s*(?:ft|feet|foot|'|m\b|met)).*$",
+    r"|[\d.]+\s*(?:mm|sq)|\d+[-/]2\b|\d+(?:\.\d+)?\s*(?:ft|feet|foot|'|m\b|met)).*$",
     re.IGNORECASE,
 )
 """What is told of the cable behind the modules' rows."""
@@ -301,6 +301,8 @@ def as_strings(text: str) -> str:
     plain = re.sub(r"(?<=\d)s(?=\d)", " s ", re.sub(r"\s+", " ", plain), flags=re.IGNORECASE)
     match = _STRINGS.match(plain.replace(" s ", "s ").replace(" ,", ","))
     if match is None:
+        if re.search(r"\b(?:strings?|rows)\b", text, re.IGNORECASE):
+            raise Unclear(f"{quoted(text)}: say it as so many in series x so many rows, as 4 x 2")
         return text
     return f"{match.group(1)}, {match.group(2)}" if match.group(2) else match.group(1)
 
@@ -525,7 +527,10 @@ def as_people(text: str) -> str:
     text = re.sub(r"^(?:about |some )?(\d{1,3}),(\d{3})\b", r"\1\2", text)
     named = len(_PERSONS.findall(text))
     more_heads = [int(number) for number in _HEADS.findall(text)]
-    if named and more_heads:
+    others = re.sub(
+        r"\b(?:my|the|and|just|only)\b|\W", "", _PERSONS.sub("", text), flags=re.IGNORECASE
+    )
+    if named and (more_heads or not others):
         return f"{named + sum(more_heads)}"
     text = _SUM.sub(lambda match: f"{int(match[1]) + int(match[2])}", text)
     more = re.match(r"^(\d{1,2})\b", text)
