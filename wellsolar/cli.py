@@ -522,12 +522,15 @@ def page(site: str, units: System | None, json_path: str | None, page_path: str)
 def starter(path: str) -> int:
     """Write a commented site file to PATH, to be changed into yours.
 
-    An existing file stays as it is.
+    An existing file stays as it is. `-` writes it to standard output.
     """
     from wellsolar.reports.files import write_new
     from wellsolar.site.starter import starter_text
 
     output.need_stdout()
+    if path == "-":
+        output.print_bytes(starter_text().encode("utf-8"))
+        return 0
     told = f"Wrote {path}: an invented site, to be changed into yours. Then: wellsolar check"
     write_new(path, starter_text(), lambda: output.print_text(f"{told} {path}\n"))
     return 0

@@ -172,9 +172,11 @@ def run_sheet(
     from wellsolar.reports.pages.sheet import sheet_page
     from wellsolar.reports.tables import sections as table
     from wellsolar.reports.text import json as json_file
+    from wellsolar.reports.text.progress import working
     from wellsolar.studies.case import study_site
 
-    results = study_site(site_file, SHEET, units or site_file.site.site.print_units)
+    with working(f"studying {site_file.path}"):
+        results = study_site(site_file, SHEET, units or site_file.site.site.print_units)
     sections = table.sections(results)
     made = {"page": sheet_page(results, sections)}
     if json_path is not None:

@@ -29,7 +29,7 @@ def test_one_command_leads_to_a_design_without_a_fail(
     assert len(shown) <= 25
     assert max(map(len, shown)) <= 80
     assert {line.split(" ")[0] for line in shown} >= {
-        "NEED", "WELL", "PUMP", "BUY", "OPEN", "NEXT", "CARE", "CHECK",
+        "BUY", "NEED", "WELL", "PUMP", "OPEN", "NEXT", "CARE", "CHECK",
     }  # fmt: skip
     made = json.loads(data.read_text(encoding="utf-8"))
     assert made["counts"]["fail"] == 0

@@ -743,6 +743,7 @@ def _notes(site: Site, sections: Collection[Section]) -> list[str]:
             "array to size",
             not (site.module or site.array),
         ),
+        "tank": ("[pressure_tank]", "pressure tank", site.pressure_tank is None),
         "hand": ("[hand_pump]", "hand pump", site.hand_pump is None and not site.lift),
         "outage": (
             "[[pump]] or [hand_pump]",

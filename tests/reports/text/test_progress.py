@@ -76,3 +76,13 @@ def test_it_says_nothing_where_there_is_no_terminal() -> None:
         line.started -= 10.0
         line(1, 2)
     assert line.to is None
+
+
+def test_the_second_of_silence_begins_with_the_program(
+    terminal: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    reads, writes = terminal
+    monkeypatch.setattr(progress, "_terminal", lambda: writes)
+    monkeypatch.setattr(time, "process_time", lambda: 0.9)
+    with working("checking"):
+        assert select([reads], [], [], 0.8)[0]  # 0.1 s, and not a second from here

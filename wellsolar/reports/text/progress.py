@@ -69,11 +69,14 @@ def working(what: str) -> Iterator[Working]:
         what: the work, in a few words
     """
     line = Working(what, _terminal())
+    # What the program did before, to load itself and to read the file, was silent too.
+    line.started -= time.process_time()
     before = None
     if line.to is not None and hasattr(signal, "setitimer"):
         with suppress(ValueError):  # signals are for the first thread alone
             before = signal.signal(signal.SIGALRM, line.draw)
-            signal.setitimer(signal.ITIMER_REAL, PATIENCE, BEAT)
+            silent = time.monotonic() - line.started
+            signal.setitimer(signal.ITIMER_REAL, max(BEAT / 10, PATIENCE - silent), BEAT)
     try:
         yield line
     finally:

@@ -67,27 +67,27 @@ def page(result: SizingResult, system: System, name: str, full: bool = False) ->
         full: whether every part has a row of its own with what the next smaller would fail, and
             every remark is told whole
     Returns:
-        its text in 80 columns, without `full` of no more than 24 lines
+        its text in 80 columns, without `full` of no more than 24 lines and with what to buy first
     """
-    lines = [_headline(result, name)[:WIDTH], *_needs(result, system)]
+    head, lines = _headline(result, name)[:WIDTH], list(_needs(result, system))
     if result.failed is not None:
         lines += _mark("NONE", result.failed.text(system))
         if result.lacking:
             lines += _mark("GIVE", " or ".join(result.lacking))
-        return _joined(lines)
+        return _joined([head, *lines])
     for number, pump in enumerate(result.pumps):
         lines += _wanted(pump, system) if number == 0 else _mark("AND", _in_words(pump, system))
     end = [block for block in _end(result, system) if block]
     if full:
-        return _joined([*lines, *_whole_parts(result.parts, system), *chain(*end)])
+        return _joined([head, *lines, *_whole_parts(result.parts, system), *chain(*end)])
     for most in LENGTHS:
-        left = LINES - len(lines)
+        left = LINES - 1 - len(lines)
         room = left - sum(min(len(block), most) for block in end)
         parts = _parts(result.parts, room)
         if len(parts) <= room:
             break
     parts = _cut(parts, max(room, 1))
-    return _joined([*lines, *parts, *_fitted(end, most, left - len(parts))])
+    return _joined([head, *parts, *lines, *_fitted(end, most, left - len(parts))])
 
 
 def _end(result: SizingResult, system: System) -> Iterator[list[str]]:
