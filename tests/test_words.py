@@ -134,3 +134,23 @@ def test_a_term_of_one_trade_is_told_to_the_others(word: str) -> None:
     lines = checked("basement_jet" if "suction" in word else "ridge_house")
     at = next(number for number, line in enumerate(lines) if word in line)
     assert GLOSSED[word] in " ".join(" ".join(lines[at : at + 3]).split())
+
+
+FRAGMENT = re.compile(
+    r"(Of|At|By|From|Since|For|As|Below|That|With|On|Over|In|Or|To|Up|Past|Between)\b"
+)
+"""Words that go on with what stands before: a meaning is read alone, in an editor or in a talk."""
+
+
+def test_every_key_of_the_file_says_by_itself_what_it_is() -> None:
+    tree = ast.parse((PACKAGE / "site" / "schema.py").read_text(encoding="utf-8"))
+    meanings = {
+        f"{table.name}.{key.target.id}": told.value.value
+        for table in tree.body
+        if isinstance(table, ast.ClassDef)
+        for key, told in zip(table.body, table.body[1:], strict=False)
+        if isinstance(key, ast.AnnAssign) and isinstance(key.target, ast.Name)
+        and isinstance(told, ast.Expr) and isinstance(told.value, ast.Constant)
+    }  # fmt: skip
+    assert len(meanings) > 300
+    assert not {key: told for key, told in meanings.items() if FRAGMENT.match(str(told))}

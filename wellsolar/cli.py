@@ -77,8 +77,8 @@ _replaces_files = click.option(
     is_flag=True,
     expose_value=False,
     callback=_kept(commands.FORCE),
-    help="Replace a file that is no earlier output of this command, or was changed since; "
-    "never one that is read.",
+    help="Replace any file that is there, also one that this command did not write or that was "
+    "changed since; never a file that it reads.",
 )
 
 
@@ -227,8 +227,8 @@ def pump(
 @click.option(
     "--rank",
     is_flag=True,
-    help="Only arrays, elements and tanks, ranked by their hot water; of the same `size` takes "
-    "the fewest modules that do what is aimed at.",
+    help="Only arrays, elements and tanks, ranked by their hot water. Of those that reach what is "
+    "aimed at, `size` takes the one with the fewest modules.",
 )
 @click.option(
     "--top",
@@ -452,8 +452,8 @@ def readings(
     type=click.Choice(("least", "ordinary", "reserve")),
     default="ordinary",
     show_default=True,
-    help="For the likeliest of SITE's ranges, for their worst end, or for that in a dark year "
-    "with one thing dead.",
+    help="What it is sized for: least for the likeliest values of SITE's ranges, ordinary for "
+    "their worst ends, reserve for those in a dark year with one thing dead.",
 )
 @click.option(
     "--three",

@@ -222,7 +222,8 @@ class TestAbout:
 
     def test_several_are_listed_and_more_words_name_one(self) -> None:
         _, text = self.about("pump[1].cable")
-        found = ("voltage at start", "motor conductor", "voltage drop", "a key of the file")
+        assert text.startswith("pump[1].cable: The cable from the supply to the motor\n")
+        found = ("voltage at start", "motor conductor", "voltage drop")
         assert all(each in text for each in found)
         _, text = self.about("motor conductor well pump")
         assert text.startswith("UNKNOWN  well pump: does the cable carry the motor's current?")
@@ -234,6 +235,19 @@ class TestAbout:
     def test_a_source_by_its_key_and_a_rule_that_judged_nothing(self) -> None:
         assert self.about("nec voltage drop")[1].startswith("[nec voltage drop] NEC 210.19(A)")
         assert "Nothing of this site was judged by it" in self.about("rapid shutdown")[1]
+
+    @pytest.mark.parametrize(
+        ("word", "named"),
+        [("pumps", "well pump, yield"), ("pump breakers", "pump breaker"),
+         ("voltage-drop", "voltage drop"),
+         ("Frost Depth", "line to the house"), ("wire size", "motor conductor"),
+         ("inverter size", "inverter rating"), ("GFCI", "ground-fault breaker"),
+         ("legionaires", "near it"), ("pump[1].overload", "motor overload")],
+    )  # fmt: skip
+    def test_what_people_say_finds_what_the_reports_call_it(self, word: str, named: str) -> None:
+        _, text = self.about(word)
+        assert named in text
+        assert len(text.splitlines()) <= 24
 
     @pytest.mark.parametrize(("word", "near"), [("volage drip", "voltage drop"), (" ", "")])
     def test_a_word_that_names_nothing_is_a_mistake(self, word: str, near: str) -> None:

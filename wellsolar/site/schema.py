@@ -98,7 +98,7 @@ class FixturesTable(Table):
     lavatories: Fixtures = 0
     """Wash basins."""
     toilets: Fixtures = 0
-    """With a flush tank."""
+    """Toilets with a flush tank."""
     kitchen_sinks: Fixtures = 0
     """Sinks in kitchens."""
     dishwashers: Fixtures = 0
@@ -131,7 +131,7 @@ class StepTestTable(Table):
     flow: Annotated[Curve, Usual("0.2 gpm .. 500 gpm")]
     """The rate of each step, rising."""
     drawdown: Annotated[Levels, Usual("0 ft .. 500 ft")]
-    """Below the water at rest, at the end of each step, not step by step."""
+    """How far the water stood below its rest at the end of each step, not step by step."""
     step_length: (
         Annotated[Quantity, Reads(kinds.DURATION, above=0.0, most=1.0e7), Usual("10 min .. 24 h")]
         | None
@@ -150,7 +150,7 @@ class DrawdownTestTable(Table):
     """A CSV beside the site file with columns time and level, their units in the heads, in place
     of the two lists."""
     time: Annotated[Times, Usual("0 s .. 30 days")]
-    """Since the pump started, or since it stopped for a recovery."""
+    """Times since the pump started, or since it stopped for a recovery."""
     level: Annotated[Levels, Usual("0 ft .. 1200 ft")]
     """Depth of the water at each of the times."""
     pumping_time: (
@@ -164,9 +164,10 @@ class DrawdownTestTable(Table):
         Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=5000.0), Usual("1 ft .. 2000 ft")]
         | None
     ) = None
-    """Of the observed well from the pumped one; left out for the pumped well itself."""
+    """Distance of the observed well from the pumped one; left out for the pumped well itself."""
     rest_level: Depth | None = None
-    """Of the water at rest before the test, there; left out where it is the static level."""
+    """Depth of the water at rest before the test, in the observed well; left out where it is the
+    static level."""
     trend_after: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=10.0), Usual("0 .. 2")]
     """How fast the water goes on falling after the end of the test, over its trend in the test: 0
     where it settles, 1 where it goes on, 2 where the aquifer ends at a barrier."""
@@ -178,7 +179,7 @@ class WellTable(Table):
     depth: Annotated[
         Quantity, Reads(kinds.LENGTH, above=0.0, most=2000.0), Usual("20 ft .. 1200 ft")
     ]
-    """From the ground to the bottom, by the driller's log or a weighted line."""
+    """Depth from the ground to the bottom, by the driller's log or a weighted line."""
     casing_bore: Annotated[Bore, Usual("100 mm .. 8 in")] | None = None
     """How wide the casing is inside."""
     static_level: Depth
@@ -198,7 +199,7 @@ class WellTable(Table):
     tested_pumping_level: Annotated[Depth, Usual("1 ft .. 1200 ft")] | None = None
     """The level that settled while the tested yield was pumped."""
     water_temperature: Annotated[WaterTemperature, Usual("38 degF .. 86 degF")]
-    """Of the water as it comes from the well."""
+    """Temperature of the water as it comes from the well."""
     transmissivity: (
         Annotated[
             Quantity,
@@ -207,7 +208,7 @@ class WellTable(Table):
         ]
         | None
     ) = None
-    """Of the aquifer, where a hydrologist's report gives it."""
+    """Transmissivity of the aquifer, where a hydrologist's report gives it."""
     storage: (
         Annotated[Quantity, Reads(kinds.RATIO, least=1.0e-7, most=0.5), Usual("0 .. 0.35")] | None
     ) = None
@@ -222,22 +223,24 @@ class WellTable(Table):
         Annotated[Quantity, Reads(kinds.LENGTH, least=-10.0, most=10.0), Usual("0 ft .. 4 ft")]
         | None
     ) = None
-    """Of the top of the casing above the ground; less than nothing where it ends in a pit."""
+    """Height of the top of the casing above the ground; less than nothing where it ends in a
+    pit."""
     flood_height: (
         Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=50.0), Usual("0 ft .. 30 ft")]
         | None
     ) = None
-    """Of the highest flood known above the ground at the well; nothing where none is."""
+    """Height of the highest flood known above the ground at the well; nothing where none is."""
     septic_tank_distance: (
         Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5), Usual("10 ft .. 5000 ft")]
         | None
     ) = None
-    """From the well to the nearest septic tank, the neighbours' too."""
+    """Distance from the well to the nearest septic tank, the neighbours' too."""
     drain_field_distance: (
         Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=1.0e5), Usual("10 ft .. 5000 ft")]
         | None
     ) = None
-    """From the well to the nearest drain field, seepage pit or latrine, the neighbours' too."""
+    """Distance from the well to the nearest drain field, seepage pit or latrine, the neighbours'
+    too."""
     bonded: Switch | None = None
     """True where casing, cap, hand pump and pipes in the well, as far as they are metal, are
     joined to the ground wire of the pump's circuit."""
@@ -251,7 +254,8 @@ class OtherWellTable(WellTable):
     casing_bore: Annotated[Bore, Usual("100 mm .. 5 ft")] | None = None
     """How wide the casing is inside, of a dug well its curb."""
     ground_height: Annotated[Elevation, Usual("-100 ft .. 100 ft")] = Quantity(0.0, kinds.LENGTH)
-    """Of the ground at this well above that at [well]; less than nothing where it lies lower."""
+    """Height of the ground at this well above that at [well]; less than nothing where it lies
+    lower."""
     pitless_depth: Annotated[Depth, Usual("0 ft .. 12 ft")]
     """Depth at which the drop pipe leaves its casing."""
     check_valve_place: Literal["pump", "casing", "buried line", "house"] | None = None
@@ -267,7 +271,7 @@ class Pipe(Table):
     """The nominal size, with the wall where the material is made in several: "1 1/4 in", "DN 32",
     "1 in SIDR 11.5", "63 mm SDR 11" or "63 mm PN 16"; any name beside `bore`."""
     length: Annotated[Length, Usual("0 ft .. 2000 ft")] | None = None
-    """Of the run."""
+    """Length of the pipe."""
     bore: Annotated[Bore, Usual("0.3 in .. 4 in")] | None = None
     """Your own true inside diameter, in place of that of the table."""
     outside_diameter: Annotated[Bore, Usual("0.4 in .. 5 in")] | None = None
@@ -302,17 +306,18 @@ class Fittings(Table):
     ) = None
     """The loss coefficient of one, in velocity heads, in place of that of the table."""
     equivalent_length: Annotated[Length, Usual("0 ft .. 300 ft")] | None = None
-    """Or the length of straight pipe of its bore that loses as much as one."""
+    """The length of straight pipe of its bore that loses as much as one, in place of k."""
     bore: Annotated[Bore, Usual("0.3 in .. 4 in")] | None = None
     """The bore that its loss refers to, where it is not that of the lateral."""
     opening_velocity: (
         Annotated[Quantity, Reads(kinds.SPEED, above=0.0, most=20.0), Usual("0.3 ft/s .. 10 ft/s")]
         | None
     ) = None
-    """Of the water in its bore, from which a check valve stands fully open, by its sheet; below it
-    the head lost stays what it is there."""
+    """Velocity of the water in its bore from which a check valve stands fully open, by its sheet;
+    below it the head lost stays what it is there."""
     opening_pressure: Annotated[PressureLoss, Usual("0.1 psi .. 5 psi")] | None = None
-    """Or the pressure that opens it, as the sheet of one with a spring gives it."""
+    """The pressure that opens it, as the sheet of one with a spring gives it, in place of the
+    velocity."""
 
 
 class PumpLine(Pipe):
@@ -393,7 +398,7 @@ class PressureTankTable(Table):
     """The bladder tank, or several alike."""
 
     volume: Annotated[Volume, Usual("2 gal .. 150 gal")]
-    """Of one tank as on its plate, air and water together."""
+    """Volume of one tank as on its plate, air and water together."""
     count: Annotated[int, Field(strict=True, ge=1, le=100)] = 1
     """So many tanks alike."""
     precharge: Annotated[Pressure, Usual("10 psi .. 80 psi")] | None = None
@@ -401,7 +406,7 @@ class PressureTankTable(Table):
     greatest_pressure: Annotated[Pressure, Usual("75 psi .. 200 psi")] | None = None
     """The greatest working pressure on its plate."""
     relief_pressure: Annotated[Pressure, Usual("50 psi .. 175 psi")] | None = None
-    """At which the relief valve at the tank opens, where there is one."""
+    """The pressure at which the relief valve at the tank opens, where there is one."""
     coldest_room: Annotated[AirTemperature, Usual("-20 degF .. 80 degF")] | None = None
     """The coldest that the air round the tank and its pipes gets."""
 
@@ -410,16 +415,16 @@ class Cable(Table):
     """A two-conductor run; the length is one way."""
 
     gauge: Annotated[str, Names("wire gauge", wiring.gauges)]
-    """Of the conductors, as printed on the jacket."""
+    """Size of the conductors, as printed on the jacket."""
     length: (
         Annotated[
             Quantity, Reads(kinds.LENGTH, least=0.1, most=20_000.0), Usual("1 ft .. 1500 ft")
         ]
         | None
     ) = None
-    """Of the run, one way."""
+    """Length of the run, one way."""
     diameter: Annotated[Bore, Usual("0.15 in .. 1.5 in")] | None = None
-    """Over the jacket, for the fit in the casing; the width of a flat cable."""
+    """Diameter over the jacket, for the fit in the casing; the width of a flat cable."""
     ambient: (
         Annotated[
             Quantity, Reads(kinds.TEMPERATURE, least=-60.0, most=85.0), Usual("0 degF .. 160 degF")
@@ -428,9 +433,11 @@ class Cable(Table):
     ) = None
     """Temperature round the conductors at their hottest; left out for the table's 30 degC."""
     insulation: Annotated[str, Names("insulation", wiring.insulations)] | None = None
-    """Of the conductors, as printed on the jacket; left out for one good to 75 degC."""
+    """Type of the conductors' insulation, as printed on the jacket; left out for one good to 75
+    degC."""
     conductors: Annotated[int, Field(strict=True, ge=2, le=100)] | None = None
-    """That carry current in one pipe or bundle; left out for no more than three."""
+    """How many conductors that carry current share one pipe or bundle; left out for no more than
+    three."""
 
 
 class SolarTable(Table):
@@ -448,7 +455,7 @@ class JetTable(Table):
     """One lift of the maker's table of a jet with its ejector in the well."""
 
     lift: Annotated[Quantity, Reads(kinds.LENGTH, least=0.0, most=200.0), Usual("20 ft .. 200 ft")]
-    """From the pumping level up to the pump."""
+    """Height from the pumping level up to the pump."""
     pressure: Annotated[Pressures, Usual("0 psi .. 80 psi")]
     """Gauge pressures behind the pump, upward; the last best the one at which no water comes."""
     flow: Annotated[Curve, Usual("0 gpm .. 30 gpm")]
@@ -459,7 +466,7 @@ class DutyTable(Table):
     """What is wanted of a pump that is not chosen yet."""
 
     flow: Annotated[Quantity, Reads(kinds.FLOW, above=0.0, most=1.0), Usual("0.05 gpm .. 50 gpm")]
-    """That it is to give."""
+    """Flow that it is to give."""
     head: Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=2000.0), Usual("20 ft .. 900 ft")]
     """Total dynamic head against which it gives it."""
 
@@ -472,7 +479,7 @@ class PumpTable(Table):
     role: Literal["existing", "backup", "other"] = "other"
     """The pump that is there, the one for outages, or another."""
     kind: Literal["submersible", "helical rotor", "suction"] = "submersible"
-    """In the water, or above it and sucking, as a jet pump does."""
+    """Whether it hangs in the water, or stands above it and sucks, as a jet pump does."""
     draws: Literal["well", "storage tank"] = "well"
     """Where its water comes from; one that draws from the storage tank is a booster."""
     well: str | None = None
@@ -485,18 +492,18 @@ class PumpTable(Table):
     out for a suction pump that stands at the well, or a booster level with the outlet of its
     tank."""
     line: PumpLine | None = None
-    """From the pump to where it delivers, where that is not the line of [piping]."""
+    """The pipe from the pump to where it delivers, where that is not the line of [piping]."""
     suction_pipe: PumpLine | None = None
-    """From where it draws to a pump that stands out of the water: for a jet pump in the house, the
-    part outside the well."""
+    """The pipe from where it draws to a pump that stands out of the water: for a jet pump in the
+    house, the part outside the well."""
     intake_depth: Annotated[Depth, Usual("5 ft .. 1200 ft")] | None = None
     """Depth of the intake of a submersible pump, or of the foot valve of a suction pump."""
     duty: DutyTable | None = None
     """What is wanted of a pump that is not chosen yet, in place of flow and head: a curve through
     it stands in for that of the sheet."""
     jet_table: tuple[JetTable, ...] = Field(default=(), max_length=50)
-    """In place of flow and head, the maker's table of a jet whose ejector hangs in the well on two
-    pipes: a block for each lift, upward; with kind = "suction", as the pump stands above."""
+    """The maker's table of a jet whose ejector hangs in the well on two pipes, in place of flow
+    and head: a block for each lift, upward; with kind = "suction", as the pump stands above."""
     tail_pipe: Annotated[Length, Usual("0 ft .. 40 ft")] | None = None
     """Length of the pipe between such an ejector and the foot valve below it."""
     flow: Annotated[Curve, Usual("0 gpm .. 100 gpm")]
@@ -508,20 +515,20 @@ class PumpTable(Table):
     efficiency: Annotated[Share, Usual("10 % .. 75 %")] | None = None
     """Wire to water, where the sheet gives no power."""
     rated_power: Annotated[ShaftPower, Usual("1/10 hp .. 7.5 hp")] | None = None
-    """Of the motor, at its shaft."""
+    """Power of the motor at its shaft, as on its plate."""
     service_factor: (
         Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=2.0), Usual("1 .. 1.75")] | None
     ) = None
-    """By how much the motor may be loaded beyond its rated power, as on its plate; left out for
-    what is usual of its size."""
+    """How far the motor may be loaded beyond its rated power, as on its plate; left out for what
+    is usual of its size."""
     voltage: Annotated[Voltage, Usual("12 V .. 480 V")] | None = None
     """What the motor is made for."""
     supply: Literal["AC", "DC"] = "AC"
     """Alternating or direct current."""
     phases: Literal[1, 3] = 1
-    """Of the motor."""
+    """How many phases the motor has."""
     power_factor: Annotated[Share, Usual("50 % .. 100 %")]
-    """Of the running motor."""
+    """Power factor of the running motor."""
     start: Literal["direct", "soft", "variable speed"] = "direct"
     """How it is started."""
     electronics: Literal["none", "in a box", "in the motor"] | None = None
@@ -530,34 +537,34 @@ class PumpTable(Table):
     starting_current: Annotated[Current, Usual("1 A .. 150 A")] | None = None
     """Greatest current at start with the starter named in `start`, as the maker states it."""
     full_load_current: Annotated[Current, Usual("0.5 A .. 50 A")] | None = None
-    """As on the motor's plate."""
+    """Current at full load, as on the motor's plate."""
     locked_rotor_current: Annotated[Current, Usual("3 A .. 250 A")] | None = None
     """Current with the rotor held, as on the motor's plate."""
     code_letter: Annotated[str, Names("code letter", wiring.letters)] | None = None
-    """Of the locked rotor, on the plate, in place of the current."""
+    """Code letter of the locked rotor, on the motor's plate, in place of the current."""
     overload: Literal["in the motor", "in its box", "in a starter", "none"] | None = None
     """What stops a motor on alternating current that draws too much: a protector within it, one in
     the control box, drive or soft starter made for it, or a relay that is set by hand."""
     overload_current: Annotated[Current, Usual("0.5 A .. 60 A")] | None = None
-    """To which such a relay is set."""
+    """The current to which such a relay is set."""
     breaker: Annotated[Current, Usual("6 A .. 60 A")] | None = None
     """Rating of the breaker of its circuit, of inverse time as those in a house's panel are."""
     ground_fault_breaker: Switch | None = None
     """True where a breaker for the protection of people trips on a fault to ground in its
     circuit."""
     cable: Cable | None = None
-    """From the supply to the motor."""
+    """The cable from the supply to the motor."""
     drop_pipe: Pipe | None = None
     """Where it has one of its own."""
     motor_diameter: Annotated[Bore, Usual("2 in .. 6 in")] | None = None
-    """Of the motor alone, for the water that cools it."""
+    """Diameter of the motor alone, for the water that cools it."""
     diameter: Annotated[Bore, Usual("2 in .. 6 in")] | None = None
-    """Of the whole pump at its widest, with cable guard, for the fit in the casing."""
+    """Diameter of the whole pump at its widest, with cable guard, for the fit in the casing."""
     length: (
         Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0), Usual("1 ft .. 10 ft")]
         | None
     ) = None
-    """Of pump and motor together, for the fit in the casing."""
+    """Length of pump and motor together, for the fit in the casing."""
     shroud: Switch = False
     """True where a sleeve leads the water past the motor."""
     held_pressure: Annotated[Pressure, Usual("20 psi .. 80 psi")] | None = None
@@ -596,7 +603,7 @@ class PumpTable(Table):
         Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=5.0e4), Usual("5 lbf .. 300 lbf")]
         | None
     ) = None
-    """Of pump and motor, by the sheet, for the lift out of the well."""
+    """Weight of pump and motor, by the sheet, for the lift out of the well."""
 
 
 PersonPower = Annotated[
@@ -610,20 +617,20 @@ class HandPumpTable(Table):
     """A reciprocating hand pump."""
 
     kind: Literal["deep well", "suction"] = "deep well"
-    """With its cylinder down the well, or at the top and sucking."""
+    """Whether its cylinder hangs down the well, or sits at the top and sucks."""
     well: str | None = None
     """Name of the [[other_well]] that it stands on; left out for [well]."""
     bore: Annotated[Bore, Usual("1 in .. 4 in")]
-    """Of the cylinder, inside."""
+    """Diameter of the cylinder inside."""
     stroke: Annotated[Bore, Usual("2 in .. 14 in")]
     """How far the rod travels."""
     cylinder_diameter: Annotated[Bore, Usual("1.2 in .. 5 in")] | None = None
-    """Of the cylinder outside, for the fit in the casing."""
+    """Diameter of the cylinder outside, for the fit in the casing."""
     cylinder_length: (
         Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=20.0), Usual("0.5 ft .. 8 ft")]
         | None
     ) = None
-    """Of the cylinder outside, for the fit in the casing."""
+    """Length of the cylinder outside, for the fit in the casing."""
     rising_main: Pipe | None = None
     """The pipe in which the rods run and the water rises."""
     cylinder_depth: Annotated[Depth, Usual("5 ft .. 350 ft")] | None = None
@@ -631,23 +638,24 @@ class HandPumpTable(Table):
     lever_ratio: Annotated[Quantity, Reads(kinds.RATIO, least=1.0, most=50.0), Usual("2 .. 12")]
     """Travel of the hand over travel of the rod."""
     rod_diameter: Annotated[Bore, Usual("0.25 in .. 1 in")]
-    """Of the pump rods."""
+    """Diameter of the pump rods."""
     delivers: Literal["spout", "tank", "pressure tank", "storage tank"] = "spout"
-    """To an open spout, or into a tank; a tank without another word is the pressure tank."""
+    """Where its water goes: to an open spout, or into a tank; a tank without another word is the
+    pressure tank."""
     line: PumpLine | None = None
-    """From its head to the tank, where that is not the line of [piping]."""
+    """The pipe from its head to the tank, where that is not the line of [piping]."""
     spout_valve: Switch = True
     """False where a pump that delivers into a tank has no valve to an open spout."""
     relief_pressure: Annotated[Pressure, Usual("40 psi .. 175 psi")] | None = None
-    """At which a relief valve between a pump that delivers into a tank and its first valve
-    opens."""
+    """The pressure at which a relief valve opens that stands between a pump that delivers into a
+    tank and its first valve."""
     needs_priming: Switch | None = None
     """True where water has to be poured in at its top before it draws."""
     frost_drain: Switch | None = None
     """True where a hole or valve below the frost lets the water above it run back, in the rising
     main and in the line to a tank."""
     spout_height: Annotated[Elevation, Usual("0 ft .. 10 ft")]
-    """Of the spout above the ground."""
+    """Height of the spout above the ground."""
     stroke_rate: Annotated[
         Quantity,
         Reads(kinds.STROKE_RATE, above=0.0, most=4.0),
@@ -661,11 +669,11 @@ class HandPumpTable(Table):
     person_power: PersonPower | None = None
     """What one person keeps up however long it takes, in place of the rule by age and time."""
     person_age: PersonAge | None = None
-    """Of who pumps: how strong, by a published rule."""
+    """Age of who pumps: a published rule tells by it how strong they are."""
     arm_factor: Annotated[Share, Usual("30 % .. 100 %")] | None = None
     """Share of whole-body power that work at a handle allows."""
     people_pumping: Literal[1, 2]
-    """At the handle at the same time."""
+    """How many pump together at the handle."""
     counterweight: (
         Annotated[Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0), Usual("1 lbf .. 100 lbf")]
         | None
@@ -678,7 +686,7 @@ class HandPumpTable(Table):
     discharge_flow: Annotated[Curve, Usual("0 gpm .. 20 gpm")] | None = None
     """Flow at each head of the maker's table."""
     discharge_power: Annotated[Powers, Usual("10 W .. 250 W")] | None = None
-    """Of the person who pumped for the table: one for all, or one at each head."""
+    """Power of the person who pumped for the table: one for all, or one at each head."""
 
 
 class LiftTable(Table):
@@ -694,28 +702,28 @@ class LiftTable(Table):
     """True where it goes down the casing of this well, beside its pumps; False where it stands on
     a well of its own."""
     diameter: Annotated[Bore, Usual("0.5 in .. 40 in")] | None = None
-    """Over all of it that hangs in the casing, for the fit there."""
+    """Diameter over all of it that hangs in the casing, for the fit there."""
     head: Annotated[Heads, Usual("0 ft .. 200 ft")]
     """One measured height, or a table upward."""
     flow: Curve
     """Water lifted at each height."""
     power: Annotated[Powers, Usual("10 W .. 1 kW")] | None = None
-    """Of the people at each height, or one for all."""
+    """Power of the people at each height, or one for all."""
     efficiency: Annotated[Share, Usual("10 % .. 90 %")] | None = None
     """Water power over input, where no input power is known."""
     greatest_head: (
         Annotated[Quantity, Reads(kinds.HEAD, above=0.0, most=1000.0), Usual("3 ft .. 250 ft")]
         | None
     ) = None
-    """As far as it lifts, where there is only one point."""
+    """How high it lifts, where there is only one point."""
     spout_height: Annotated[Elevation, Usual("-10 ft .. 10 ft")]
-    """Of where the water comes out above the ground."""
+    """Height above the ground at which the water comes out."""
     people_pumping: Annotated[int, Field(strict=True, ge=1, le=20)]
     """Who work it at the same time."""
     person_power: PersonPower | None = None
     """What one person keeps up however long it takes, in place of the rule by age and time."""
     person_age: PersonAge | None = None
-    """Of who works it: how strong, by a published rule."""
+    """Age of who works it: a published rule tells by it how strong they are."""
     arm_factor: Annotated[Share, Usual("30 % .. 100 %")] | None = None
     """Share of whole-body power that this work allows."""
 
@@ -732,7 +740,7 @@ class ModuleTable(Table):
     imp: Annotated[Current, Usual("0.4 A .. 19 A")]
     """Current at maximum power."""
     cells: Annotated[int, Field(strict=True, ge=1, le=1000)]
-    """In series; of half-cut cells count one path."""
+    """Cells in series; of half-cut cells count one path."""
     voc_coefficient: Annotated[
         Quantity,
         Reads(kinds.RELATIVE_COEFFICIENT, least=-0.01, most=-0.0005),
@@ -746,11 +754,11 @@ class ModuleTable(Table):
     ]
     """Change of the short-circuit current with temperature."""
     rated_power: Annotated[Power, Usual("10 W .. 800 W")] | None = None
-    """As on its label."""
+    """Power, as on its label."""
     series_fuse: Annotated[Current, Usual("5 A .. 40 A")] | None = None
     """Greatest fuse in series with it, as on its label."""
     greatest_system_voltage: Annotated[Voltage, Usual("150 V .. 1500 V")] | None = None
-    """That a row of them may reach, as on its label."""
+    """The voltage that a row of them may reach, as on its label."""
     on_hand: Annotated[int, Field(strict=True, ge=1, le=100_000)] | None = None
     """How many of them there are to share among the groups."""
 
@@ -780,14 +788,14 @@ class ArrayTable(Table):
         Annotated[Quantity, Reads(kinds.ANGLE, least=0.0, most=90.0), Usual("0 deg .. 90 deg")]
         | None
     ) = None
-    """Of the modules from level; left out for the latitude's."""
+    """Tilt of the modules from level; left out for the latitude's."""
     azimuth: Annotated[Angle, Usual("-180 deg .. 360 deg")] | None = None
     """Compass direction the modules face: 0 north, 90 east, 180 south, 270 west."""
     cable: Cable | None = None
-    """From the modules to what they feed."""
+    """The cable from the modules to what they feed."""
     place: Place | None = None
-    """On or against a building, on a rack of its own, or on a carport or trellis that stands by
-    itself without walls."""
+    """Where the modules stand: on or against a building, on a rack of its own, or on a carport or
+    trellis that stands by itself without walls."""
     reaches: Reaches | None = None
     """How far its direct current runs: clear of every building, to the outside of one, into one
     that houses nothing but such equipment, or into a house."""
@@ -807,9 +815,10 @@ class ArrayTable(Table):
     """The most that what the group feeds can drive back into its wires, by its sheet; 0 A for what
     can drive nothing, as a heating element."""
     greatest_input_voltage: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
-    """That the charge controller, inverter or pump drive behind the group bears, by its sheet."""
+    """The voltage that the charge controller, inverter or pump drive behind the group bears, by
+    its sheet."""
     least_input_voltage: Annotated[Voltage, Usual("5 V .. 500 V")] | None = None
-    """From which that works, by its sheet."""
+    """The voltage from which that works, by its sheet."""
     isolator_voltage: Annotated[Voltage, Usual("12 V .. 1000 V")] | None = None
     """Direct voltage that a switch within reach may break under load."""
     isolator_current: Annotated[Current, Usual("1 A .. 250 A")] | None = None
@@ -834,7 +843,7 @@ class PowerTable(Table):
     grid: Switch
     """False for a house that has none."""
     grid_phases: Literal[1, 3] | None = None
-    """Of the service that the house gets from the grid."""
+    """How many phases the house gets from the grid."""
     kept_apart: tuple[SourcePair, ...] | None = None
     """Supplies that a transfer switch, an interlock or an inverter's own switch keeps from ever
     meeting, by pairs; an empty list where nothing keeps them apart."""
@@ -853,9 +862,9 @@ class PowerTable(Table):
     inverter_surge: Annotated[ApparentPower, Usual("300 VA .. 90 kVA")] | None = None
     """What it gives for the moment of a start."""
     inverter_voltage: Annotated[Voltage, Usual("100 V .. 480 V")] | None = None
-    """Of its output."""
+    """Voltage of the inverter's output."""
     inverter_phases: Literal[1, 3] | None = None
-    """Of its output."""
+    """How many phases the inverter gives."""
     inverter_efficiency: Annotated[Share, Usual("70 % .. 99 %")]
     """Alternating over direct power."""
     array_derate: Annotated[Share, Usual("50 % .. 95 %")]
@@ -865,13 +874,13 @@ class PowerTable(Table):
     ]
     """What the inverter draws around the clock."""
     generator_rating: Annotated[ApparentPower, Usual("500 VA .. 50 kVA")] | None = None
-    """Of the generator, where there is one."""
+    """Power of the generator, where there is one."""
     generator_phases: Literal[1, 3] | None = None
-    """Of the generator."""
+    """How many phases the generator gives."""
     generator_hours: Annotated[
         Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0), Usual("15 min .. 24 h")
     ]
-    """That there is fuel for in a day."""
+    """Hours a day that there is fuel for."""
     battery_energy: Annotated[Energy, Usual("0.2 kWh .. 200 kWh")] | None = None
     """What the battery holds when it is full."""
     battery_usable: Annotated[Share, Usual("20 % .. 100 %")]
@@ -894,26 +903,26 @@ class LossesTable(Table):
     incidence: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=0.5), Usual("0.1 .. 0.25")]
     """How much the glass throws back of slanting light: Martin and Ruiz' coefficient."""
     dirt: Annotated[Lost, Usual("0 % .. 30 %")]
-    """Of the light, the mean of the year."""
+    """Light lost in dirt, the mean of the year."""
     first_light: Annotated[Lost, Usual("0 % .. 5 %")]
-    """Of new modules in their first hours of sun."""
+    """What new modules lose in their first hours of sun."""
     nameplate: Annotated[Lost, Usual("0 % .. 10 %")]
-    """By which modules fall short of their plate when new."""
+    """How far modules fall short of their plate when new."""
     ageing: Annotated[Lost, Usual("0 % .. 25 %")]
-    """Since they were new, the mean of the years looked at."""
+    """What modules have lost since they were new, the mean of the years looked at."""
     mismatch: Annotated[Lost, Usual("0 % .. 10 %")]
-    """By modules of a row that are not alike."""
+    """What modules of a row lose that are not alike."""
     wiring: Annotated[Lost, Usual("0 % .. 10 %")]
-    """In the wires of a group whose cable is not named; a named one is computed."""
+    """What the wires of a group lose whose cable is not named; a named one is computed."""
     controller: Annotated[Lost, Usual("0 % .. 15 %")]
-    """In the charge controller or the pump's; a heater has none."""
+    """What the charge controller or the pump's controller loses; a heater has none."""
 
 
 class StorageTankTable(Table):
     """A cistern or open tank that a pump fills and the household draws from."""
 
     volume: Annotated[Volume, Usual("50 gal .. 20000 gal")]
-    """Of the tank, filled to its working level."""
+    """Volume of the tank, filled to its working level."""
     reserve: Annotated[Share, Usual("5 % .. 100 %")]
     """Part of it that is in the tank when an outage begins."""
     elevation: Annotated[Elevation, Usual("-20 ft .. 200 ft")] | None = None
@@ -923,7 +932,7 @@ class StorageTankTable(Table):
         Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=50.0), Usual("1 ft .. 20 ft")]
         | None
     ) = None
-    """From its outlet up to the water when it is full."""
+    """Height from its outlet up to the water when it is full."""
     fills_below: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)] | None = None
     """Share of the tank at which a float starts the pump that fills it."""
     fills_to: Annotated[Share, Usual("50 % .. 100 %")] | None = None
@@ -931,12 +940,12 @@ class StorageTankTable(Table):
     stops_below: Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=1.0)] | None = None
     """Share at which a float stops the pumps that draw from it, before they draw air."""
     gravity_line: PumpLine | None = None
-    """From the tank to the house, where water runs down by itself."""
+    """The pipe from the tank to the house, where water runs down by itself."""
     air_gap: (
         Annotated[Quantity, Reads(kinds.BORE, least=0.0, most=2.0), Usual("1 in .. 12 in")] | None
     ) = None
-    """From the end of the pipe that fills it down to the rim of its overflow; nothing where the
-    pipe ends below."""
+    """Distance from the end of the pipe that fills it down to the rim of its overflow; nothing
+    where the pipe ends below."""
     overflow: Literal["screened", "open", "none"] | None = None
     """How its overflow ends: behind a screen, without one, or that it has none."""
     covered: Switch | None = None
@@ -954,9 +963,9 @@ class ElementTable(Table):
     position: Literal["lower", "upper"]
     """Where it sits in the tank."""
     rated_power: Annotated[Power, Usual("1 kW .. 6 kW")]
-    """As stamped on its flange, at the rated voltage."""
+    """Power at the rated voltage, as stamped on its flange."""
     rated_voltage: Annotated[Voltage, Usual("12 V .. 480 V")]
-    """As stamped on its flange."""
+    """Voltage, as stamped on its flange."""
     count: Annotated[int, Field(strict=True, ge=1, le=6)] = 1
     """So many elements alike."""
     wired: Literal["series", "parallel"] = "parallel"
@@ -969,16 +978,17 @@ class ElementTable(Table):
         ]
         | None
     ) = None
-    """Of the element's resistance, from 20 degC; left out for a resistance that stays."""
+    """How the element's resistance grows with heat, from 20 degC; left out for a resistance that
+    stays."""
     height: (
         Annotated[Quantity, Reads(kinds.FRACTION, least=0.0, most=0.99), Usual("5 % .. 95 %")]
         | None
     ) = None
-    """Of element and thermostat over the height of the tank."""
+    """Height of element and thermostat, as a share of the height of the tank."""
     fed_by: str
     """The name of an array group, "grid", or "inverter" where the battery's surplus heats it."""
     coupling: Literal["direct", "switched", "tracking"] = "direct"
-    """Between array and element: a wire, relays that choose a resistance, or electronics that
+    """What joins array and element: a wire, relays that choose a resistance, or electronics that
     hold the array at its maximum power."""
     switched_resistances: (
         Annotated[
@@ -999,7 +1009,7 @@ class ElementTable(Table):
     ) = None
     """Sun at which the relays go to the next lower resistance; left out for the best each hour."""
     tracker_efficiency: Annotated[Share, Usual("80 % .. 100 %")] | None = None
-    """Of electronics that hold the array at its maximum power."""
+    """Efficiency of electronics that hold the array at its maximum power."""
     tracker_minimum: (
         Annotated[Quantity, Reads(kinds.POWER, least=0.0, most=1.0e5), Usual("0 W .. 500 W")]
         | None
@@ -1051,7 +1061,7 @@ class MixingValveTable(Table):
     standard: Annotated[str, Names("mixing-valve standard", hot_water_tables.standards)] | None = (
         None
     )
-    """As stamped on the valve."""
+    """The standard that is stamped on the valve."""
     greatest_supply: Annotated[WaterTemperature, Usual("140 degF .. 210 degF")] | None = None
     """The hottest water that its maker lets in; left out for what its standard covers."""
 
@@ -1062,9 +1072,9 @@ class DrawTable(Table):
     volume: Annotated[Volume, Usual("5 gal .. 300 gal")] | None = None
     """Mixed water of the whole day."""
     temperature: Annotated[WaterTemperature, Usual("95 degF .. 125 degF")]
-    """At the tap."""
+    """Temperature at the tap."""
     pattern: Annotated[str, Names("draw pattern", hot_water_tables.patterns)]
-    """At which hours of the day it is drawn."""
+    """How the draws spread over the hours of the day."""
     times: (
         Annotated[
             tuple[Quantity, ...],
@@ -1073,7 +1083,7 @@ class DrawTable(Table):
         ]
         | None
     ) = None
-    """Since midnight, when each draw of a list begins, in place of a pattern."""
+    """Hours since midnight at which each draw of a list begins, in place of a pattern."""
     volumes: (
         Annotated[
             tuple[Quantity, ...],
@@ -1089,25 +1099,25 @@ class SecondTankTable(Table):
     """A tank downstream that takes the PV tank's water and heats the rest from the grid."""
 
     volume: Annotated[Volume, Usual("5 gal .. 120 gal")]
-    """As on its plate."""
+    """Volume, as on its plate."""
     heat_loss: Annotated[
         Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0), Usual("0.3 W/K .. 6 W/K")
     ]
-    """For each degree between tank and room."""
+    """Heat that it loses for each degree between tank and room."""
     rated_power: Annotated[Power, Usual("1 kW .. 12 kW")]
-    """Of its heating element."""
+    """Power of its heating element."""
     thermostat: Annotated[WaterTemperature, Usual("110 degF .. 180 degF")]
     """What its thermostat is set to."""
     high_limit: Annotated[WaterTemperature, Usual("150 degF .. 200 degF")] | None = None
-    """At which its cut-out with hand reset opens."""
+    """The temperature at which its cut-out with hand reset opens."""
     working_pressure: Annotated[Pressure, Usual("75 psi .. 200 psi")] | None = None
     """The greatest that its plate allows."""
     greatest_temperature: Annotated[WaterTemperature, Usual("150 degF .. 210 degF")] | None = None
     """The greatest that its plate or its maker allows, where either names one."""
     relief_temperature: Annotated[WaterTemperature, Usual("180 degF .. 210 degF")] | None = None
-    """On the plate of its relief valve."""
+    """Temperature on the plate of its relief valve."""
     relief_pressure: Annotated[Pressure, Usual("75 psi .. 175 psi")] | None = None
-    """On the plate of its relief valve."""
+    """Pressure on the plate of its relief valve."""
     relief_capacity: Annotated[Power, Usual("5 kW .. 150 kW")] | None = None
     """Heat that its relief valve carries away, on the same plate."""
 
@@ -1116,14 +1126,15 @@ class WaterHeaterTable(Table):
     """The storage tank of hot water."""
 
     volume: Annotated[Volume, Usual("10 gal .. 200 gal")]
-    """As on its plate."""
+    """Volume, as on its plate."""
     heat_loss: (
         Annotated[
             Quantity, Reads(kinds.HEAT_LOSS, above=0.0, most=100.0), Usual("0.3 W/K .. 6 W/K")
         ]
         | None
     ) = None
-    """Of the whole tank; or give insulation, or the rated factor."""
+    """Heat that the whole tank loses for each degree between it and the room; or give insulation,
+    or the rated factor."""
     insulation: (
         Annotated[
             Quantity,
@@ -1138,7 +1149,8 @@ class WaterHeaterTable(Table):
     ) = None
     """The rated factor of its label."""
     first_hour_rating: Annotated[Volume, Usual("20 gal .. 150 gal")] | None = None
-    """On the same label: it tells with how much hot water the factor was measured."""
+    """First-hour rating on the same label: it tells with how much hot water the factor was
+    measured."""
     working_pressure: Annotated[Pressure, Usual("75 psi .. 200 psi")] | None = None
     """The greatest that the tank's plate allows."""
     greatest_temperature: Annotated[WaterTemperature, Usual("150 degF .. 210 degF")] | None = None
@@ -1147,7 +1159,7 @@ class WaterHeaterTable(Table):
         Annotated[Quantity, Reads(kinds.LENGTH, above=0.0, most=10.0), Usual("1 ft .. 8 ft")]
         | None
     ) = None
-    """Inside; left out for two and a half times the bore."""
+    """Height of the tank inside; left out for two and a half times the bore."""
     differential: (
         Annotated[
             Quantity,
@@ -1158,7 +1170,7 @@ class WaterHeaterTable(Table):
     ) = None
     """How far below its setting a thermostat closes again."""
     room_temperature: Annotated[AirTemperature, Usual("30 degF .. 110 degF")]
-    """Of the air round the tank."""
+    """Temperature of the air round the tank."""
     coldest_room: Annotated[AirTemperature, Usual("-20 degF .. 100 degF")] | None = None
     """The coldest that this air gets."""
     element: tuple[ElementTable, ...] = Field(min_length=1, max_length=20)
@@ -1168,11 +1180,11 @@ class WaterHeaterTable(Table):
     fixture_valves: Switch | None = None
     """True where showers, tubs and basins have scald-limiting valves of their own."""
     high_limit: Annotated[WaterTemperature, Usual("150 degF .. 200 degF")] | None = None
-    """At which the cut-out with hand reset opens."""
+    """The temperature at which the cut-out with hand reset opens."""
     relief_temperature: Annotated[WaterTemperature, Usual("180 degF .. 210 degF")] | None = None
-    """On the plate of the temperature and pressure relief valve."""
+    """Temperature on the plate of the temperature and pressure relief valve."""
     relief_pressure: Annotated[Pressure, Usual("75 psi .. 175 psi")] | None = None
-    """On the plate of the relief valve."""
+    """Pressure on the plate of the relief valve."""
     relief_capacity: Annotated[Power, Usual("5 kW .. 150 kW")] | None = None
     """Heat that the relief valve carries away, as its plate states it."""
     check_valve: Switch | None = None
@@ -1180,7 +1192,7 @@ class WaterHeaterTable(Table):
     expansion_tank: Switch | None = None
     """True where there is one for the heated water."""
     expansion_tank_volume: Annotated[Volume, Usual("0.5 gal .. 20 gal")] | None = None
-    """As on the plate of the expansion tank."""
+    """Volume, as on the plate of the expansion tank."""
     expansion_tank_precharge: Annotated[Pressure, Usual("10 psi .. 100 psi")] | None = None
     """The air of the expansion tank, measured with no water in it."""
     supplies_apart: Switch | None = None
@@ -1232,7 +1244,7 @@ class SunTable(Table):
     ]
     """The day's warmest air less its coldest."""
     wind: Annotated[Quantity, Reads(kinds.SPEED, least=0.0, most=20.0), Usual("0 m/s .. 12 m/s")]
-    """Past the modules, where no weather file tells it."""
+    """Wind past the modules, where no weather file tells it."""
     file: str | None = None
     """A TMY3 weather file, or a CSV with named columns, beside the site file."""
     clearness: Annotated[Share, Usual("20 % .. 100 %")] | None = None
@@ -1283,7 +1295,7 @@ class PriceTable(Table):
     size: str | None = Field(default=None, min_length=1)
     """Words that the size, or whose it is, must hold; left out for every size."""
     cost: Annotated[Quantity, Reads(kinds.RATIO, least=0.0, most=1.0e7), Usual("0 .. 100000")]
-    """In your own money, without its sign."""
+    """The price in your own money, without its sign."""
     per: Literal["piece", "ft", "m", "kWh", "gal", "L", "therm", "ft3", "m3", "cord"] = "piece"
     """What the cost is for: a piece, a length of it, or so much of an energy."""
 
@@ -1350,8 +1362,8 @@ class AimTable(Table):
     sun_share: Annotated[Share, Usual("10 % .. 100 %")]
     """Share of the year's hot-water heat that modules should give."""
     clear_day_temperature: Annotated[WaterTemperature, Usual("95 degF .. 180 degF")] | None = None
-    """Of the tank at the end of one clear day, begun cold, nothing drawn; left out for the setting
-    of its thermostat."""
+    """Temperature of the tank at the end of one clear day, begun cold, nothing drawn; left out for
+    the setting of its thermostat."""
     clear_day_month: Month | None = None
     """Month of that day; left out for every month of the year."""
     matched: Annotated[Share, Usual("50 % .. 100 %")]
@@ -1379,13 +1391,13 @@ class LimitsTable(Table):
     velocity: Annotated[
         Quantity, Reads(kinds.SPEED, above=0.0, most=20.0), Usual("2 ft/s .. 10 ft/s")
     ]
-    """Greatest, of water in a pipe."""
+    """Greatest velocity of water in a pipe."""
     voltage_drop: Annotated[
         Quantity, Reads(kinds.FRACTION, least=1.0e-3, most=1.0), Usual("1 % .. 10 %")
     ]
     """Greatest share of the voltage lost in a cable."""
     cut_out_margin: Annotated[PressureLoss, Usual("0 psi .. 20 psi")]
-    """Least, above the cut-out, for wear and a falling water level."""
+    """Least pressure above the cut-out, for wear and a falling water level."""
     run_time: (
         Annotated[
             Quantity, Reads(kinds.DURATION, above=0.0, most=86_400.0), Usual("30 s .. 10 min")
@@ -1409,9 +1421,9 @@ class LimitsTable(Table):
     handle_force: Annotated[
         Quantity, Reads(kinds.FORCE, above=0.0, most=2000.0), Usual("10 lbf .. 120 lbf")
     ]
-    """Comfortable at the handle of a hand pump."""
+    """Force that is comfortable at the handle of a hand pump."""
     storage_temperature: Annotated[WaterTemperature, Usual("120 degF .. 160 degF")]
-    """Least, of stored hot water."""
+    """Least temperature of stored hot water."""
     casing_clearance: Annotated[Bore, Usual("0.1 in .. 2 in")]
     """Room to pass each other in the well."""
     motor_cooling: (
@@ -1437,7 +1449,7 @@ class Site(Table):
     other_well: tuple[OtherWellTable, ...] = Field(default=(), max_length=20)
     """Further wells, each in a block of its own with a name by which its pumps tell it."""
     piping: PipingTable
-    """From the pump to the pressure tank."""
+    """What leads from the pump to the pressure tank."""
     pressure_switch: PressureSwitchTable | None = None
     """The switch that starts and stops the pump."""
     constant_pressure_valve: ConstantPressureValveTable | None = None

@@ -102,9 +102,7 @@ def _sort(path: Path) -> str:
 def _question(sort: str, lack: _Lack, facts: Facts) -> Question:
     paths = lack.paths
     of = _owner(paths[0], facts)
-    told = [
-        f"{_label(path).capitalize()}: {_lower(meaning_of(key_text(path)))}." for path in paths
-    ]
+    told = [f"{_told(_label(path), meaning_of(key_text(path)))}." for path in paths]
     asks = f"Of the {of}. {' '.join(told)}"
     labels = [_label(path) for path in paths]
     alone = sort == "switch" and len(paths) == 1
@@ -145,6 +143,12 @@ def _owner(path: Path, facts: Facts) -> str:
 
 def _label(path: Path) -> str:
     return str(path[-1]).replace("_", " ")
+
+
+def _told(label: str, meaning: str) -> str:
+    """A key and what it means, its label but once."""
+    alone = meaning.lower().startswith(label.split()[-1])
+    return meaning if alone else f"{label.capitalize()}: {_lower(meaning)}"
 
 
 def _names(path: Path) -> tuple[str, ...]:

@@ -19,6 +19,8 @@ LEFT_TO_TRADE = (
     "maker's part of that rating does."
 )
 TO_CHECK = "To check: it may be there already; the file does not say all that its line does."
+NAMED = 8
+"""So many parts of a state are named above the tables."""
 
 AS_NEEDED = "as needed"
 _FOOT, _GALLON = 0.3048, 0.003785411784
@@ -56,6 +58,7 @@ def heading(found: PartsList) -> list[str]:
     """What stands above the tables: how much there is to buy, and what it costs."""
     count = {state: sum(part.state == state for part in found.parts) for state in _states(found)}
     lines = [", ".join(f"{number} {state}" for state, number in count.items()) + "."]
+    lines += [_named(state, found) for state in TO_BUY if count.get(state)]
     if found.priced:
         lines += [
             _cost_line(_bought(found).capitalize(), found, *TO_BUY),
@@ -75,6 +78,13 @@ def _states(found: PartsList) -> list[State]:
 def _bought(found: PartsList) -> str:
     """What is to buy of a list."""
     return f"{'sized, ' if 'sized' in _states(found) else ''}to change and to add"
+
+
+def _named(state: State, found: PartsList) -> str:
+    """The parts of a state by their names, the first of many."""
+    parts = dict.fromkeys(part.item for part in found.parts if part.state == state)
+    more = f" and {len(parts) - NAMED} more" if len(parts) > NAMED else ""
+    return f"{state.capitalize()}: {', '.join(list(parts)[:NAMED])}{more}."
 
 
 def _cost_line(what: str, found: PartsList, *states: State) -> str:

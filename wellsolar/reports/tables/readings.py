@@ -33,7 +33,7 @@ def _together(suspects: tuple[Suspect, ...]) -> Section:
         rows.append(Row(f"{key}_share", "its likelihood", share, "", kinds.FRACTION))
         explains = Quantity(suspect.explains, kinds.COUNT)
         rows.append(Row(f"{key}_explains", "readings that are off and it explains", explains))
-    question = "what lies behind the readings that are off?"
+    question = "What lies behind the readings that are off?"
     return Section("together", "Readings taken together", question, tuple(rows))
 
 
@@ -121,5 +121,5 @@ def sheet_section(sheet: SheetResult) -> Section:
                 step.key, f"{number}. {step.title}", columns, tuple(rows), f"First: {step.before}"
             )
         )
-    question = "what should be read when the job is handed over?"
+    question = "What should be read when the job is handed over?"
     return Section("sheet", "Commissioning sheet", question, (), tuple(grids))

@@ -147,7 +147,11 @@ def answer(results: Results) -> str:
     """The whole result in one line."""
     found = counts(results)
     if results.sheet is not None and not results.verdicts and results.figures is None:
-        return "What to read when the job is handed over, and what it should be."
+        lines, steps = len(results.sheet.lines), len(results.sheet.steps)
+        return (
+            f"{lines} readings in {steps} steps, in the order of the work: what to read when the "
+            "job is handed over, and what it should be."
+        )
     if not results.verdicts:
         return "Nothing was judged: the site file lacks what the question needs."
     if found["fail"]:
