@@ -232,7 +232,10 @@ def _heat(heated: HeatedTankResult) -> Sentence:
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
     if heated.households:
         last = heated.households[-1]
-        template += "; hot in the evening on at least {evenings} a year"
+        often = "on at least {evenings} a year"
+        if last.fewest_evenings >= last.year.days:
+            often = "every day of the year"
+        template += f"; hot in the evening {often}"
         parts["evenings"] = Quantity(last.fewest_evenings, kinds.DAYS)
         if last.heated_by != "PV":
             template += " with {grid:about} from the grid"

@@ -55,8 +55,8 @@ def _thermostat() -> Question:
         like_si="60 C, relay, 300 V, 32 A",
         helps="Contacts made for alternating current weld or burn on when they break direct "
         "current, and the water then goes on heating. Say what is there, not what should be: the "
-        "verdict tells. Below 140 degF legionella can live, above 120 degF water scalds without "
-        "a mixing valve.",
+        "verdict tells. Below 140 degF legionella, germs that make lungs ill, can live; above "
+        "120 degF water scalds without a mixing valve.",
         parts=(
             Part((*place, "thermostat_switches"), "opened by", optional="wanted"),
             Part((*place, "thermostat"), "thermostat"),

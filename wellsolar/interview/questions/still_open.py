@@ -103,7 +103,7 @@ def _question(sort: str, lack: _Lack, facts: Facts) -> Question:
     paths = lack.paths
     of = _owner(paths[0], facts)
     told = [f"{_told(_label(path), meaning_of(key_text(path)))}." for path in paths]
-    asks = f"Of the {of}. {' '.join(told)}"
+    asks = f"About the {of}. {' '.join(told)}"
     labels = [_label(path) for path in paths]
     alone = sort == "switch" and len(paths) == 1
     if alone:

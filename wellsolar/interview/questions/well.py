@@ -163,7 +163,7 @@ def pipes(facts: Facts) -> list[Question]:
     return [
         Question(
             "piping",
-            "What pipe carries the water up the well and to the house, how far is it from the "
+            "What pipe carries the water up the well and to the house? How far is it from the "
             "well to the pressure tank, how much higher than the ground at the well does the tank "
             "stand (minus where it stands lower), and how deep does the ground freeze?",
             '1" poly, 60 ft, 5 ft, frost 4 ft; or 1-1/4" PVC, 60 ft, -10 ft',
