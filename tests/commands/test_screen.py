@@ -222,8 +222,7 @@ class TestAbout:
 
     def test_several_are_listed_and_more_words_name_one(self) -> None:
         _, text = self.about("pump[1].cable")
-        assert text.startswith("pump[1].cable: The cable from the supply to the motor\n")
-        found = ("voltage at start", "motor conductor", "voltage drop")
+        found = ("voltage at start", "motor conductor", "voltage drop", "a key of the file")
         assert all(each in text for each in found)
         _, text = self.about("motor conductor well pump")
         assert text.startswith("UNKNOWN  well pump: does the cable carry the motor's current?")

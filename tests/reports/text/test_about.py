@@ -8,13 +8,14 @@ from tests.reports.tables.made import BARE, Made
 from wellsolar.reports.text.about import about
 
 
-@pytest.mark.parametrize(("number", "more"), [(2, 0), (20, 0), (21, 1), (37, 17)])
-def test_twenty_finds_are_listed_and_the_rest_counted(number: int, more: int) -> None:
+@pytest.mark.parametrize(("number", "more"), [(2, 0), (22, 0), (23, 1), (37, 15)])
+def test_what_a_screen_holds_is_listed_and_the_rest_counted(number: int, more: int) -> None:
     keys = {f"zzz.key_{place:02}": f"the meaning of {place}" for place in range(number)}
     told = about(Made(BARE).results, (), {}, keys, "zzz", 80).splitlines()
-    assert told[0] == f"{number} are found by this word; more words name one:"
+    assert told[0] == f"{number} things have it; more words narrow it:"
     listed = [line for line in told[1:] if "zzz.key_" in line]
     assert [line.split()[0] for line in listed] == [*keys][: number - more]
+    assert len(told) <= 24
     assert told[1 + len(listed) :] == ([f"  and {more} more"] if more else [])
 
 

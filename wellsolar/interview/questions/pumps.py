@@ -225,8 +225,8 @@ def _other_well(facts: Facts, name: str, place: Path, pump: Any) -> list[Questio
         "other_well.tested_yield",
         "What did a test of the other well give: flow, and the level it drew down to?",
         "3 gpm at 20'; or 3 gpm", like_si="12 L/min at 6 m",
-        helps="The same as for the first well. Without it its water is taken as drawn to the intake, the "
-        "worst that can be.",
+        helps="The same as for the first well. Without it its water is taken as drawn to the "
+        "intake, the worst that can be.",
         parts=(
             Part((*well, "tested_yield"), "flow of the test"),
             Part((*well, "tested_pumping_level"), "level meanwhile", optional="wanted"),
