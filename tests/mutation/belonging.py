@@ -78,6 +78,9 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
                 rounds[0] = _published(module, seen.checkout / "tests")
             elif not rounds[0]:
                 rounds[1] = [file]
+    if LIMITS in near:  # of its many tests first those of the module's own rules
+        first, rest = near[LIMITS]
+        near[LIMITS] = [*(f"{LIMITS}::{rule}" for rule in _rules(path)), *first], rest
     files = sorted(near, key=lambda file: nearness(file, module))
     late = [file for file in files if file.startswith(LATE)]
     early = [file for file in files if file not in late]

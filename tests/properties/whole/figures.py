@@ -646,6 +646,7 @@ STATES_TOLD = (
     Figures("handle force", "", {"lever": "8", "down": "13.76 N", "flow": "14.18 L/min"}),
     Figures("handle force", "people_pumping=2", {"down": "6.88 N"}),
     Figures("survival by hand", "", {"volume": "300 L", "power": "60 W", "strokes": "846"}),
+    Figures("relief capacity", "", {}, {f"{TANK_2}.relief_capacity": "100000 W"}),
 )  # fmt: skip
 """Of states, by what they give: the last part of a key and its value."""
 

@@ -326,6 +326,10 @@ JOINED = (
         State("matched to the array", "unknown", {"sun": None, "module": None},
               asks=("module", SUN_KEY)),
     )),
+    States("heated_tank", "south_slope", DRY, (
+        # No valve that is sold carries so much.
+        State("relief capacity", "fail", {**SECOND, f"{TANK_2}.rated_power": "100 kW"}),
+    )),
     States("heated_tank", "south_slope", {}, (
         State("share from PV", "unknown", {
             "site.latitude": None, "sun": None, "water_heater.draw": None, "site.people": None},

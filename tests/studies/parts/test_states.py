@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import pytest
 
-from tests.properties.whole.sides import DRY, ELEMENT, Given, base_tables, with_given
+from tests.properties.whole.sides import DRY, ELEMENT, MAINS, Given, base_tables, with_given
 from tests.studies.parts.listing import FOOT, SECTIONS
 from wellsolar import site_from
 from wellsolar.results.parts import Part, State
@@ -22,6 +22,7 @@ from wellsolar.studies.parts.study import study_parts
 
 NOTHING: Given = MappingProxyType({})
 ABSENT = "absent"
+HEATED = ("south_slope", "ridge_house")
 
 
 class Line(NamedTuple):
@@ -213,6 +214,13 @@ LINES = (
          ("breaks 182 V, 12.2 A of direct current",), "high limit on direct current"),
     Line("south_slope", "high limit", "", {f"{ELEMENT}.high_limit_poles": None}, "to check",
          ("in both conductors",), "high limit on direct current"),
+    Line("ridge_house", "high limit", "element 2", {}, "in the file",
+         ("hand reset, 170 °F, opens every live conductor of grid",),
+         "high limit on grid or inverter"),
+    Line("ridge_house", "high limit", "element 2", {f"{MAINS}.high_limit_poles": None},
+         "to check", ("of grid",), "high limit on grid or inverter"),
+    Line("ridge_house", "high limit", "element 2", {f"{MAINS}.high_limit_switches": "nothing"},
+         "to change", ("of grid",), "high limit on grid or inverter"),
     Line("south_slope", "relay or controller", "hot water", {}, "in the file",
          ("breaks 250 V, 32.0 A of direct current",), "thermostat on direct current"),
     Line("south_slope", "relay or controller", "hot water", {
@@ -270,7 +278,7 @@ LINES = (
 @cache
 def _listed(number: int) -> list[Part]:
     line = LINES[number]
-    given = {**(DRY if line.site == "south_slope" else NOTHING), **line.given}
+    given = {**(DRY if line.site in HEATED else NOTHING), **line.given}
     file = site_from(with_given(base_tables(line.site), given))
     return list(study_parts(file.site, study_site(file, SECTIONS)).parts)
 

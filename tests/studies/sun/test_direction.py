@@ -37,6 +37,8 @@ def facing(latitude: float, tilt: float, azimuth: float, *settings: str) -> Verd
         (-36, 36, 180, "caution"),
         (36, 36, 265, "pass"),  # sideways is not away
         (36, 36, 300, "caution"),
+        (-36, 36, 275, "pass"),  # 85 degrees off the north
+        (-36, 36, 265, "caution"),
         (36, 2, 0, "pass"),  # flat modules look nowhere
         (3, 10, 0, "pass"),  # nor do those near the equator
     ],
