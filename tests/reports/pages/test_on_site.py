@@ -501,3 +501,91 @@ def test_a_page_without_a_site_file_is_refused(tmp_path: Path) -> None:
             f"{page}: is a page that holds no site file: name one in TOML, or what `page` wrote\n"
             f"1 mistake in {page}; nothing was written\n"
         )
+
+
+SPANS = {
+    "length": (0, 100), "gauge pressure": (-5, 120), "pressure difference": (-5, 60),
+    "volume": (0, 20), "time by the watch": (0, 900), "time": (0, 15), "current": (0, 20),
+    "voltage": (-10, 300), "temperature": (-20, 200), "count": (0, 500), "resistance": (0, 60),
+}  # fmt: skip
+"""What may be typed, in the first unit of a kind, some of it nonsense."""
+
+NOTES = ("", 'say "hi" \\ back', "line\none\ttwo", "</script><b>x", "=1+1", "é ☂ \u2028 \x7f",
+         "# [[reading]]", "a" * 60, "'quoted', with; commas", "-5 K")  # fmt: skip
+
+STATES = ("unknown", "pass", "caution", "fail")
+
+
+def anything(fields: dict[str, Any], chance: random.Random) -> dict[str, Any]:
+    """Every field filled in with something, as a page keeps it, in any unit of its box."""
+    taken = {}
+    for key, field in fields.items():
+        boxes = []
+        for box in field["boxes"]:
+            low, high = SPANS[box["kind"]]
+            unit, factor, offset = chance.choice(box["units"])
+            first = box["units"][0]
+            value = (chance.uniform(low, high) * first[1] + first[2] - offset) / factor
+            text = f"{value:.{chance.choice((0, 1, 3))}f}"
+            text = chance.choice(
+                (text, text, text.replace(".", ","), "" if len(text) > 6 else text)
+            )
+            off = chance.choice(("", "", "2 %", "0,5"))
+            boxes.append({"value": text, "unit": unit, "off": off})
+        month, day = chance.randint(1, 12), chance.randint(1, 28)
+        clock = f"{chance.randint(0, 23):02d}:{chance.choice((0, 7, 29, 30, 31, 59)):02d}"
+        taken[key] = {
+            "boxes": boxes, "by": chance.choice(("", '"x')), "note": chance.choice(NOTES),
+            "date": chance.choice((f"2026-{month:02d}-{day:02d}",) * 9 + ("",)),
+            "time": chance.choice((clock,) * 9 + ("",)),
+            "sky": chance.choice(("clear", "thin cloud", "overcast", "")),
+            "light": chance.choice(("", "", "812,5", "33", "0.7", "1400", "bright")),
+            "mark": chance.choice(("ok", "not", "")),
+        }  # fmt: skip
+    return taken
+
+
+@pytest.mark.parametrize("rounds", [1, pytest.param(20, marks=pytest.mark.long)])
+@pytest.mark.parametrize("name", ["south_slope", "ridge_house"])
+def test_all_that_is_typed_comes_back_with_its_verdicts(
+    browser: Any, tmp_path: Path, name: str, rounds: int
+) -> None:
+    """Negative, with commas, blank or in another unit; without a time or a sky; beside any note:
+    the file brings the verdicts that the page shows, and it is there again later."""
+    site = EXAMPLES / f"{name}.toml"
+    phone, job = Phone(browser, page_of(site)), Job(Case(load_site(site)))
+    page = phone.page
+    place, fields = page.evaluate("[`wellsolar on site ${onSite.data.id}`, onSite.data.fields]")
+    chance, held = random.Random(len(name)), set()
+    for _ in range(rounds):
+        kept = {"by": "", "sky": "clear", "light": "", "taken": anything(fields, chance)}
+        for _ in range(2):  # as it was kept, and once more as the page wrote it
+            page.evaluate(
+                "([place, kept]) => kept && localStorage.setItem(place, JSON.stringify(kept))",
+                [place, kept],
+            )
+            page.reload()
+            files = {"toml": page.locator("#text").input_value()}
+            kept = None
+        files["csv"] = page.evaluate("onSite.asCsv()")
+        shown = page.evaluate(
+            """() => Object.keys(onSite.data.fields).map(key =>
+                 document.querySelector(`[data-field="${key}"] .said`).dataset.verdict || "")
+               .filter(verdict => verdict && verdict !== "mistake")"""
+        )
+        for kind, text in files.items():
+            saved = tmp_path / f"readings.{kind}"
+            saved.write_text(text, "utf-8", newline="")
+            for verdict, row in zip(shown, load_readings(saved), strict=True):
+                visit = Visit(job, row)
+                results = [
+                    reading(visit).result() for reading in TABLE if reading.was_taken(visit)
+                ]
+                statuses = [reading_verdict(result).status for result in results]
+                if statuses:
+                    assert max(statuses, key=STATES.index) == verdict, row
+                held.add((kind, verdict, bool(statuses)))
+    wanted = STATES[1:] if rounds == 1 else STATES
+    assert {(kind, verdict, True) for kind in files for verdict in wanted} <= held
+    assert phone.said == []
+    phone.close()

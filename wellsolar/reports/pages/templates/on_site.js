@@ -69,6 +69,12 @@
           ? data.sunCauses.element_amps[side][place][1].map((amperes) => amperes * way[1])
           : unpacked(way[1]);
       });
+  // Volts and amperes read together tell the element's resistance, and the current for its sun.
+  const current = Object.values(data.fields).find(({ boxes }) => boxes.length === 1 && boxes[0].key === "element_amps");
+  for (const field of Object.values(data.fields)) {
+    field.also = field.madeOf === "ohms" && current;
+    field.asksSun = field.inSun || Boolean(field.also && current.inSun);
+  }
   const textOf = (place) => data.texts[place];
   const byId = (id) => document.getElementById(id);
 
@@ -146,15 +152,16 @@
   // belongs to the time; undefined where they are not told.
   const atTime = (numbers, table, taken, many) => {
     const [month, minute] = [monthOf(taken), minuteOf(taken)];
-    if (!(month >= 1 && month <= 12) || !(minute >= 0 && minute < 1440)) return undefined;
-    const places = table.byHour ? table.near[minute] : [table.classes[minute]];
-    const all = places.map((place) => {
-      const begin = ((month - 1) * table.count + place) * many;
+    const [dated, timed] = [month >= 1 && month <= 12, minute >= 0 && minute < 1440];
+    const inMonth = (each, place) => {
+      const begin = ((each - 1) * table.count + place) * many;
       return numbers.slice(begin, begin + many);
-    });
-    return table.byHour
-      ? [Math.min(...all.map(([low]) => low)), Math.max(...all.map(([, high]) => high))]
-      : all[0];
+    };
+    if (!table.byHour) return dated && timed ? inMonth(month, table.classes[minute]) : undefined;
+    const months = dated ? [month] : [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
+    const places = timed ? table.near[minute] : table.hours.map((_, place) => place);
+    const all = months.flatMap((each) => places.map((place) => inMonth(each, place)));
+    return [Math.min(...all.map(([low]) => low)), Math.max(...all.map(([, high]) => high))];
   };
 
   const ends = ([low, high]) => [low, (low + high) / 2, high];
@@ -190,8 +197,7 @@
     if (field.inSun) return inSun(field, taken);
     if (field.byTime) {
       const table = data.timed[field.byTime];
-      const found = atTime(table.bands[""], table, taken, 2);
-      return found ? { band: ends(found) } : { ask: "give date and time" };
+      return { band: ends(atTime(table.bands[""], table, taken, 2)) };
     }
     if (!field.bands.length) return { ask: "nothing is expected of it" };
     if (!read) return { band: field.bands[0] };
@@ -297,6 +303,8 @@
     return { off: off.length, told: found.slice(0, 2).filter((each) => each.explains) };
   };
 
+  const RANKS = ["unknown", "pass", "caution", "fail"];
+
   // All that is said of a reading: pass, caution, fail, unknown, or a mistake in what was typed.
   const judge = (field, taken) => {
     const typed = field.boxes.map((_, place) => (taken.boxes || [])[place] || {});
@@ -317,8 +325,10 @@
       const [warning = ""] = along(field.warns, read).map(textOf);
       const { told, ways } = waysOf(field, read, found, place);
       const causes = told ? ways.map((way) => way.text) : ranked(ways);
-      const verdict = warning ? "fail" : place === "inside" ? "pass" : "caution";
-      return { verdict, read, texts, band: found.band, causes, ways, warning, place };
+      const own = warning ? "fail" : place === "inside" ? "pass" : "caution";
+      const also = field.also ? judge(field.also, { ...taken, boxes: [taken.boxes[1]] }) : null;
+      const verdict = also && RANKS.indexOf(also.verdict) > RANKS.indexOf(own) ? also.verdict : own;
+      return { verdict, read, texts, band: found.band, causes, ways, warning, place, also };
     } catch (error) {
       if (!(error instanceof Mistake)) throw error;
       return { verdict: "mistake", why: error.message, causes: [], warning: "" };
@@ -506,12 +516,21 @@
     if (found.why) line += `. ${found.why}.`;
     said.append(element("strong", line));
     if (found.warning) said.append(element("p", found.warning));
-    if (found.causes.length) {
+    const lookFor = (causes) => {
+      if (!causes.length) return;
       said.append(element("p", "Look first for:"));
       const list = element("ol");
-      for (const cause of found.causes) list.append(element("li", cause));
+      for (const cause of causes) list.append(element("li", cause));
       said.append(list);
-    }
+    };
+    lookFor(found.causes);
+    if (!found.also) return;
+    const { also } = found;
+    const rest = also.band
+      ? `Expected: ${bandText(field.also, { boxes: [taken.boxes[1]] }, also.band)}`
+      : also.why;
+    said.append(element("p", `${field.also.label}: ${WORDS[also.verdict]}. ${rest}.`));
+    lookFor(also.causes);
   };
 
   const unitsOf = (place) =>
@@ -559,7 +578,10 @@
     const count = Object.keys(data.fields).length;
     const first = danger ? `, ${danger} of them a danger: see to it first` : "";
     byId("summary").textContent = `${read} of ${count} read, ${off} off${first}.`;
-    const all = Object.entries(state.taken).map(([key, taken]) => ({ field: data.fields[key], found: judge(data.fields[key], taken) }));
+    const all = Object.entries(state.taken).flatMap(([key, taken]) => {
+      const [field, found] = [data.fields[key], judge(data.fields[key], taken)];
+      return [{ field, found }, ...(found && found.also ? [{ field: field.also, found: found.also }] : [])];
+    });
     const together = suspects(all);
     const place = byId("together");
     place.hidden = !together.told.length;
@@ -636,8 +658,8 @@
 
   const tables = () => {
     const rows = [];
-    const row = (taken, more) => {
-      const note = [taken.note, taken.by && `by ${taken.by}`].filter(Boolean).join("; ");
+    const row = (taken, more, remark = "") => {
+      const note = [taken.note, taken.by && `by ${taken.by}`, remark].filter(Boolean).join("; ");
       const time = { ...(taken.date && { date: taken.date }), ...(taken.time && { time: taken.time }) };
       rows.push({ ...time, ...more, ...(note && { note }) });
     };
@@ -651,11 +673,17 @@
       }
       const told = {};
       if (field.pump) told.pump = field.pump;
-      if (field.inSun && taken.light) told.irradiance = `${number(taken.light, "the sun")} W/m2`;
-      else if (field.inSun && taken.sky) told.sky = taken.sky;
+      // What tells no sun to the page tells none to the program: it is written beside.
+      const inSun = (field.inSun ? found : found.also) || {};
+      const unclear = field.asksSun && ["unknown", "mistake"].includes(inSun.verdict);
+      const remark = unclear ? [taken.time, taken.sky, taken.light && `${taken.light} W/m2`].filter(Boolean).join(", ") : "";
+      if (field.asksSun && !unclear) {
+        if (taken.light) told.irradiance = `${number(taken.light, "the sun")} W/m2`;
+        else if (taken.sky) told.sky = taken.sky;
+      }
       field.boxes.forEach((box, place) => { told[box.key] = found.texts[place]; });
       if (field.state) told[field.madeOf === "fall" ? "house_main" : "pump_state"] = field.state;
-      row(taken, told);
+      row(unclear ? { ...taken, time: "" } : taken, told, remark);
     }
     return rows;
   };
@@ -671,10 +699,13 @@
     return [...head, ...told].join("\n");
   };
 
-  // A spreadsheet takes a cell that begins so for a formula.
+  // A number with its unit, and how far it may be off.
+  const MEASURED = /^[+-]?[\d.]+( [\w/]+)?( \+- [\d.]+( %)?)?$/;
+
+  // A spreadsheet takes any other cell that begins so for a formula.
   const cell = (text) => {
     const flat = text.replace(/\s+/g, " ");
-    const safe = /^[=+\-@]/.test(flat) ? `'${flat}` : flat;
+    const safe = /^[=+\-@]/.test(flat) && !MEASURED.test(flat) ? `'${flat}` : flat;
     return /[",;]/.test(safe) ? `"${safe.replace(/"/g, '""')}"` : safe;
   };
 
@@ -707,7 +738,8 @@
       const name = (field.number ? `${field.number}. ` : "") + field.label + (field.pump ? `, ${field.pump}` : "");
       const read = field.madeOf === "words" ? "" : found.texts.join("; ");
       const band = found.band ? bandText(field, taken, found.band) : "";
-      const why = [WORDS[found.verdict].slice(2), found.warning, ...found.causes.slice(0, 1)].filter(Boolean);
+      const causes = [...found.causes, ...(found.also ? found.also.causes : [])];
+      const why = [WORDS[found.verdict].slice(2), found.warning, ...causes.slice(0, 1)].filter(Boolean);
       const when = [taken.date, taken.time, taken.by, taken.note].filter(Boolean).join(", ");
       const row = element("tr");
       for (const text of [name, read, band, why.join(": "), when]) row.append(element("td", text));
@@ -927,7 +959,7 @@
         state[name] = input.value;
         // The sun that is chosen holds for what was not read yet.
         for (const [key, field] of Object.entries(data.fields)) {
-          if (!field.inSun) continue;
+          if (!field.asksSun) continue;
           const taken = state.taken[key];
           if (taken) Object.assign(taken, { sky: state.sky, light: state.light });
           show(key);
