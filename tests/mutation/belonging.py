@@ -39,7 +39,8 @@ so they are run last, and what they alone notice is told apart."""
 
 AT_ONCE = (0.5, 2.0, 6.0)
 """Processor time of the tests of one file that are run before those of another, round by round
-[s]: what is short and near notices most, and no long file keeps the others waiting."""
+[s]: what is short and near notices most, and no long file keeps the others waiting. A file of
+the module's room is a round ahead, one that is called like it two."""
 
 Tests = list[str]
 """Tests in the order in which they are run: each by its name, by its file and rule, or all of a
@@ -64,7 +65,8 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
         spent, rounds = 0.0, _no_tests()
         for each in tests:
             spent += each.seconds
-            rounds[sum(spent > most for most in AT_ONCE)].append(each.test)
+            place = sum(spent > most for most in AT_ONCE)
+            rounds[max(0, place - _ahead(file, module))].append(each.test)
         near[file] = rounds
     for file in seen.unseen:
         if file == LIMITS:
@@ -77,10 +79,9 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
             if file == PUBLISHED:
                 rounds[0] = _published(module, seen.checkout / "tests")
             elif not rounds[0]:
-                rounds[1] = [file]
+                rounds[max(0, 1 - _ahead(file, module))] = [file]
     if LIMITS in near:  # of its many tests first those of the module's own rules
-        first, rest = near[LIMITS]
-        near[LIMITS] = [*(f"{LIMITS}::{rule}" for rule in _rules(path)), *first], rest
+        near[LIMITS][0][:0] = [f"{LIMITS}::{rule}" for rule in _rules(path)]
     files = sorted(near, key=lambda file: nearness(file, module))
     late = [file for file in files if file.startswith(LATE)]
     early = [file for file in files if file not in late]
@@ -91,6 +92,12 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
         for file in which
     ]
     return [stated, *(test for part in parts for test in part)]
+
+
+def _ahead(file: str, module: str) -> int:
+    """So many rounds earlier than others the tests of a file come."""
+    _, called_otherwise, far = nearness(file, module)
+    return int(far <= -2) if called_otherwise else 2
 
 
 def _no_tests() -> list[Tests]:
