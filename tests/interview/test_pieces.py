@@ -20,7 +20,7 @@ from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
 from wellsolar.interview.questions.pumps import _likeliest
 from wellsolar.interview.questions.still_open import _label
-from wellsolar.interview.questions.well import _precharge
+from wellsolar.interview.questions.well import _precharge, well
 from wellsolar.interview.screen import Screen, _sentence
 from wellsolar.units import read
 
@@ -193,3 +193,36 @@ def test_the_pump_that_is_offered_is_the_smallest_that_reaches(
 )
 def test_a_sentence_begins_large_and_ends(said: str, shown: str) -> None:
     assert _sentence(said) == shown
+
+
+@pytest.mark.parametrize(("typed", "sure"), [("yes", True), ("no", False), ("", False),
+                                             (None, False)])  # fmt: skip
+def test_a_table_goes_from_the_file_by_a_yes_alone(typed: str | None, sure: bool) -> None:
+    talk = mock.Mock()
+    talk.screen.line.return_value = typed
+    assert Conversation._sure(talk, [("hand_pump",), ("pump", 0)]) is sure
+    asked, *left = [call.args[0] for call in talk._say.call_args_list]
+    assert "hand_pump, pump[1]" in asked
+    assert left == ([] if sure else ["Left as it is."])
+
+
+@pytest.mark.parametrize(
+    ("settled", "tables", "asked"),
+    [
+        ({"pumps": "no"}, {}, False), ({"pumps": "no"}, {"array": [{"name": "a"}]}, True),
+        ({}, {}, True), ({"pumps": "1"}, {}, True),
+    ],
+)  # fmt: skip
+def test_a_generator_is_asked_after_where_something_runs_by_power(
+    settled: dict[str, str], tables: dict[str, Any], asked: bool
+) -> None:
+    keys = [question.key for question in guards(Facts(tables, settled, "US"))]
+    assert ("power.generator" in keys) is asked
+
+
+@pytest.mark.parametrize(("system", "bore"), [("US", "6 in"), ("SI", "150 mm")])
+def test_the_usual_casing_is_offered_in_the_site_s_units(system: str, bore: str) -> None:
+    offers = {question.key: question.offer for question in well(facts(system))}
+    offer = offers["well.casing_bore"]
+    assert offer is not None
+    assert offer.text == bore

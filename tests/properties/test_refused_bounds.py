@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -12,8 +12,9 @@ import pytest
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import module, module_fit, resistive, string_layouts
 from wellsolar.physics.hand import human_power
-from wellsolar.physics.hydraulics import pipe, suction
+from wellsolar.physics.hydraulics import pipe, pump, suction
 from wellsolar.physics.sun import days, position, rule_of_thumb, synthetic_year, tilted_plane, year
+from wellsolar.physics.supply import ranking
 from wellsolar.physics.tank import insulation, overheating, stratified
 
 DAYS = {
@@ -39,6 +40,11 @@ def set_in(where: dict[str, Any], function: Callable[..., Any], key: str) -> Cal
         return function(**{**where, key: given})
 
     return call
+
+
+def none_short(rows: Sequence[int], _: Sequence[int]) -> list[int]:
+    """No day is short, whatever the modules."""
+    return [0 for _ in rows]
 
 
 def of_days(key: str) -> Callable[..., Any]:
@@ -90,6 +96,13 @@ BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
     "pressure of boiling": (lambda x: overheating.boiling_temperature(x), 611.213, 22.064e6),
     "height of an element": (lambda x: stratified.Tank(0.2, 10, 1.5, x), 0.0, 1.0),
     "loss coefficient": (lambda x: pipe.fitting_loss(1e-3, 0.02, x), 0.0, None),
+    "most modules looked at": (
+        lambda x: ranking.smallest_arrays(none_short, 1, int(x)), 1, 1_000_000,
+    ),
+    "counts looked at in a round": (
+        lambda x: ranking.smallest_arrays(none_short, 1, 9, probes=int(x)),
+        1, 1_000_000,
+    ),
     "modules of a layout": (lambda x: string_layouts.layouts_up_to(int(x), 1, 1), 1, 10_000),
     "modules in a string": (lambda x: string_layouts.layouts_up_to(1, int(x), 1), 1, 10_000),
     "strings of a layout": (lambda x: string_layouts.layouts_up_to(1, 1, int(x)), 1, 10_000),
@@ -131,3 +144,14 @@ def test_ends_are_answered_and_what_is_beyond_refused(name: str) -> None:
         assert re.match(rf"\S+( ({'|'.join(filter(None, UNITS))}))?, allowed is ", told), told
     with pytest.raises((OutOfRange, ValueError)):
         call(float("nan"))
+
+
+@pytest.mark.parametrize(
+    ("flows", "values"), [((0.0, 1.0), (1.0,)), ((0.0,), (1.0,)), ((0.0,), (1.0, 2.0)), ((), ())]
+)
+def test_a_curve_of_less_than_two_points_or_of_lists_unlike_is_refused(
+    flows: tuple[float, ...], values: tuple[float, ...]
+) -> None:
+    with pytest.raises(OutOfRange, match=f"given are {len(flows)} flows and {len(values)} values"):
+        pump.interpolate_curve(flows, values, 0.0)
+    assert pump.interpolate_curve((0.0, 1.0), (1.0, 3.0), 0.5) == pytest.approx(2.0)

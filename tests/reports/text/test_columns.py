@@ -73,3 +73,10 @@ def test_a_cell_goes_on_below_itself_in_its_column() -> None:
         f"{'pressure tank':17}{'44 gal':20} {'86 gal of a tank':20}",
         f"{'':17}{'':20} {'with a bladder':20}",
     ]
+
+
+def test_a_label_as_wide_as_its_column_goes_on_below() -> None:
+    """A blank stands between it and the first cell."""
+    assert next(_row("a label of 16 ch", ["x"])) == f"a label of 16 ch {'x':20}"
+    assert list(_row("a label of 17 let", ["x"])) == [f"{'a label of 17':17}{'x':20}",
+                                                      f"{'let':17}{'':20}"]  # fmt: skip
