@@ -13,7 +13,7 @@ from wellsolar.data import rows
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Unclear
 from wellsolar.interview.answers.reading import read_part
-from wellsolar.interview.answers.shapes import as_precharge, as_strings
+from wellsolar.interview.answers.shapes import as_intake, as_precharge, as_strings, as_test
 from wellsolar.interview.answers.words import spellings
 from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.questions.guards import guards
@@ -226,3 +226,27 @@ def test_the_usual_casing_is_offered_in_the_site_s_units(system: str, bore: str)
     offer = offers["well.casing_bore"]
     assert offer is not None
     assert offer.text == bore
+
+
+@pytest.mark.parametrize(
+    ("said", "flow"),
+    [
+        # 5 gal in 40 s are 7.5 a minute; 10 L in 2 minutes are 5.
+        ("5 gallons in 40 seconds", "7.5 gpm"), ("5 gal bucket every 40 sec", "7.5 gpm"),
+        ("10 L in 2 minutes", "5 L/min"), ("20 litres per minute", "20 L/min"),
+        ("5 gallons in 0 seconds", "5 gallons in 0 seconds"),
+    ],
+)  # fmt: skip
+def test_a_bucket_and_its_time_are_a_flow(said: str, flow: str) -> None:
+    assert as_test(None, said) == flow
+
+
+@pytest.mark.parametrize(
+    ("said", "bottom", "depth"),
+    [
+        ("10 ft off the bottom", "200 ft", "190 ft"), ("near the bottom", "200 ft", "190 ft"),
+        ("3 m above the bottom", "60 m", "57 m"), ("190 ft", "200 ft", "190 ft"),
+    ],
+)  # fmt: skip
+def test_an_intake_above_the_bottom(said: str, bottom: str, depth: str) -> None:
+    assert as_intake(read(bottom, kinds.LENGTH), said) == depth

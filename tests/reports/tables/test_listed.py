@@ -11,6 +11,7 @@ import pytest
 
 from wellsolar import kinds, results
 from wellsolar.reports.rows import Listed, cell_text
+from wellsolar.reports.tables.outage import _met
 from wellsolar.results.entries import MONTH, Entry, entries_of
 
 
@@ -71,3 +72,16 @@ def test_water_and_energy_summed_over_a_year_are_declared_to_bear_few_figures() 
     }
     assert len(summed) > 20
     assert set(summed.values()) == {3}
+
+
+@pytest.mark.parametrize(
+    ("volume", "wanted", "share"),
+    [
+        (50.0, 100.0, 0.5), (99.0, 100.0, 0.99), (100.0, 100.0, 1.0), (103.0, 100.0, 1.0),
+        (150.0, 100.0, 1.0), (0.0, 100.0, 0.0), (5.0, None, None), (5.0, 0.0, None),
+    ],
+)  # fmt: skip
+def test_a_demand_is_met_by_no_more_than_all_of_it(
+    volume: float, wanted: float | None, share: float | None
+) -> None:
+    assert _met(volume, wanted) == share

@@ -128,5 +128,46 @@ def test_every_cell_shows_the_field_that_the_table_names(sort: str) -> None:
     assert shown(sort).splitlines() == meant.splitlines()
 
 
+BY_NAME = {
+    "J": "energy heat gained lost delivered made missing tracked spilled needed available used "
+         "wanted work battery pump months unmet usual",
+    "W": "power input load room", "VA": "power needed",
+    "A": "current ampacity device fuse asked photocurrent", "V": "voltage drop table lift",
+    "ohm": "resistance resistances", "N": "pull weight upward downward friction counterweight",
+    "degC": "temperature temperatures setpoint hottest guarded through",
+    "m3_per_s": "flow yield rest intake season computed", "per_s": "rate starts",
+    "m3": "volume drawdown unmet wanted given stored water pumped expansion needed basic normal "
+          "survival night storage in out",
+    "m": "head depth level levels drawdown bore length lift limit clearance circle diameter top "
+         "bottom frost stretch friction darcy williams available required fitted wanted",
+    "m_per_s": "velocity", "deg": "tilt azimuth",
+    "Pa_gauge": "pressure precharge upstream after supply in out limit",
+    "s": "time times effort adult child", "s_from_midnight": "evening setpoint",
+    "J_per_m2": "array horizontal totals year", "W_per_m2": "irradiance named best",
+    "J_per_m3": "volume", "m2_per_s": "transmissivity capacity",
+}  # fmt: skip
+"""Units in which something may be that is called so last; one is never another's."""
+
+NUMBERS = ("count", "fraction", "ratio")
+"""That have no unit: a share of an energy, how many evenings, what storage is in an aquifer."""
+
+
+@pytest.mark.parametrize("sort", [FULL, BARE])
+def test_what_is_called_so_is_shown_in_its_unit(sort: str) -> None:
+    """An energy in no unit of power, a volume in none of a flow, by the last word of the field."""
+    of, looked_at = made(sort), 0
+    for section in sections(of.results):
+        cells = [row.quantity for row in section.rows]
+        cells += [cell for grid in section.grids for row in grid.rows for cell in row]
+        for cell in cells:
+            path = of.paths.get(float(cell), "") if isinstance(cell, Quantity) else ""
+            word = re.sub(r"\[\d+\]", "", path).rpartition(".")[2].rpartition("_")[2]
+            units = [unit for unit, words in BY_NAME.items() if word in words.split()]
+            if units and isinstance(cell, Quantity):
+                assert cell.kind.key in (*units, *NUMBERS, "days", "Pa_absolute"), path
+                looked_at += 1
+    assert looked_at > 200
+
+
 if __name__ == "__main__":
     TABLE.write_text(shown(FULL) + shown(BARE), "utf-8")
