@@ -18,7 +18,7 @@ from wellsolar.interview.answers.words import spellings
 from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
-from wellsolar.interview.questions.pumps import _likeliest
+from wellsolar.interview.questions.pumps import _likeliest, _stand_in
 from wellsolar.interview.questions.still_open import _label
 from wellsolar.interview.questions.well import _precharge, well
 from wellsolar.interview.screen import Screen, _sentence
@@ -250,3 +250,12 @@ def test_a_bucket_and_its_time_are_a_flow(said: str, flow: str) -> None:
 )  # fmt: skip
 def test_an_intake_above_the_bottom(said: str, bottom: str, depth: str) -> None:
     assert as_intake(read(bottom, kinds.LENGTH), said) == depth
+
+
+def test_the_invented_pumps_are_listed_by_the_numbers_that_an_answer_names() -> None:
+    asked = _stand_in(facts(), "pump[1]", "house pump", ("pump", 0))
+    named = dict.fromkeys((row["pump"], row["supply"]) for row in rows("starter_pumps"))
+    listed = "; ".join(
+        f"{place} {pump}, {supply}" for place, (pump, supply) in enumerate(named, 1)
+    )
+    assert listed in asked.helps

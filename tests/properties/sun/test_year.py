@@ -355,3 +355,12 @@ def test_the_order_of_days_is_a_reordering_of_each_month(persistence, seed):
     for month in range(1, 13):
         days = np.sort(order[month == MONTHS])
         np.testing.assert_allclose(days, (np.arange(days.size) + 0.5) / days.size)
+
+
+@pytest.mark.parametrize(
+    ("part", "source"),
+    [(1.0, "clear sky"), (0.7, "clear sky, dimmed"), ([1.0] * 11 + [0.9], "clear sky, dimmed")],
+)
+def test_a_year_of_clear_days_says_whether_they_are_dimmed(part: object, source: str) -> None:
+    year = synthetic_year.year_from_clear_sky(36.0, 300.0, part, COOL)  # type: ignore[arg-type]
+    assert year.source == source

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from unittest import mock
+
 import pytest
 
 from wellsolar.reports.text.designs import _row, _rows
-from wellsolar.reports.text.screen import Block
+from wellsolar.reports.text.screen import Block, headline
 from wellsolar.reports.text.sizing import _laid
+from wellsolar.verdicts import say
 
 
 @pytest.mark.parametrize(
@@ -80,3 +84,21 @@ def test_a_label_as_wide_as_its_column_goes_on_below() -> None:
     assert next(_row("a label of 16 ch", ["x"])) == f"a label of 16 ch {'x':20}"
     assert list(_row("a label of 17 let", ["x"])) == [f"{'a label of 17':17}{'x':20}",
                                                       f"{'let':17}{'':20}"]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [([12] * 4, 3), ([14] * 4, 2), ([12, 12], 2), ([60], 1), ([60, 3], 1), ([3] * 6, 6)],
+)
+def test_a_headline_has_some_forty_words(words: list[int], told: int) -> None:
+    """The first numbers that fit beside two words of a judgement, one at the least; six of six
+    words are 36."""
+    answers = [
+        SimpleNamespace(subject=f"part{place}", text=say(" ".join(["word"] * (count - 1))))
+        for place, count in enumerate(words)
+    ]
+    results = SimpleNamespace(site_name="A", answers=answers, system="US", notes=(), verdicts=())
+    with mock.patch("wellsolar.reports.text.screen.judged", return_value="all well"):
+        line = headline(results)  # type: ignore[arg-type]
+    assert line.startswith("A: all well. In short, part0: word")
+    assert line.count("part") == told
