@@ -10,19 +10,22 @@ import pytest
 
 from wellsolar import kinds
 from wellsolar.data import rows
+from wellsolar.interview.answers.curve import read_curve
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Unclear
 from wellsolar.interview.answers.reading import read_part
 from wellsolar.interview.answers.shapes import as_intake, as_precharge, as_strings, as_test
+from wellsolar.interview.answers.spellings import spelled
 from wellsolar.interview.answers.words import spellings
 from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
-from wellsolar.interview.questions.pumps import _likeliest, _stand_in
+from wellsolar.interview.questions.heat import _upper
+from wellsolar.interview.questions.pumps import _curve, _likeliest, _stand_in
 from wellsolar.interview.questions.still_open import _label
 from wellsolar.interview.questions.well import _precharge, well
 from wellsolar.interview.screen import Screen, _sentence
-from wellsolar.units import read
+from wellsolar.units import read, read_list
 
 
 @pytest.mark.parametrize(
@@ -259,3 +262,54 @@ def test_the_invented_pumps_are_listed_by_the_numbers_that_an_answer_names() -> 
         f"{place} {pump}, {supply}" for place, (pump, supply) in enumerate(named, 1)
     )
     assert listed in asked.helps
+
+
+@pytest.mark.parametrize(
+    ("said", "flows", "heads"),
+    [
+        ("0, 15, 30 L/min 90, 80, 60 m", "0 L/min, 15 L/min, 30 L/min", "90 m, 80 m, 60 m"),
+        ("0, 15, 30 L/min; 90, 80, 60 m", "0 L/min, 15 L/min, 30 L/min", "90 m, 80 m, 60 m"),
+        ("30 L/min at 60 m, 15 L/min at 80 m", "15 L/min, 30 L/min", "80 m, 60 m"),
+        ("60 m at 30 L/min, 80 m at 15 L/min", "15 L/min, 30 L/min", "80 m, 60 m"),
+        ("5 300, 8 200", "5 gpm, 8 gpm", "300 ft, 200 ft"),
+        ("0, 15, 30 L/min", "0 L/min, 15 L/min, 30 L/min", None),
+    ],
+)
+def test_points_of_a_sheet_keep_their_units(said: str, flows: str, heads: str | None) -> None:
+    values = read_curve(said, _curve("pump[1]", "p", ("pump", 0)), "US").values
+    for key, kind, told in (("flow", kinds.FLOW, flows), ("head", kinds.HEAD, heads)):
+        written = values.get(("pump", 0, key))
+        if told is None:
+            assert written is None
+        else:
+            meant = [read(one, kind) for one in told.split(", ")]
+            assert read_list(written, kind) == pytest.approx(meant)
+
+
+def test_one_point_of_a_sheet_is_what_the_pump_is_to_give() -> None:
+    values = read_curve("30 L/min at 60 m", _curve("pump[1]", "p", ("pump", 0)), "US").values
+    assert {".".join(map(str, path)): value for path, value in values.items()} == {
+        "pump.0.duty.flow": "30 L/min", "pump.0.duty.head": "60 m",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("lower", "power", "volts"),
+    [
+        ({}, "4500 W", "240 V"),
+        ({"rated_power": "3 kW", "rated_voltage": "208 V"}, "3 kW", "208 V"),
+    ],
+)
+def test_an_upper_element_is_rated_as_the_lower_one(
+    lower: dict[str, str], power: str, volts: str
+) -> None:
+    sets = _upper(facts(water_heater={"element": [lower]})).sets
+    upper = {path[-1]: value for path, value in sets.items()}
+    assert upper == {
+        "position": "upper", "rated_power": power, "rated_voltage": volts, "fed_by": "grid",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("said", ["top to bottom", "10 ft to the bottom", "1 to 2 to 3 ft"])
+def test_what_has_no_two_ends_is_no_range(said: str) -> None:
+    assert ".." not in spelled(said, kinds.LENGTH, "ft")
