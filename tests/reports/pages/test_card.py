@@ -8,13 +8,16 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Opened
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Opened, Printed, make
 from tests.reports.pages.test_browser import CONTRAST
 from tests.running import here
 
 PHONE = 390
 POINT = 96 / 72
 LEAST_TYPE = 12
+MILLIMETRE = 96 / 25.4
+EDGE = 6.5 * MILLIMETRE
+"""What the card leaves free around it [px]."""
 NAMES = [*(site.stem for site in EXAMPLES), "starter"]
 
 PIECES = """() => [...document.querySelectorAll("li, .note, .sign, footer p, h3")]
@@ -61,6 +64,42 @@ def test_it_prints_on_one_sheet_in_large_type(
         assert pages(page.pdf(format=paper)) == 1, paper
     page.emulate_media(media="print")
     assert min(page.evaluate(PIECES)) >= LEAST_TYPE * POINT - 0.01
+
+
+def test_what_room_is_left_goes_to_the_type_and_to_air(
+    in_view: Look, cards: dict[tuple[str, str], Path]
+) -> None:
+    """A card fills most of its sheet, and where little is told its blocks stand well apart."""
+    for name in ("creek_cabin", "meadow_farm", "ridge_house"):
+        page = in_view(cards[name, "US"], round(816 - 2 * EDGE), "print").page
+        high = page.evaluate("document.body.getBoundingClientRect().height")
+        assert 0.85 < high / (1056 - 2 * EDGE) <= 0.995, name
+        gap, line = page.evaluate(
+            """() => { const style = getComputedStyle(document.querySelector(".block"));
+                 return [parseFloat(style.marginBottom), parseFloat(style.lineHeight)]; }"""
+        )
+        if name != "ridge_house":
+            assert gap > 1.2 * MILLIMETRE
+            assert line > 1.1 * page.evaluate(
+                "parseFloat(getComputedStyle(document.body).fontSize)"
+            )
+
+
+def test_the_card_of_six_pumps_stays_on_one_sheet(
+    in_view: Look, on_paper: Printed, tmp_path: Path
+) -> None:
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    start, end = text.index('[[pump]]\nname = "frugal pump"'), text.index("[hand_pump]")
+    more = "".join(
+        text[start:end].replace("frugal pump", f"pump number {number}") for number in range(3, 7)
+    )
+    text = text[:end].replace("6.065 in", "20 in") + more + text[end:]
+    (tmp_path / "six.toml").write_text(text, "utf-8")
+    path = make(tmp_path / "six.toml", tmp_path, command="card").path
+    if not in_view(path, 816).page.evaluate(NARROW):
+        pytest.skip("no narrow type on this machine")
+    for paper in ("Letter", "A4"):
+        assert pages(on_paper(in_view, path, paper).read_bytes()) == 1, paper
 
 
 def test_the_count_of_pages_can_count(browser: Any, cards: dict[tuple[str, str], Path]) -> None:
