@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Made, Opened
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Made, Opened, Printed
 from tests.reports.pages.test_browser import CONTRAST
+from tests.reports.pages.test_layout import pages_of
 from tests.running import here
 
 NAMES = [*(site.stem for site in EXAMPLES), "starter"]
@@ -69,6 +70,23 @@ def test_no_line_is_torn_between_two_sheets(
         )
         assert stays
         assert highest < height / 4
+
+
+def test_a_thumb_finds_each_box_and_labels_follow_their_heading(
+    in_view: Look, on_paper: Printed, lists: dict[str, Made]
+) -> None:
+    """Web Content Accessibility Guidelines 2.1, 2.5.5, and no heading at the foot of a sheet."""
+    page = in_view(lists["ridge_house"].path, 390).page
+    small = page.evaluate(
+        """[...document.querySelectorAll("label")].map(each => each.getBoundingClientRect())
+             .filter(box => box.height < 44 || box.width < 44).length"""
+    )
+    assert small == 0
+    for name in ("ridge_house", "smallest"):
+        for paper in PAPERS:
+            sheets = pages_of(on_paper(in_view, lists[name].path, paper))
+            words = next(words for _, words in sheets if "Labels to cut out" in words)
+            assert re.search(r"\b(V|PS|CB)-1\b", words), (name, paper)
 
 
 def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> None:

@@ -38,3 +38,19 @@ def test_the_sheet_has_boxes_to_write_in_after_their_caution(browser: Any, tmp_p
              getComputedStyle(each).breakInside === "avoid")"""
     )
     opened.close()
+
+
+def test_a_telephone_shows_each_reading_over_its_width(browser: Any, tmp_path: Path) -> None:
+    """No word is broken for want of room, nothing lies over a reading, and a thumb finds the box:
+    Web Content Accessibility Guidelines 2.1, 2.5.5."""
+    made = make(EXAMPLES_FOLDER / "poor_well.toml", tmp_path, command="sheet")
+    opened = Opened(browser, made.path, 390)
+    rows = opened.page.evaluate(
+        """() => [...document.querySelectorAll(".step tbody tr")].map(row => {
+             const [line, reading] = [...row.children].map(cell => cell.getBoundingClientRect());
+             const box = row.querySelector("input").getBoundingClientRect();
+             return [reading.width, line.right <= reading.left, box.height]; })"""
+    )
+    assert len(rows) > 30
+    assert all(width > 280 and apart and height >= 44 for width, apart, height in rows)
+    opened.close()
