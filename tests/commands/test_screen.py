@@ -55,6 +55,7 @@ def test_the_first_fifty_words_answer(path: Path, question: str) -> None:
     first = " ".join(" ".join(read(results)).split()[:50])
     assert first.startswith(results.site_name)
     assert JUDGED.search(first)
+    assert "nothing to judge" not in first, "it says what the file lacks"
     assert not re.search(r"[.] [a-z]", headline(results).removeprefix(results.site_name))
     if results.answers:
         assert results.answers[0].subject in first

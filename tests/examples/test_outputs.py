@@ -49,8 +49,30 @@ def _words(text: str) -> str:
 
 
 def _digit(number: str) -> float:
-    """What the last printed digit is worth."""
-    return math.pow(10, -len(number.partition(".")[2]))
+    """What the last printed digit is worth; of a sum, that is printed with three, the third."""
+    whole, _, decimals = number.partition(".")
+    noughts = len(whole) - len(whole.rstrip("0")) if not decimals else 0
+    return math.pow(10, max(0, min(noughts, len(whole) - 3)) - len(decimals))
+
+
+ANSWERS = {
+    "size": r"BUY pump [\d.]+ gpm; intake \d+ ft; drop pipe",
+    "parts": r"\d+ to change, \d+ to add.* To add: \w+",
+    "sheet": r"\d+ readings in \d+ steps",
+    "card": r"WHAT HAS FAILED\?.* 1[.] \w+",
+    "compare": r"cautions?.*Verdicts: \d+ differ",
+    "readings": r"[\d.]+ A, expected [\d.]+ A to [\d.]+ A",
+}
+"""What the first fifty words of a command tell; those on one screen are held by their own test."""
+
+
+@pytest.mark.parametrize(
+    "name", [name for name in make_outputs.COMMANDS if Path(name).stem in ANSWERS]
+)
+def test_the_first_fifty_words_answer(name: str) -> None:
+    text = (make_outputs.OUTPUTS / name).read_text(encoding="utf-8").partition("\n")[2]
+    words = [word for word in text.split() if re.search(r"\w", word)]
+    assert re.search(ANSWERS[Path(name).stem], " ".join(words[:50]))
 
 
 @pytest.mark.parametrize("name", make_outputs.COMMANDS)

@@ -39,15 +39,16 @@ def card_text(results: Results, width: int = WIDEST) -> str:
         the text, with a line break at its end
     """
     lines = [*wrapped(results.site_name, width), HEADING, "=" * len(HEADING)]
+    if results.card is None:
+        lines += ["", *wrapped(NO_CARD, width)]
+    else:
+        lines += _card(results.card, width, results.system)
+    # Who reads the card without water wants what helps now before what would have.
     first = [line for line in todo_lines(results) if line.mark == "fail"]
     if first:
         lines += _title(DO_FIRST)
     for line in first:
         lines += wrapped(f"{line.what} ({line.by})", width, "  - ", "    ")
-    if results.card is None:
-        lines += ["", *wrapped(NO_CARD, width)]
-    else:
-        lines += _card(results.card, width, results.system)
     return "\n".join(lines) + "\n"
 
 
