@@ -271,8 +271,8 @@ JOINED = (
     )),
     # The last of several points ends a curve.
     States("pumps", "steady", {
-        f"{PUMP}.flow": "0, 5, 9.999, 10.001 gpm", f"{PUMP}.head": "220, 210, 201, 191 ft",
-        f"{PUMP}.power": "1000, 1000, 1000, 1000.1 W"}, (
+        f"{PUMP}.flow": "0, 5, 10 gpm", f"{PUMP}.head": "220, 210, 191 ft",
+        f"{PUMP}.power": "1000, 1000, 1000.1 W"}, (
         State("on its curve", "caution", {"piping.tank_elevation": "28 ft"},
               told="more than 10.0 gpm"),
         State("on its curve", "pass", {"piping.tank_elevation": "29 ft"}),
