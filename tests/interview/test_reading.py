@@ -101,6 +101,7 @@ ANSWERS = [
       "piping.lateral.material": "polyethylene PE4710",
       "piping.lateral.length": "60 ft", "piping.tank_elevation": "5 ft"}),
     ("site.people", "4 people", {"site.people": 4}),
+    ("pressure_tank.precharge", "1 1/2 kg/cm2", {"pressure_tank.precharge": "1.471 bar"}),
     ("site.people", "four", {"site.people": 4}),
     ("pump[house pump].plate", "3/4 hp 230V soft start",
      {"pump[1].rated_power": "3/4 hp", "pump[1].voltage": "230 V", "pump[1].start": "soft"}),

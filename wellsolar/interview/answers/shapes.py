@@ -6,7 +6,7 @@ import math
 import re
 
 from wellsolar.interview.answers.question import Unclear
-from wellsolar.interview.answers.spellings import NUMBER
+from wellsolar.interview.answers.spellings import NUMBER, value_of
 from wellsolar.kinds import LENGTH, PRESSURE
 from wellsolar.units import Quantity, to_unit
 from wellsolar.wording import quoted
@@ -216,7 +216,7 @@ def as_pressure(text: str) -> str:
     """`2 kg/cm2` in bar: a kilogram-force on a square centimetre is 0.980665 bar by definition."""
     return _KILOS.sub(
         lambda match: " to ".join(
-            f"{float(number.replace(',', '')) * 0.980665:.6g} bar"
+            f"{float(value_of(number) or 0.0) * 0.980665:.6g} bar"
             for number in match.groups()
             if number
         ),
