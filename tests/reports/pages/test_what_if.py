@@ -389,8 +389,10 @@ def test_a_thumb_changes_a_size_and_sees_what_it_does(browser: Any) -> None:
     assert "in the file 11.5 gpm, 9.98 gpm" in answers.inner_text()
     page.locator('[data-size="pump.0.gauge"]').select_option("10 AWG")
     assert "in the file 3.61 %" in answers.inner_text()
-    for answer in ("From cold to 150 degF, with that drawn", "burns an adult in 1 s",
-                   "set hot enough, but it does not get there on such days"):  # fmt: skip
+    for answer in (
+        "From cold to 150 degF, with that drawn", "burns an adult in 1 s",
+        "set hot enough, but the sun alone does not bring it there on such days",
+    ):  # fmt: skip
         assert answer in answers.inner_text()
     page.locator('[data-size="month"]').select_option("June")
     page.locator('[data-size="people"]').fill("1")

@@ -804,7 +804,7 @@
       : `burns an adult in ${burning(...found.burn)}, a child in ${burning(found.burn[0] * tank.child, found.burn[1])}`;
     told.push([tank.mixed ? "At the taps, should the mixing valve fail" : "At the taps, as no valve mixes it", burns]);
     const enough = tank.thermostat >= tank.storage || warm(tank.thermostat) === warm(tank.storage);
-    const there = found.idle && (found.drawn || found.idle).day === null ? ", but it does not get there on such days" : "";
+    const there = found.idle && (found.drawn || found.idle).day === null ? ", but the sun alone does not bring it there on such days" : "";
     told.push([`Against legionella, ${warm(tank.storage)}`, enough ? `set hot enough${there}` : "set too cool"]);
     return told;
   };
