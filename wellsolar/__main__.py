@@ -69,9 +69,9 @@ def _show(error: click.ClickException) -> None:
 
     from wellsolar.reports.plain import plain_lines
 
-    told = StringIO()
-    error.show(told)
-    sys.stderr.write(plain_lines(told.getvalue()))
+    out = StringIO()
+    error.show(out)
+    sys.stderr.write(plain_lines(out.getvalue()))
 
 
 def _unusable(error: Exception) -> int:

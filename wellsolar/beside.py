@@ -31,8 +31,8 @@ def beside(work: Callable[[], Answer]) -> Iterator[Callable[[], Answer]]:
     begun = _forked(work) if may_fork() else None
 
     def answer() -> Answer:
-        told = None if begun is None else _told(begun[1])
-        return work() if told is None else told[0]
+        answered = None if begun is None else _told(begun[1])
+        return work() if answered is None else answered[0]
 
     try:
         yield answer
@@ -99,9 +99,9 @@ def _forked(work: Callable[[], Any]) -> tuple[int, int] | None:
 def _work(work: Callable[[], Any], writes: int) -> None:
     """Work, answer and end; nothing that the parent has begun is finished or flushed here."""
     try:
-        told = pickle.dumps(work(), pickle.HIGHEST_PROTOCOL)
+        packed = pickle.dumps(work(), pickle.HIGHEST_PROTOCOL)
         with open(writes, "wb") as line:
-            line.write(told)
+            line.write(packed)
     finally:
         os._exit(0)
 

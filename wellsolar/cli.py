@@ -405,11 +405,11 @@ def readings(
     """
     from wellsolar.site.readings.file import load_readings, readings_of_options
 
-    told = {key: value for key, value in written.items() if value is not None}
-    if not told and path is None:
+    given_values = {key: value for key, value in written.items() if value is not None}
+    if not given_values and path is None:
         raise click.UsageError("Give a reading, such as --element-amps 8.4, or --from a file.")
     given = [] if path is None else list(load_readings(path))
-    given += [readings_of_options(told)] if told else []
+    given += [readings_of_options(given_values)] if given_values else []
     site_file = _load(site)
     read = [] if path is None else [("the file of readings", path)]
     outputs = commands.outputs_of([*read, *site_file.inputs], JSON=json_path)

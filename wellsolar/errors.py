@@ -55,8 +55,10 @@ class SiteFileError(WellsolarError):
         self.file = file
         self.problems = tuple(problems[:MOST_TOLD])
         self.count = len(problems)
-        told = [problem.text(file) for problem in self.problems]
-        super().__init__("\n".join(told if self.count <= MOST_TOLD else [*told, self.counted()]))
+        mistakes = [problem.text(file) for problem in self.problems]
+        super().__init__(
+            "\n".join(mistakes if self.count <= MOST_TOLD else [*mistakes, self.counted()])
+        )
 
     def counted(self) -> str:
         """How many mistakes there are, and how many of them are told."""
@@ -98,7 +100,7 @@ class OutOfRange(WellsolarError, ValueError):  # noqa: N818 - reads as what happ
     """
 
     def __init__(
-        self, message: str, found: tuple[str, float, float, float, str] | None = None
+        self, message: str, outside: tuple[str, float, float, float, str] | None = None
     ) -> None:
         super().__init__(message)
-        self.found = found
+        self.found = outside

@@ -30,13 +30,13 @@ def tables(results: Results) -> dict[str, pd.DataFrame]:
     """
     from wellsolar.reports.tables.sections import sections
 
-    made: dict[str, pd.DataFrame] = {}
+    frames: dict[str, pd.DataFrame] = {}
     for section in sections(results):
         if section.rows:
-            made[section.key] = _rows(section, results)
+            frames[section.key] = _rows(section, results)
         for grid in section.grids:
-            made[f"{section.key}.{grid.key}"] = _grid(grid, results)
-    return made
+            frames[f"{section.key}.{grid.key}"] = _grid(grid, results)
+    return frames
 
 
 def _rows(section: Section, results: Results) -> pd.DataFrame:

@@ -164,7 +164,7 @@ def print_alike(one: Quantity, other: float) -> bool:
     return any(shown_alike(one, other, one.kind.exact, system) for system in SYSTEMS)
 
 
-def at_most(found: Quantity, limit: float) -> bool:
+def at_most(quantity: Quantity, limit: float) -> bool:
     """Whether what was found is no more than a limit; what prints like it is not more.
 
     Parameters:
@@ -172,10 +172,10 @@ def at_most(found: Quantity, limit: float) -> bool:
     Returns:
         True where it keeps the limit: no verdict turns on digits that nobody is shown
     """
-    return found <= limit or print_alike(found, limit)
+    return quantity <= limit or print_alike(quantity, limit)
 
 
-def at_least(found: Quantity, limit: float) -> bool:
+def at_least(quantity: Quantity, limit: float) -> bool:
     """Whether what was found is no less than a limit; what prints like it is not less.
 
     Parameters:
@@ -183,7 +183,7 @@ def at_least(found: Quantity, limit: float) -> bool:
     Returns:
         True where it keeps the limit: no verdict turns on digits that nobody is shown
     """
-    return found >= limit or print_alike(found, limit)
+    return quantity >= limit or print_alike(quantity, limit)
 
 
 @dataclass(frozen=True)
@@ -346,10 +346,10 @@ def _told_in_full(sentence: Sentence) -> Sentence:
 
 def verdict_of(verdicts: Iterable[Verdict], rule: Rule, subject: str) -> Verdict | None:
     """The verdict of a rule on a subject; None where it was not judged."""
-    found = (
+    matching = (
         verdict for verdict in verdicts if verdict.subject == subject and verdict.rule == rule
     )
-    return next(found, None)
+    return next(matching, None)
 
 
 def _difference_of(quantity: Quantity) -> kinds.Kind:

@@ -50,5 +50,5 @@ def nearest(word: str, known: Iterable[str], cutoff: float) -> str | None:
         cutoff: 0..1, how like it must be
     """
     plain = {name.casefold(): name for name in known if name}
-    found = difflib.get_close_matches(word[:_CUT].casefold(), plain, n=1, cutoff=cutoff)
-    return plain[found[0]] if found else None
+    close = difflib.get_close_matches(word[:_CUT].casefold(), plain, n=1, cutoff=cutoff)
+    return plain[close[0]] if close else None

@@ -38,15 +38,15 @@ def fuels() -> tuple[Fuel, ...]:
         name, and heat of combustion by gallon, litre, therm, cubic metre or cord [J]
     Source: data/fuels.csv, source named there.
     """
-    made: dict[str, dict[str, float]] = {}
+    by_fuel: dict[str, dict[str, float]] = {}
     for row in rows("fuels"):
         heat, per = float(row["heat"]) * BTU, row["per"]
-        units = made.setdefault(row["fuel"], {})
+        units = by_fuel.setdefault(row["fuel"], {})
         units[per] = heat
         if per in METRIC:
             unit, count = METRIC[per]
             units[unit] = heat * count
-    return tuple(Fuel(name, MappingProxyType(heat)) for name, heat in made.items())
+    return tuple(Fuel(name, MappingProxyType(heat)) for name, heat in by_fuel.items())
 
 
 def heat_in(fuel: str, per: str) -> float:

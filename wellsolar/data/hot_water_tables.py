@@ -108,8 +108,8 @@ def draw_pattern(name: str) -> tuple[Draw, ...]:
         OutOfRange: a name that is none of the four
     Source: 10 CFR 430 Subpart B App. E, Tables III.1 to III.4 (draw lines second hand).
     """
-    found = [row for row in rows("draw_patterns") if row["pattern"] == name]
-    if not found:
+    pattern = [row for row in rows("draw_patterns") if row["pattern"] == name]
+    if not pattern:
         raise OutOfRange(f"draw pattern is {name!r}, allowed are very small, low, medium, high")
     return tuple(
         Draw(
@@ -117,7 +117,7 @@ def draw_pattern(name: str) -> tuple[Draw, ...]:
             float(row["volume_gal"]) * US_GALLON,
             float(row["flow_gpm"]) * US_GALLON / 60.0,
         )
-        for row in found
+        for row in pattern
     )
 
 

@@ -213,10 +213,10 @@ def named_alike(material: str, size: PipeSize) -> tuple[PipeSize, ...]:
         from the smallest to the largest [-]
     Source: data/pipe_bores.csv, pipe_walls.csv and pipe_metric.csv, sources named there.
     """
-    found = (
+    pipe_sizes = (
         pipe_size for pipe_size in _sizes_of(material).values() if pipe_size.series == size.series
     )
-    return tuple(sorted(found, key=lambda pipe_size: pipe_size.bore))
+    return tuple(sorted(pipe_sizes, key=lambda pipe_size: pipe_size.bore))
 
 
 def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
@@ -229,12 +229,12 @@ def other_walls(size: PipeSize) -> tuple[PipeSize, ...]:
     Source: data/pipe_walls.csv and pipe_metric.csv, sources named there.
     """
     kind = size.wall.split(" ", 1)[0]
-    found = (
+    pipe_sizes = (
         pipe_size
         for pipe_size in _sizes_of(size.material).values()
         if pipe_size.diameter == size.diameter and pipe_size.wall.split(" ", 1)[0] == kind
     )
-    return tuple(sorted(found, key=lambda pipe_size: -pipe_size.bore)) if size.wall else ()
+    return tuple(sorted(pipe_sizes, key=lambda pipe_size: -pipe_size.bore)) if size.wall else ()
 
 
 @cache

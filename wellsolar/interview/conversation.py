@@ -322,10 +322,10 @@ class Conversation:
         self._say("Left as it is.")
         return False
 
-    def _meant(self, found: Unusual) -> bool:
+    def _meant(self, unusual: Unusual) -> bool:
         """Ask whether what lies outside the ordinary is meant; else the question is put again."""
-        told = found.told(self.draft.facts().system)
-        self._say(f"{told[:1].upper()}{told[1:]} Type yes to keep it.")
+        doubt = unusual.told(self.draft.facts().system)
+        self._say(f"{doubt[:1].upper()}{doubt[1:]} Type yes to keep it.")
         typed = self.screen.line(PROMPT)
         if typed is not None and control_in(typed, True) == "yes":
             return True
@@ -342,8 +342,8 @@ class Conversation:
 
 def _unusual(values: Mapping[Path, Value | None]) -> list[Unusual]:
     """What of an answer lies outside the ordinary."""
-    found = [beyond_at(path, value) for path, value in values.items() if value is not None]
-    return [unusual for unusual in found if unusual is not None]
+    unusual_ones = [beyond_at(path, value) for path, value in values.items() if value is not None]
+    return [unusual for unusual in unusual_ones if unusual is not None]
 
 
 def _remark(

@@ -79,17 +79,17 @@ class Draft:
         facts, tables = self.facts(), tomllib.loads(self.text)
         waiting = {str(path[0]) for path in self.waiting}
         no_pump = not tables.get("pump") or "pump" in waiting
-        found = ["pump"] if no_pump and not facts.is_no("pumps") else []
+        unsized = ["pump"] if no_pump and not facts.is_no("pumps") else []
         if "pressure_tank" not in tables and not facts.is_no("pumps"):
-            found.append("pressure tank")
+            unsized.append("pressure tank")
         if "hand_pump" not in tables and facts.settled.get("hand_pump") == "yes":
-            found.append("hand pump")
+            unsized.append("hand pump")
         heater = "water_heater" in {*tables, *waiting}
         groups = tables.get("array", [])
         heats = any(group.get("feeds") == "heater" for group in groups)
         if "module" in tables and (not groups or (heater and not heats)):
-            found.append("modules and their element" if heater else "modules")
-        return found
+            unsized.append("modules and their element" if heater else "modules")
+        return unsized
 
     def with_values(
         self, values: Mapping[Path, Value | None], remarks: Mapping[Path, str] = {}

@@ -57,9 +57,9 @@ class Telling:
         )
         file = draft.site_file()
         if file is not None:
-            told = self._looked(file)
-            if told is not None and told.standing:
-                self.screen.say(f"As the file stands: {_counted(told)}.")
+            look = self._looked(file)
+            if look is not None and look.standing:
+                self.screen.say(f"As the file stands: {_counted(look)}.")
             self.due = False
 
     def heading(self, group: str, questions: list[Question], facts: Facts) -> None:
@@ -73,18 +73,18 @@ class Telling:
         if not self.due or file is None:
             return
         self.due = False
-        told = self._looked(file)
+        look = self._looked(file)
         fresh = (
             []
-            if told is None
-            else [verdict for verdict in told.fresh if verdict.status != "unknown"]
+            if look is None
+            else [verdict for verdict in look.fresh if verdict.status != "unknown"]
         )
-        if told is None or not fresh:
+        if look is None or not fresh:
             return
         self.screen.heading("What follows so far")
         for verdict in fresh:
             self.screen.verdict(verdict, self.system)
-        self.screen.say(f"In all: {_counted(told)}.")
+        self.screen.say(f"In all: {_counted(look)}.")
 
     def end(self, draft: Draft) -> None:
         """What is still open, and what to do with the file."""
@@ -94,8 +94,8 @@ class Telling:
             self.not_yet(draft)
             self.screen.say(f"To be asked again: wellsolar ask --again {quote(draft.path)}")
             return
-        told = self._looked(file) if self.due else self.last
-        standing = () if told is None else told.standing
+        look = self._looked(file) if self.due else self.last
+        standing = () if look is None else look.standing
         for status, head in _AT_THE_END:
             verdicts = [verdict for verdict in standing if verdict.status == status]
             if verdicts:
@@ -108,8 +108,8 @@ class Telling:
                 f"What was said of the {name} waits in the file as remarks, until the rest is "
                 "known."
             )
-        if told is not None:
-            self.screen.say(f"{draft.path}: {_counted(told)}. The file is yours to edit.")
+        if look is not None:
+            self.screen.say(f"{draft.path}: {_counted(look)}. The file is yours to edit.")
         name = quote(draft.path)
         self.screen.say(f"All of it, with reasons and sources: wellsolar check {name}")
         self.screen.say(f"What to buy and change: wellsolar parts {name}")
@@ -121,8 +121,8 @@ class Telling:
         if file is None:
             return ()
         self.news(draft)
-        told = self._looked(file) if self.last is None else self.last
-        return () if told is None else told.standing
+        look = self._looked(file) if self.last is None else self.last
+        return () if look is None else look.standing
 
     def not_yet(self, draft: Draft) -> None:
         """Why nothing can be judged yet."""
@@ -143,11 +143,11 @@ class Telling:
 
     def _looked(self, file: SiteFile) -> Told | None:
         """A look at the site; None where it can't be judged, which is then said."""
-        told = self.judge.look(file)
-        self.last = None if told.trouble else told
-        if not told.trouble:
-            return told
-        self.screen.say(told.trouble)
+        look = self.judge.look(file)
+        self.last = None if look.trouble else look
+        if not look.trouble:
+            return look
+        self.screen.say(look.trouble)
         return None
 
 
@@ -180,8 +180,8 @@ def _waiting(draft: Draft) -> list[str]:
     return [str(facts.get(*path, "name") or str(path[0]).replace("_", " ")) for path in tables]
 
 
-def _counted(told: Told) -> str:
+def _counted(look: Told) -> str:
     return ", ".join(
-        f"{sum(settled.status == status for settled in told.standing)} {name}"
+        f"{sum(settled.status == status for settled in look.standing)} {name}"
         for status, name in _COUNTED
     )

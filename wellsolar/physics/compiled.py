@@ -40,22 +40,24 @@ def compiled(kernel: Callable[..., None]) -> Callable[..., None] | None:
     return _guarded(machine, kernel)
 
 
-def _compile(function: Any, compile_one: Callable[..., Any], made: dict[Any, Any]) -> Any:
+def _compile(function: Any, compile_one: Callable[..., Any], by_function: dict[Any, Any]) -> Any:
     """A compiled copy of a function, with compiled copies in the place of those that it calls.
 
     The copy has globals of its own, so that the function itself goes on calling plain Python. Its
     name holds a digest of all code that it reaches: what is kept on disk is looked up by name and
     file, and would not notice a change in another file.
     """
-    if function not in made:
+    if function not in by_function:
         names = function.__code__.co_names
         own = dict(function.__globals__)
         called = {name: own[name] for name in names if isinstance(own.get(name), FunctionType)}
-        own |= {name: _compile(function, compile_one, made) for name, function in called.items()}
+        own |= {
+            name: _compile(function, compile_one, by_function) for name, function in called.items()
+        }
         copy = FunctionType(function.__code__, own, function.__name__, function.__defaults__)
         copy.__qualname__ = f"{function.__qualname__}_{_digest(function)}"
-        made[function] = compile_one(copy)
-    return made[function]
+        by_function[function] = compile_one(copy)
+    return by_function[function]
 
 
 def _digest(function: Any) -> str:

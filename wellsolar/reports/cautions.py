@@ -132,10 +132,14 @@ def in_short(keys: Sequence[str], room: int, kept: Collection[str] = ()) -> str:
     Returns:
         the words; empty where nothing is to be minded
     """
-    told, whose = list(keys), ": licensed trades, local code first"
-    while told and len(", ".join(told) + whose) > room:
-        told.remove(next((caution for caution in reversed(told) if caution not in kept), told[-1]))
-    return ", ".join(told) + whose if told else ""
+    keys_told, whose = list(keys), ": licensed trades, local code first"
+    while keys_told and len(", ".join(keys_told) + whose) > room:
+        keys_told.remove(
+            next(
+                (caution for caution in reversed(keys_told) if caution not in kept), keys_told[-1]
+            )
+        )
+    return ", ".join(keys_told) + whose if keys_told else ""
 
 
 def named(key: str) -> tuple[str, str]:

@@ -45,9 +45,9 @@ def places_of(
 def _other_well(subject: str, results: Results) -> int:
     """Number of the other well that is judged, by its name or that of a pump in it; 0 for the
     first."""
-    for number, found in enumerate(results.other_wells, 1):
-        pumps = () if found.well is None else found.well.pumps
-        if found.name in subject or subject in [pump.name for pump in pumps]:
+    for number, other in enumerate(results.other_wells, 1):
+        pumps = () if other.well is None else other.well.pumps
+        if other.name in subject or subject in [pump.name for pump in pumps]:
             return number
     return 0
 
@@ -62,7 +62,7 @@ def _further(subject: str, results: Results) -> str:
     nothing; "" for neither."""
     if subject == "second tank":
         return "second_tank_guards"
-    arrays = [found.circuit.array for found in results.arrays]
+    arrays = [array.circuit.array for array in results.arrays]
     if subject in arrays:
         return f"circuit_array_{arrays.index(subject) + 1}"
     tank = results.heated_tank

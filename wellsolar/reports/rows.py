@@ -90,13 +90,13 @@ def cells(
     columns: Sequence[Column], values: Sequence[float | str | Sentence | None]
 ) -> tuple[Cell, ...]:
     """A grid's row from plain values, each number given the kind of its column."""
-    made: list[Cell] = []
+    row_cells: list[Cell] = []
     for column, value in zip(columns, values, strict=True):
         if column.kind is None or value is None or isinstance(value, (str, Sentence)):
-            made.append(value if not isinstance(value, (int, float)) else str(value))
+            row_cells.append(value if not isinstance(value, (int, float)) else str(value))
         else:
-            made.append(Quantity(value, column.kind))
-    return tuple(made)
+            row_cells.append(Quantity(value, column.kind))
+    return tuple(row_cells)
 
 
 Result = TypeVar("Result")
@@ -147,7 +147,7 @@ class Listed(Generic[Result]):
         """
         reasons = why or {}
         assert set(reasons) | set(without) <= {name for name, _ in self.entries}
-        made = []
+        all_rows = []
         for name, entry in self.entries:
             value = getattr(result, name)
             if name in without or (value is None and entry.optional):
@@ -160,8 +160,8 @@ class Listed(Generic[Result]):
             reason = reasons.get(name, reason)
             key = prefix + (entry.key or name)
             cell = _cell(value, entry)
-            made.append(Row(key, entry.label, cell, reason, entry.kind, entry.nothing))
-        return made
+            all_rows.append(Row(key, entry.label, cell, reason, entry.kind, entry.nothing))
+        return all_rows
 
     def columns(self, without: Collection[str] = ()) -> tuple[Column, ...]:
         """The fields as the columns of a grid, but for some."""

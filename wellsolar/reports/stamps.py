@@ -60,10 +60,10 @@ def kind_of(text: str) -> tuple[str, bool]:
     """What a text says it is: its kind, empty where it bears no stamp, and whether it is unchanged
     since."""
     begin = max(0, len(text) - LONGEST)
-    found = list(_STAMP.finditer(text, begin))
-    if not found:
+    stamps = list(_STAMP.finditer(text, begin))
+    if not stamps:
         return "", False
-    last = found[-1]
+    last = stamps[-1]
     blank = text[: last.start(2)] + _BLANK + text[last.end(2) :]
     return last.group(1), _digest(blank) == last.group(2)
 

@@ -215,8 +215,8 @@ class Saved:
     @property
     def electricity(self) -> float | None:
         """Electricity that is spared [J]; None where nothing tells it."""
-        told = [self.pumping, self.heat if self.fuel is None else None]
-        known = [number for number in told if number is not None]
+        bought = [self.pumping, self.heat if self.fuel is None else None]
+        known = [number for number in bought if number is not None]
         return sum(known) if known else None
 
 

@@ -56,9 +56,9 @@ def unusual(table: Table, above: Path = ()) -> Iterator[Unusual]:
         if value is None:
             continue
         if usual is not None:
-            found = beyond(path, value, usual)
-            if found is not None:
-                yield found
+            unusual_value = beyond(path, value, usual)
+            if unusual_value is not None:
+                yield unusual_value
         elif inner and isinstance(value, tuple):
             for number, item in enumerate(value):
                 yield from unusual(item, (*path, number))
@@ -96,12 +96,12 @@ def beyond_at(path: Path, written: object) -> Unusual | None:
 def _keys(model: type[Table]) -> list[tuple[str, bool, Usual | None]]:
     """The keys of a table that are tables or quantities: name, whether it is a table, and between
     what ends most lie."""
-    found = []
+    paths = []
     for name, field in model.model_fields.items():
         inner, usual = shape.table_of(field) is not None, shape.usual_of(field)
         if inner or usual is not None:
-            found.append((name, inner, usual))
-    return found
+            paths.append((name, inner, usual))
+    return paths
 
 
 def unusual_in(site: Site, tables: frozenset[str]) -> list[Unusual]:

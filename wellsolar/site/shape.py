@@ -140,9 +140,9 @@ def too_many(
         for place, item in several:
             if isinstance(item, dict):
                 at = path if place is None else (*path, place)
-                found = too_many(item, inner, at)
-                if found is not None:
-                    return found
+                deeper = too_many(item, inner, at)
+                if deeper is not None:
+                    return deeper
     return None
 
 

@@ -24,40 +24,40 @@ def answers(results: Results) -> tuple[Answer, ...]:
     tanks, heaters compared, the hand pump and each other lift, for how array and element suit each
     other, and for the outages."""
     verdicts = results.verdicts
-    found = [
+    answers = [
         Answer(pump.name, _pump(pump, results), _plain_pump(pump, results))
         for pump in results.pumps
     ]
     if results.ranking is not None:
-        found += _ranking(results.ranking)
+        answers += _ranking(results.ranking)
     if results.ranges is not None:
-        found += _ranges(results.ranges)
+        answers += _ranges(results.ranges)
     if results.chain_year is not None:
-        found.append(
+        answers.append(
             Answer("storage tank", _chain(results.chain_year), _plain_chain(results.chain_year))
         )
     if results.heated_tank is not None and results.heated_tank.days:
-        found.append(
+        answers.append(
             Answer("hot water", _heat(results.heated_tank), _plain_heat(results.heated_tank))
         )
     if results.diverted_tank is not None:
-        found += _diverted(results.diverted_tank)
+        answers += _diverted(results.diverted_tank)
     if results.heater_ranking is not None:
-        found += _heaters(results.heater_ranking)
+        answers += _heaters(results.heater_ranking)
     if results.hand_pump is not None:
-        found.append(
+        answers.append(
             Answer("hand pump", _hand(results.hand_pump, verdicts), _plain_hand(results.hand_pump))
         )
     for lift in results.lifts:
-        told = _lift(lift, verdicts)
-        found.append(Answer(lift.name, told, told))
+        sentence = _lift(lift, verdicts)
+        answers.append(Answer(lift.name, sentence, sentence))
     if results.outages is not None:
-        found += _outages(results.outages)
+        answers += _outages(results.outages)
     if results.matching is not None:
-        found += _match(results.matching)
+        answers += _match(results.matching)
     if results.pressure_tank is not None:
-        found.append(Answer("pressure tank", _pressure_tank(results.pressure_tank)))
-    return tuple(found)
+        answers.append(Answer("pressure tank", _pressure_tank(results.pressure_tank)))
+    return tuple(answers)
 
 
 def _state(subject: str, verdicts: tuple[Verdict, ...]) -> str:
@@ -117,18 +117,18 @@ def _drawn_down(pump: PumpResult) -> bool:
     return pump.level_known and all(duty.flow < duty.pump_flow for duty in pump.duties)
 
 
-def _ranking(found: RankingResult) -> list[Answer]:
+def _ranking(ranking: RankingResult) -> list[Answer]:
     """The pump and battery that do with the fewest modules."""
-    best = next(iter(found.rows), None)
-    modules = None if best is None else best.modules[found.allowed.index(found.by)]
+    best = next(iter(ranking.rows), None)
+    modules = None if best is None else best.modules[ranking.allowed.index(ranking.by)]
     if best is None or modules is None:
         return []
     template = "{pump} with {modules} of {module}"
     parts: dict[str, Quantity | str] = {
         "pump": best.pump,
         "modules": Quantity(modules, kinds.MODULES),
-        "module": Quantity(found.module_power, kinds.POWER),
-        "short": Quantity(found.by, kinds.DAYS),
+        "module": Quantity(ranking.module_power, kinds.POWER),
+        "short": Quantity(ranking.by, kinds.DAYS),
     }
     if best.battery is None:
         template += " and no battery"
@@ -140,20 +140,20 @@ def _ranking(found: RankingResult) -> list[Answer]:
     ]
 
 
-def _ranges(found: RangeResult) -> list[Answer]:
+def _ranges(ranges: RangeResult) -> list[Answer]:
     """In what share of the cases each pump does all that it is asked."""
-    told: list[str] = []
-    parts = {"cases": f"{found.cases}"}
+    driver_texts: list[str] = []
+    parts = {"cases": f"{ranges.cases}"}
     numbers = {}
-    for place, choice in enumerate(found.choices):
-        verb = "" if told else " does all that is asked of it"
-        of_all = "" if told else " of {cases} cases"
-        told.append(f"{{name{place}}}{verb} in {{holds{place}:about}}{of_all}")
+    for place, choice in enumerate(ranges.choices):
+        verb = "" if driver_texts else " does all that is asked of it"
+        of_all = "" if driver_texts else " of {cases} cases"
+        driver_texts.append(f"{{name{place}}}{verb} in {{holds{place}:about}}{of_all}")
         parts[f"name{place}"] = choice.pump
         numbers[f"holds{place}"] = Quantity(choice.holds, kinds.FRACTION)
-    if not told:
+    if not driver_texts:
         return []
-    return [Answer("over the ranges", say(", ".join(told), **parts, **numbers))]
+    return [Answer("over the ranges", say(", ".join(driver_texts), **parts, **numbers))]
 
 
 def _pressure_tank(tank: PressureTankResult) -> Sentence:
@@ -182,11 +182,11 @@ def _diverted(tank: DivertedTankResult) -> list[Answer]:
     return [Answer("hot water", text)]
 
 
-def _heaters(found: HeaterRankingResult) -> list[Answer]:
+def _heaters(ranking: HeaterRankingResult) -> list[Answer]:
     """The best design beside the file's own."""
-    made = []
-    best = next(iter(found.rows), None)
-    for name, row in (("best design", best), ("as it is", found.own)):
+    heater_answers = []
+    best = next(iter(ranking.rows), None)
+    for name, row in (("best design", best), ("as it is", ranking.own)):
         if row is not None:
             text = say(
                 "{series} in series by {strings} on {element}, {tank}: {share:about} of the hot "
@@ -197,8 +197,8 @@ def _heaters(found: HeaterRankingResult) -> list[Answer]:
                 tank=Quantity(row.tank_volume, kinds.VOLUME),
                 share=Quantity(row.share, kinds.FRACTION),
             )
-            made.append(Answer(name, text))
-    return made
+            heater_answers.append(Answer(name, text))
+    return heater_answers
 
 
 def _chain(chain: ChainYearResult) -> Sentence:
@@ -291,7 +291,7 @@ def _with_tasks(
 
 def _match(matching: MatchResult) -> list[Answer]:
     """An answer for the array on its element and one for an element on the inverter."""
-    made = []
+    match_answers = []
     match, diversion = matching.match, matching.diversion
     if match is not None:
         sentence = say(
@@ -302,7 +302,7 @@ def _match(matching: MatchResult) -> list[Answer]:
             best=Quantity(match.best_single.resistances[0], kinds.RESISTANCE),
             best_ratio=Quantity(match.best_single.ratio, kinds.FRACTION),
         )
-        made.append(Answer("array on element", sentence))
+        match_answers.append(Answer("array on element", sentence))
     if diversion is not None and diversion.named:
         sentence = say(
             "{energy:about} a year by the element on the inverter, of {spilled:about} that the "
@@ -310,32 +310,32 @@ def _match(matching: MatchResult) -> list[Answer]:
             energy=Quantity(diversion.energy, kinds.ENERGY),
             spilled=Quantity(diversion.spilled, kinds.ENERGY),
         )
-        made.append(Answer("battery's surplus", sentence))
-    return made
+        match_answers.append(Answer("battery's surplus", sentence))
+    return match_answers
 
 
-def _outages(found: OutageResult) -> list[Answer]:
+def _outages(result: OutageResult) -> list[Answer]:
     """The site's weak links, or that there is none; nothing where nobody knows how much is
     needed."""
-    if found.survival is None or not found.links:
+    if result.survival is None or not result.links:
         return []
-    weak = found.weak
-    worst = min(found.links, key=lambda link: link.outage.volume)
+    weak = result.weak
+    worst = min(result.links, key=lambda link: link.outage.volume)
     others = [link.component for link in weak if link is not worst]
-    told = "{left:about} at the least, without the {name}: enough to survive on"
-    if found.whole.short:
-        told = "{left:about} even with all in order: less than survival water"
+    template = "{left:about} at the least, without the {name}: enough to survive on"
+    if result.whole.short:
+        template = "{left:about} even with all in order: less than survival water"
     elif weak:
-        told = "{left:about} at the least, without the {name}: less than survival water"
-        told += "; less also without the {others}" if others else ""
-    left = found.whole.volume if found.whole.short else worst.outage.volume
+        template = "{left:about} at the least, without the {name}: less than survival water"
+        template += "; less also without the {others}" if others else ""
+    left = result.whole.volume if result.whole.short else worst.outage.volume
     text = say(
-        told,
+        template,
         others=", ".join(others),
         name=worst.component,
         left=Quantity(left / DAY, kinds.DAILY_FLOW),
     )
-    return [Answer("with one failure", text, _plain_outages(found))]
+    return [Answer("with one failure", text, _plain_outages(result))]
 
 
 # The same for an owner
@@ -374,20 +374,20 @@ def _plain_chain(chain: ChainYearResult) -> Sentence:
 
 
 def _plain_heat(heated: HeatedTankResult) -> Sentence | None:
-    told: list[str] = []
+    texts: list[str] = []
     parts: dict[str, Quantity | str] = {}
     if heated.annual_share is not None:
-        told.append("The sun gives {share} of the year's hot water")
+        texts.append("The sun gives {share} of the year's hot water")
         parts["share"] = Quantity(heated.annual_share, kinds.FRACTION)
     if heated.households:
         last = heated.households[-1]
         every = last.fewest_evenings >= last.year.days
-        told.append("The evening's water is hot on {evenings} a year" + " or more" * (not every))
+        texts.append("The evening's water is hot on {evenings} a year" + " or more" * (not every))
         parts["evenings"] = Quantity(last.fewest_evenings, kinds.DAYS)
         if last.heated_by != "PV":
-            told[-1] += ", for {grid} from the grid"
+            texts[-1] += ", for {grid} from the grid"
             parts["grid"] = Quantity(last.year.grid_heat, kinds.ENERGY)
-    return say(". ".join(told), **parts) if told else None
+    return say(". ".join(texts), **parts) if texts else None
 
 
 def _plain_hand(hand: HandPumpResult) -> Sentence:
@@ -400,10 +400,10 @@ def _plain_hand(hand: HandPumpResult) -> Sentence:
     return _with_tasks("gives {flow} by hand", parts, jobs, hand.people_pumping, "")
 
 
-def _plain_outages(found: OutageResult) -> Sentence:
-    if found.whole.short:
+def _plain_outages(result: OutageResult) -> Sentence:
+    if result.whole.short:
         return say("there is too little water to live on, even with all in order")
-    if found.weak:
-        names = ", or without the ".join(link.component for link in found.weak)
+    if result.weak:
+        names = ", or without the ".join(link.component for link in result.weak)
         return say("there is too little water to live on without the {names}", names=names)
     return say("whatever one thing fails, there is water to live on")

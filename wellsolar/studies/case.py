@@ -117,19 +117,19 @@ class _Asked(Generic[Answer]):
         """What is asked for."""
         if self.name not in case.made:
             case.made[self.name] = self.made_of(case)
-        made, keys = case.made[self.name]
+        kept, keys = case.made[self.name]
         note_read(keys)
-        answer: Answer = made
+        answer: Answer = kept
         return answer
 
     def made_of(self, case: Case) -> Made:
         """What is asked for, kept from a site alike or made."""
-        made = case.kept.found(self.name, case.site)
-        if made is None:
-            made = self.anew(case)
+        kept = case.kept.found(self.name, case.site)
+        if kept is None:
+            kept = self.anew(case)
             if not case.passing:
-                case.kept.keep(self.name, case.site, made)
-        return made
+                case.kept.keep(self.name, case.site, kept)
+        return kept
 
     def anew(self, case: Case) -> Made:
         """What is asked for, and the keys that it rests on."""
@@ -210,8 +210,8 @@ class Case:
         other.kept, other.passing = self.kept, passing
         for study in keep:
             if study in self.made:
-                made, keys = self.made[study]
-                other.made[study] = made, keys | {OF_ANOTHER}
+                kept, keys = self.made[study]
+                other.made[study] = kept, keys | {OF_ANOTHER}
         return other
 
     # The sun
@@ -522,11 +522,11 @@ class Case:
         Raises:
             UnknownName: there is no such study
         """
-        made = getattr(type(self), study, None)
-        if not isinstance(made, _Study):
+        maker = getattr(type(self), study, None)
+        if not isinstance(maker, _Study):
             names = [name for name, member in vars(Case).items() if isinstance(member, _Study)]
             raise UnknownName("study", study, names)
-        return made.of(self)[1]
+        return maker.of(self)[1]
 
     def _said_by(self, studies: Sequence[str]) -> list[StudyPart]:
         """What several studies say. The two longest, of which neither asks the other, run side by
@@ -554,9 +554,9 @@ class Case:
     @contextmanager
     def _meanwhile(self, asked: _Asked[Any]) -> Iterator[None]:
         """Make something in a process beside this one while a block runs, unless it is kept."""
-        made = self.kept.found(asked.name, self.site)
-        if made is not None:
-            self.made[asked.name] = made
+        kept = self.kept.found(asked.name, self.site)
+        if kept is not None:
+            self.made[asked.name] = kept
             yield
             return
         with beside(lambda: asked.made_of(self)) as answer:
@@ -592,10 +592,10 @@ class Case:
         from wellsolar.studies.sheet.study import with_claims
 
         chosen = with_claims(self, chosen)
-        found = {study: getattr(self, study) for study in studies}
-        if found.get("matching") is not None:
+        by_study = {study: getattr(self, study) for study in studies}
+        if by_study.get("matching") is not None:
             # Beside everything else of a site, the tables of what could be bought are left out.
-            found["matching"] = replace(found["matching"], full="pump" not in sections)
+            by_study["matching"] = replace(by_study["matching"], full="pump" not in sections)
         site = self.site
         results = Results(
             file=self.file.path,
@@ -609,7 +609,7 @@ class Case:
             care=care_of(site) if "figures" in sections else (),
             notes=tuple(_notes(site, sections)),
             sized=tuple(_sized(self.file)) if set(USUAL) <= set(sections) else (),
-            **found,
+            **by_study,
         )
         return replace(results, answers=answers(results), todo=self._todo(results, sections))
 
@@ -626,19 +626,19 @@ class Case:
 
 
 def _job(site: Site) -> Job | None:
-    told = site.job
-    if told is None:
+    job = site.job
+    if job is None:
         return None
     return Job(
-        told.made_for,
-        told.made_by,
-        told.phone,
-        told.licence,
-        told.date,
-        told.revision,
-        told.logo,
-        tuple(Photograph(photograph.file, photograph.shows) for photograph in told.photograph),
-        told.page_address,
+        job.made_for,
+        job.made_by,
+        job.phone,
+        job.licence,
+        job.date,
+        job.revision,
+        job.logo,
+        tuple(Photograph(photograph.file, photograph.shows) for photograph in job.photograph),
+        job.page_address,
     )
 
 

@@ -91,14 +91,14 @@ def assumptions_of(
     if "match" in parts and file.site.water_heater and file.site.power.battery_energy:
         begins += OF_SURPLUS
     idle = _idle(file.site) + (() if "outage" in parts else OUTAGE_ONLY)
-    found = [
+    assumptions = [
         assumption
         for assumption in file.assumptions
         if assumption.source in SET_BY
         or (assumption.path.startswith(begins) and not assumption.path.startswith(idle))
     ]
-    found += [assumption for part in chosen for assumption in part.assumptions]
-    return list({assumption.path: assumption for assumption in found}.values())
+    assumptions += [assumption for part in chosen for assumption in part.assumptions]
+    return list({assumption.path: assumption for assumption in assumptions}.values())
 
 
 def _idle(site: Site) -> tuple[str, ...]:

@@ -83,12 +83,12 @@ def judged_at_ends(
     ends = _Ends(case, studies)
     if not ends.intervals:
         return list(said)
-    found = _keyed(zip(studies, said, strict=True))
-    tried = ends.tried(found)
+    verdicts = _keyed(zip(studies, said, strict=True))
+    tried = ends.tried(verdicts)
     at_ends = {key: verdict for trial in tried for key, verdict in trial.verdicts.items()}
     judged: dict[str, list[Verdict]] = defaultdict(list)
-    for key in dict.fromkeys((*found, *at_ends)):
-        verdict = found.get(key)
+    for key in dict.fromkeys((*verdicts, *at_ends)):
+        verdict = verdicts.get(key)
         if key[0] not in NOT_JUDGED:
             verdict = ends.judged(key, verdict, at_ends.get(key), tried)
         if verdict is not None:
@@ -107,7 +107,7 @@ class _Ends:
         self.studies = [study for study in studies if study not in NOT_JUDGED]
         self.intervals = intervals_of(case.file)
 
-    def tried(self, found: Mapping[Key, Verdict]) -> list[_Tried]:
+    def tried(self, verdicts: Mapping[Key, Verdict]) -> list[_Tried]:
         """Each interval alone at its ends and inside; then several at their worst together."""
         inside = [study for study in TRIED_INSIDE if study in self.studies]
         alone: list[tuple[At, Sequence[str]]] = []
@@ -115,7 +115,7 @@ class _Ends:
             alone += [(((number, value),), self.studies) for value in interval.ends]
             alone += [(((number, value),), inside) for value in interval.inside]
         tried = self._made(alone)
-        corners = self._corners(found, tried)
+        corners = self._corners(verdicts, tried)
         return tried + self._made([(corner, self.studies) for corner in corners])
 
     def _made(self, wanted: Sequence[tuple[At, Sequence[str]]]) -> list[_Tried]:
@@ -140,7 +140,7 @@ class _Ends:
         changed = self.case.with_site(site, keep=OF_HEAT if kept else ())
         return _keyed((study, changed.said(study)) for study in studies)
 
-    def _corners(self, found: Mapping[Key, Verdict], tried: Sequence[_Tried]) -> list[At]:
+    def _corners(self, verdicts: Mapping[Key, Verdict], tried: Sequence[_Tried]) -> list[At]:
         """The intervals at their worst together, for each verdict that hangs on several: at the
         end that its rule names for the key, else at the one where it came out worst; an interval
         stays as it is where no end is worse."""
@@ -154,7 +154,7 @@ class _Ends:
                 named = verdict.rule.worst.get(_as_of_well(self.intervals[number].key))
                 if named is not None:
                     standing = (-1, 0.0) if value.side == named else (len(RANK), 0.0)
-                as_it_is = _standing(found[key]) if key in found else (RANK["pass"], 0.0)
+                as_it_is = _standing(verdicts[key]) if key in verdicts else (RANK["pass"], 0.0)
                 if standing < min(as_it_is, worst[key].get(number, (as_it_is,))[0]):
                     worst[key][number] = (standing, value)
         corners = {
@@ -174,15 +174,15 @@ class _Ends:
             verdict: of the site as it is; None where it shows at an end alone
             at_end: the same at an end; None where it shows at none
         """
-        found = [(trial.at, trial.verdicts[key]) for trial in tried if key in trial.verdicts]
+        at_ends = [(trial.at, trial.verdicts[key]) for trial in tried if key in trial.verdicts]
         if verdict is None:
             assert at_end is not None
             unasked = say("it is not asked as it is")
             verdict = replace(at_end, status="pass", reason=unasked, claims=())
-            if all(other.status == "pass" for _, other in found):
+            if all(other.status == "pass" for _, other in at_ends):
                 return None
-        ranged = [(at, other) for at, other in found if not self._has_open(at)]
-        in_open = [(at, other) for at, other in found if self._has_open(at)]
+        ranged = [(at, other) for at, other in at_ends if not self._has_open(at)]
+        in_open = [(at, other) for at, other in at_ends if self._has_open(at)]
         return self._where_open(self._over_ranges(key, verdict, ranged), in_open)
 
     def _has_open(self, at: At) -> bool:
@@ -190,26 +190,28 @@ class _Ends:
         return any(self.intervals[number].is_open for number, _ in at)
 
     def _over_ranges(
-        self, key: Key, verdict: Verdict, found: Sequence[tuple[At, Verdict]]
+        self, key: Key, verdict: Verdict, at_ends: Sequence[tuple[At, Verdict]]
     ) -> Verdict:
         """A verdict over the ranges of the file: a caution where it passes at the likeliest alone,
         unknown where an end leaves it open."""
-        if not found:
+        if not at_ends:
             return verdict
-        at, worst = min(found, key=lambda end: _standing_with_few(*end))
+        at, worst = min(at_ends, key=lambda end: _standing_with_few(*end))
         if RANK[worst.status] >= RANK[verdict.status]:
-            return self._remedied(verdict, found)
+            return self._remedied(verdict, at_ends)
         turn = self._turn(key, at) if verdict.status == "pass" else None
-        told = _joined(verdict.reason, "; with ", self._told(at), f" it {STATES[worst.status]}: ")
-        told = _joined(told, "", quoted_in(worst.reason, "end_"), "")
+        sentence = _joined(
+            verdict.reason, "; with ", self._told(at), f" it {STATES[worst.status]}: "
+        )
+        sentence = _joined(sentence, "", quoted_in(worst.reason, "end_"), "")
         status: Status = verdict.status
         if status == "pass":
             status = "unknown" if worst.status == "unknown" else "caution"
         side = ""
         if turn is not None:
             side = "below" if at[0][1].value > turn else "above"
-            told = _joined(
-                told, "; passes ", say(f"with {{turn_key}} {side} {{turn}}", turn=turn,
+            sentence = _joined(
+                sentence, "; passes ", say(f"with {{turn_key}} {side} {{turn}}", turn=turn,
                 turn_key=self.intervals[at[0][0]].key), "",
             )  # fmt: skip
         needs = worst.needs if status == "unknown" else ()
@@ -217,18 +219,18 @@ class _Ends:
         verdict = replace(verdict, claims=claims)
         if verdict.status == "pass":
             return replace(
-                verdict, status=status, reason=told, needs=needs,
+                verdict, status=status, reason=sentence, needs=needs,
                 remedy=self._surer(worst, at, turn, side),
             )  # fmt: skip
-        return self._remedied(replace(verdict, reason=told, needs=needs), found)
+        return self._remedied(replace(verdict, reason=sentence, needs=needs), at_ends)
 
-    def _remedied(self, verdict: Verdict, found: Sequence[tuple[At, Verdict]]) -> Verdict:
+    def _remedied(self, verdict: Verdict, at_ends: Sequence[tuple[At, Verdict]]) -> Verdict:
         """A verdict that does not pass as it is, with what is asked where it stands worst: what
         helps at the likeliest values alone would leave it short at an end."""
         if verdict.status == "pass" or verdict.remedy is None or not verdict.remedy.changes:
             return verdict
         asked = [
-            (at, other) for at, other in found
+            (at, other) for at, other in at_ends
             if other.remedy is not None and other.remedy.changes
             and _standing(other) < _standing(verdict)
         ]  # fmt: skip
@@ -236,9 +238,9 @@ class _Ends:
             return verdict
         at, other = min(asked, key=lambda end: _standing(end[1]))
         assert other.remedy is not None
-        told = _joined(other.remedy, " (so that it holds with ", self._told(at), " too)")
+        sentence = _joined(other.remedy, " (so that it holds with ", self._told(at), " too)")
         return replace(
-            verdict, remedy=Remedy(told.template, told.parts, changes_of(other.remedy), "")
+            verdict, remedy=Remedy(sentence.template, sentence.parts, changes_of(other.remedy), "")
         )
 
     def _surer(self, worst: Verdict, at: At, turn: Quantity | None, side: str) -> Remedy:
@@ -256,12 +258,12 @@ class _Ends:
             whole.template, whole.parts, changes, "" if changes else "it is a measurement"
         )
 
-    def _where_open(self, verdict: Verdict, found: Sequence[tuple[At, Verdict]]) -> Verdict:
+    def _where_open(self, verdict: Verdict, at_ends: Sequence[tuple[At, Verdict]]) -> Verdict:
         """A verdict where the file leaves something open: unknown if it is not the same at both
         ends."""
-        others = [end for end in found if end[1].status != verdict.status]
+        others = [end for end in at_ends if end[1].status != verdict.status]
         if verdict.status == "unknown" or not others:
-            return self._remedied(verdict, found)
+            return self._remedied(verdict, at_ends)
         at, other = min(others, key=lambda other: _standing_with_few(*other))
         opened = [number for number, _ in at if self.intervals[number].is_open]
         keys = tuple(self.intervals[number].key for number in opened)
@@ -269,11 +271,11 @@ class _Ends:
         worse = other.reason if RANK[other.status] < RANK[verdict.status] else verdict.reason
         here = say(f"it {STATES[verdict.status]} with {own_place}")
         there = f", but it {STATES[other.status]} with "
-        told = _joined(here, there, self._told(at), ": ")
-        told = _joined(told, "", quoted_in(worse, "end_"), "; give {keys} to settle it")
-        told = Sentence(told.template, {**told.parts, "keys": " and ".join(keys)})
+        sentence = _joined(here, there, self._told(at), ": ")
+        sentence = _joined(sentence, "", quoted_in(worse, "end_"), "; give {keys} to settle it")
+        sentence = Sentence(sentence.template, {**sentence.parts, "keys": " and ".join(keys)})
         return replace(
-            verdict, status="unknown", reason=told, margin=None, remedy=None,
+            verdict, status="unknown", reason=sentence, margin=None, remedy=None,
             needs=(*keys, *other.needs),
         )  # fmt: skip
 
@@ -315,14 +317,14 @@ def _as_of_well(key: str) -> str:
 
 def _keyed(said: Iterable[tuple[str, StudyPart]]) -> dict[Key, Verdict]:
     """The verdicts of some studies by their keys."""
-    found: dict[Key, Verdict] = {}
+    by_key: dict[Key, Verdict] = {}
     for study, part in said:
         for verdict in part.verdicts:
             nth = 0
-            while (study, verdict.rule.key, verdict.subject, nth) in found:
+            while (study, verdict.rule.key, verdict.subject, nth) in by_key:
                 nth += 1
-            found[study, verdict.rule.key, verdict.subject, nth] = verdict
-    return found
+            by_key[study, verdict.rule.key, verdict.subject, nth] = verdict
+    return by_key
 
 
 def _begin(keys: Iterable[str], with_: tuple[str, ...]) -> bool:

@@ -80,16 +80,16 @@ def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
     """What a site's file leaves open, or gives as a range, or has by a default whose published
     values spread: the ranges in the order of the file, then spreads, then what is open."""
     site = file.site
-    found = [_ranged(path, value) for path, value in ranged_inputs(site)]
+    intervals = [_ranged(path, value) for path, value in ranged_inputs(site)]
     spreads = list(_spreads(file))
-    found += [
+    intervals += [
         replace(_ranged(path, value), told=DEFAULT, inside=())
         for path, value in spreads
         if path[0] != LOSSES
     ]
     losses = [(path, value) for path, value in spreads if path[0] == LOSSES]
     if losses and (site.array or site.module is not None):
-        found.append(_greatest_losses(losses))
+        intervals.append(_greatest_losses(losses))
     for number, view in enumerate(views(site)):
         drawn = any(is_here(view, table) for table in view.pump)
         drawn = drawn or view.hand_pump is not None or bool(view.lift)
@@ -97,11 +97,11 @@ def intervals_of(file: SiteFile) -> tuple[Interval, ...]:
             drawn = drawn or bool(site.pump and not site.other_well)
         if drawn and drawdown_of(view) is None:
             table: Path = ("other_well", number - 1) if number else ("well",)
-            found.append(_open_level((*table, "specific_capacity")))
+            intervals.append(_open_level((*table, "specific_capacity")))
     for place, element in enumerate(site.water_heater.element if site.water_heater else ()):
         if element.coupling == "tracking" and element.tracker_converter is None:
-            found.append(_converter(("water_heater", "element", place, "tracker_converter")))
-    return tuple(found)
+            intervals.append(_converter(("water_heater", "element", place, "tracker_converter")))
+    return tuple(intervals)
 
 
 def _open_level(path: Path) -> Interval:

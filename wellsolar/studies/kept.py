@@ -68,28 +68,28 @@ class Kept:
                     break  # Most ways end at a first table.
                 stand.append(value)
             else:
-                made = self.answers.get((study, way, tuple(stand), besides))
-                if made is not None:
+                answer = self.answers.get((study, way, tuple(stand), besides))
+                if answer is not None:
                     self.answers.move_to_end((study, way, tuple(stand), besides))
                     ways.move_to_end(way)
-                    return made
+                    return answer
         return None
 
-    def keep(self, study: str, site: Site, made: Made, besides: Hashable = None) -> None:
+    def keep(self, study: str, site: Site, answer: Made, besides: Hashable = None) -> None:
         """Keep an answer, unless it rests on what was taken over from another site."""
-        if OF_ANOTHER in made[1]:
+        if OF_ANOTHER in answer[1]:
             return
         if max(len(self.wholes), len(self.numbered)) > TABLES * self.most:
             for store in (self.answers, self.ways, self.numbers, self.wholes, self.numbered):
                 store.clear()
-        way, tables, ways = _way(made[1]), unnoted(site, EVERY), self.ways[study]
+        way, tables, ways = _way(answer[1]), unnoted(site, EVERY), self.ways[study]
         stand = tuple([self._value(tables[table], keys) for table, keys in way])
         seen = ways.setdefault(way, [set() for _ in way])
         for value, known in zip(stand, seen, strict=True):
             known.add(value)
         if len(ways) > WAYS:
             ways.popitem(last=False)
-        self.answers[study, way, stand, besides] = made
+        self.answers[study, way, stand, besides] = answer
         if len(self.answers) > self.most:
             self.answers.popitem(last=False)
 
@@ -165,12 +165,12 @@ def _one(keys: frozenset[Key]) -> frozenset[Key]:
 @cache
 def _within(table: str) -> frozenset[Key]:
     """Every key of a table and of those in it."""
-    found: set[Key] = set()
+    keys: set[Key] = set()
     waiting: list[Any] = [Site.model_fields[table].annotation]
     while waiting:
         kind = waiting.pop()
         waiting += get_args(kind)
-        if isinstance(kind, type) and issubclass(kind, Table) and (kind, GIVEN) not in found:
-            found |= {(kind, name) for name in (*kind.model_fields, EVERY, GIVEN)}
+        if isinstance(kind, type) and issubclass(kind, Table) and (kind, GIVEN) not in keys:
+            keys |= {(kind, name) for name in (*kind.model_fields, EVERY, GIVEN)}
             waiting += [field.annotation for field in kind.model_fields.values()]
-    return frozenset(found)
+    return frozenset(keys)

@@ -158,12 +158,12 @@ def _standings_at(
 def _share(
     inputs: tuple[tuple[Path, Quantity], ...], sampled: _Cases, key: Key, along: Along
 ) -> VerdictShare:
-    found = [verdict.get(key) for verdict in sampled.verdicts]
-    counts = Counter(verdict.status for verdict in found if verdict is not None)
+    standings = [verdict.get(key) for verdict in sampled.verdicts]
+    counts = Counter(verdict.status for verdict in standings if verdict is not None)
     total = sum(counts.values())
     driver, correlation, turning = None, 0.0, None
     if len(counts) > 1:
-        driver, correlation = _driver(sampled, found)
+        driver, correlation = _driver(sampled, standings)
     if driver is not None:
         value = inputs[driver][1]
         turning = _turning(value, key, lambda sample: along(driver, sample))
@@ -180,12 +180,12 @@ def _share(
     )
 
 
-def _driver(sampled: _Cases, found: list[Standing | None]) -> tuple[int | None, float]:
+def _driver(sampled: _Cases, standings: list[Standing | None]) -> tuple[int | None, float]:
     """The input that a verdict's margin, or else its status, goes with most, by ranks."""
     from scipy.stats import spearmanr
 
-    known = [index for index, verdict in enumerate(found) if verdict is not None]
-    standing = np.array([verdict.measure for verdict in found if verdict is not None])
+    known = [index for index, verdict in enumerate(standings) if verdict is not None]
+    standing = np.array([verdict.measure for verdict in standings if verdict is not None])
     if len(known) < 3 or np.ptp(standing) < 1e-12:
         return None, 0.0
     correlations = np.array(
@@ -230,8 +230,8 @@ def _choices(site: Site, sampled: _Cases) -> tuple[ChoiceShare, ...]:
         ]
         return sum(good) / len(good)
 
-    found = [ChoiceShare(pump.name, holds(pump.name)) for pump in site.pump]
-    return tuple(sorted(found, key=lambda reading: -reading.holds))
+    shares = [ChoiceShare(pump.name, holds(pump.name)) for pump in site.pump]
+    return tuple(sorted(shares, key=lambda reading: -reading.holds))
 
 
 def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
@@ -268,20 +268,20 @@ def _holds(result: RangeResult, choice: ChoiceShare) -> Verdict:
 
 def _surer(result: RangeResult, choice: ChoiceShare, worst: VerdictShare | None) -> Remedy:
     """Another pump that holds in more cases, and what this one would hold for."""
-    told: list[str] = []
+    ways_told: list[str] = []
     parts: dict[str, Quantity | str] = {}
     better = result.choices[0]
     if better.holds > choice.holds:
-        told.append("choose {pump}, which holds in {holds}")
+        ways_told.append("choose {pump}, which holds in {holds}")
         parts |= {"pump": better.pump, "holds": Quantity(better.holds, kinds.FRACTION)}
     if worst is not None and worst.turns_at is not None:
         side = "below" if worst.correlation < 0 else "above"
-        told.append("be sure that {driver} stays " + side + " {turn}")
+        ways_told.append("be sure that {driver} stays " + side + " {turn}")
         parts |= {"driver": worst.driver, "turn": worst.turns_at}
     elif worst is not None and not worst.driver:
-        told.append("mend {rule} first, which fails whatever the ranges hold")
+        ways_told.append("mend {rule} first, which fails whatever the ranges hold")
         parts["rule"] = worst.rule
     elif worst is not None:
-        told.append("measure {driver}: the narrower its range, the surer the answer")
+        ways_told.append("measure {driver}: the narrower its range, the surer the answer")
         parts["driver"] = worst.driver
-    return remedy("; or ".join(told), "it is a choice of pump or a measurement", **parts)
+    return remedy("; or ".join(ways_told), "it is a choice of pump or a measurement", **parts)

@@ -208,8 +208,8 @@ def as_switch(text: str) -> str:
         units = set(_PRESSURES.findall(text))
         return _BARE.sub(rf"\1 {units.pop()}", text) if len(units) == 1 else text
     low, low_unit, high, high_unit = match.groups()
-    told = f"{low} {low_unit or high_unit}, {high} {high_unit or low_unit}"
-    return told if valve is None else f"{told}, {valve.group(0).strip(' ,;')}"
+    both_states = f"{low} {low_unit or high_unit}, {high} {high_unit or low_unit}"
+    return both_states if valve is None else f"{both_states}, {valve.group(0).strip(' ,;')}"
 
 
 def as_pressure(text: str) -> str:
@@ -287,9 +287,9 @@ def as_strings(text: str) -> str:
     rows = _ROWS_OF.match(text)
     if rows is not None:
         return f"{rows.group(2)}, {rows.group(1)}"
-    told = _ALL_TOLD.match(text)
-    if told is not None:
-        number = int(told.group(1))
+    layout = _ALL_TOLD.match(text)
+    if layout is not None:
+        number = int(layout.group(1))
         if number > LONGEST_ROW:
             row = max(length for length in range(1, LONGEST_ROW + 1) if number % length == 0)
             raise Unclear(

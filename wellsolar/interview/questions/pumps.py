@@ -165,15 +165,15 @@ def _read_count(answer: str, question: Question, system: System) -> Reading:
 
 def _on_the_plate(answer: str, system: System) -> dict[Path, Value | None]:
     """What an answer tells of the first pump's motor besides how many there are."""
-    told = _POWER.search(answer)
-    if told is None:
+    power_match = _POWER.search(answer)
+    if power_match is None:
         return {}
     parts = tuple(
         part for part in _plate("pump", "", ("pump", 0)).parts
         if part.path[-1] in ("rated_power", "voltage", "phases")
     )  # fmt: skip
     try:
-        plain = _NOT_ASKED.sub(" ", answer[told.start() :])
+        plain = _NOT_ASKED.sub(" ", answer[power_match.start() :])
         return dict(in_pieces(plain, parts, system).values)
     except Unclear:
         return {}

@@ -191,19 +191,19 @@ def best_sets(
     on_grid = power_of(grid)
     # Two members that start together in one place would never part.
     step = max(0.5 * math.log(greatest_resistance / least_resistance) / (GRID - 1), 1e-3)
-    found: list[ResistanceSet] = []
+    sets_of_elements: list[ResistanceSet] = []
     for size in range(1, set_size + 1):
         starts = []
         if size <= EXHAUSTIVE:
             starts.append(tuple(float(grid[place]) for place in _best_of_grid(on_grid, size)))
-        if found:
-            starts.append(_one_more(power_of, found[-1].resistances, grid, on_grid))
+        if sets_of_elements:
+            starts.append(_one_more(power_of, sets_of_elements[-1].resistances, grid, on_grid))
         ends = [
             _climbed(power_of, start, (grid[0], grid[-1]), step, relative_tolerance)
             for start in starts
         ]
-        found.append(max(ends, key=lambda end: end.power_sum))
-    return tuple(found)
+        sets_of_elements.append(max(ends, key=lambda end: end.power_sum))
+    return tuple(sets_of_elements)
 
 
 def _best_of_grid(on_grid: FloatArray, size: int) -> tuple[int, ...]:

@@ -222,7 +222,7 @@ def _networks(
     if len(members) == 1:
         (only,) = members
         return [_Network(float(resistances[only]), 1, "")]
-    found = []
+    networks = []
     for parts in _partitions(members):
         if len(parts) == 1:
             continue
@@ -231,8 +231,8 @@ def _networks(
             choices = [
                 [network for network in known[part] if network.kind != kind] for part in parts
             ]
-            found += [_joined(kind, choice) for choice in product(*choices)]
-    return found
+            networks += [_joined(kind, choice) for choice in product(*choices)]
+    return networks
 
 
 def _partitions(members: tuple[int, ...]) -> Iterator[list[tuple[int, ...]]]:
@@ -256,10 +256,10 @@ def _joined(kind: str, parts: Sequence[_Network]) -> _Network:
     return _Network(resistance, sum(part.elements for part in parts), kind)
 
 
-def _alike(found: Sequence[_Network], tolerance: float) -> Iterator[list[_Network]]:
+def _alike(networks: Sequence[_Network], tolerance: float) -> Iterator[list[_Network]]:
     """Networks in groups no wider than the tolerance, from the lowest resistance up."""
     group: list[_Network] = []
-    for network in found:
+    for network in networks:
         if group and network.resistance > group[0].resistance * (1.0 + tolerance):
             yield group
             group = []

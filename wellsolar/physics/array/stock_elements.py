@@ -166,15 +166,15 @@ def element_ways(elements: Sequence[ElementRating]) -> tuple[ElementWay, ...]:
         ways with resistance [ohm] and plate [V]
     Source: Kirchhoff's laws for equal resistances.
     """
-    made = []
+    ways = []
     for element in elements:
         one = heating_element.element_resistance(element.rated_power, element.rated_voltage)
-        made += [
+        ways += [
             ElementWay(element, 1, "alone", one, element.rated_voltage),
             ElementWay(element, 2, "in series", 2.0 * one, 2.0 * element.rated_voltage),
             ElementWay(element, 2, "in parallel", 0.5 * one, element.rated_voltage),
         ]
-    return tuple(made)
+    return tuple(ways)
 
 
 def worth_looking_at(energy: FloatArray) -> list[int]:

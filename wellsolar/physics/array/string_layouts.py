@@ -208,9 +208,9 @@ def layouts_up_to(modules: int, modules_in_series: int, strings: int) -> list[tu
     require_range(modules, 1, 10_000, "number of modules", "")
     require_range(modules_in_series, 1, 10_000, "number of modules in series", "")
     require_range(strings, 1, 10_000, "number of strings in parallel", "")
-    found = [
+    layouts = [
         (series, rows)
         for series in range(1, min(modules, modules_in_series) + 1)
         for rows in range(1, min(modules // series, strings) + 1)
     ]
-    return sorted(found, key=lambda layout: (layout[0] * layout[1], layout[1]))
+    return sorted(layouts, key=lambda layout: (layout[0] * layout[1], layout[1]))

@@ -183,8 +183,8 @@ def year_from_clear_part(
     if clear_part == 1.0:
         return clear
     table = clear_part * monthly_horizontal_totals(clear)
-    made = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed, *air, drawn)
-    return replace(made, source=f"part of a clear sky, made into days with seed {seed}")
+    year = year_from_monthly(latitude, altitude, table, monthly_temperatures, seed, *air, drawn)
+    return replace(year, source=f"part of a clear sky, made into days with seed {seed}")
 
 
 def days_in_order(random: np.random.RandomState, persistence: float = PERSISTENCE) -> FloatArray:

@@ -137,14 +137,14 @@ def year_from_csv(
     Source: Erbs, Klein & Duffie, Solar Energy 28 (1982) 293 (second hand), for global alone.
     """
     require_range(altitude, -500.0, 9000.0, "altitude", "m")
-    found, rows = _csv_columns(text)
+    columns, rows = _csv_columns(text)
     count = len(rows)
     if count not in (8760, 8784):
         raise OutOfRange(f"the file has {count} rows of hours, allowed is 8760 or 8784, a year")
     hours = hours_of_year(latitude, longitude, time_zone, days_in_year=count // 24)
     values = {
         field: _checked(field, CSV_COLUMNS[field], np.array(cells, dtype=object), rows)
-        for field, cells in found.items()
+        for field, cells in columns.items()
     }
     for field in ("global_horizontal", "direct_normal", "diffuse_horizontal"):
         if field in values:

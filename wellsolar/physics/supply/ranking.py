@@ -246,8 +246,8 @@ def smallest_arrays(
     def look(pairs: Sequence[tuple[int, int]]) -> None:
         new = [pair for pair in dict.fromkeys(pairs) if pair not in known]
         if new:
-            told = days_short([row for row, _ in new], [count for _, count in new])
-            known.update(zip(new, told, strict=True))
+            short_days = days_short([row for row, _ in new], [count for _, count in new])
+            known.update(zip(new, short_days, strict=True))
 
     look([(row, greatest_count) for row in range(rows)])
     # Between them: one count that is too few, or 0 that nobody asks for, and one that is enough.

@@ -215,8 +215,8 @@ def run_steps(
     lists: list[Any] = [column.tolist() for column in (*given, *columns, *ends, *work)]
     arguments: list[Any] = [*lists, float(step), *numbers, float(in_turn)]
     step_chain(*arguments)
-    made = lists[len(given) : len(given) + len(columns)]
-    return Columns(*(np.array(column) for column in made)), _ended(*lists[-6:-3])
+    filled = lists[len(given) : len(given) + len(columns)]
+    return Columns(*(np.array(column) for column in filled)), _ended(*lists[-6:-3])
 
 
 def _ended(ends: list[float], waits: list[float], levels: list[float]) -> State:

@@ -180,7 +180,7 @@ def table_curve(
         at_heads = [np.interp(power, *pair, left=0.0) for pair in zip(powers, flows, strict=True)]
         return float(np.interp(head, heads, at_heads, right=0.0))
 
-    made: dict[float, float] = {}
+    by_head: dict[float, float] = {}
     starts = float(np.interp(system_head(0.0), heads, [power[0] for power in powers]))
     known = {power for block in powers for power in block if power > starts}
     for power in sorted({starts, *known}):
@@ -189,13 +189,13 @@ def table_curve(
         def spare(flow: float, power: float = power) -> float:
             return from_table(power, system_head(flow)) - flow
 
-        made[power] = bracketed_root(spare, 0.0, most, "flow", "m3/s") if most > 0.0 else 0.0
-    greatest = max(made.values())
+        by_head[power] = bracketed_root(spare, 0.0, most, "flow", "m3/s") if most > 0.0 else 0.0
+    greatest = max(by_head.values())
     require_positive(greatest, "flow by the maker's table", "m3/s")
     require_range(max(system_head(greatest), heads[0]), heads[0], heads[-1], asked, "m")
     # What falls with the power is a root's last digit.
-    rising = np.maximum.accumulate(list(made.values())).tolist()
-    return PowerCurve(tuple(made), tuple(rising))
+    rising = np.maximum.accumulate(list(by_head.values())).tolist()
+    return PowerCurve(tuple(by_head), tuple(rising))
 
 
 def flow_in_sun(

@@ -125,7 +125,7 @@ def rank_heaters(
     require_range(top, 1, 1_000_000, "number of the best", "")
     powers = np.atleast_2d(np.asarray(heater_power, float))
     year = drawn_year(draws, powers.shape[1], side)
-    told = _Told(progress)
+    progress_told = _Told(progress)
     with runner(year, workers) as run:
         screened = screen_tanks(
             [heater.tank for heater in heaters],
@@ -133,14 +133,14 @@ def rank_heaters(
             powers,
             year.hourly(),
             side,
-            told.screen,
+            progress_told.screen,
         )
-        search = _Search(heaters, powers, screened.short, screened.wanted, run, told)
+        search = _Search(heaters, powers, screened.short, screened.wanted, run, progress_told)
         search.look_at(beside)
         search.look_at(search.first(AT_LEAST * top))
         while between := search.undecided(top):
             search.look_at(between[:TAKEN], len(between))
-    told.done()
+    progress_told.done()
     return HeaterRanking(search.ranked(), screened.wanted, len(heaters), search.margin)
 
 
@@ -205,11 +205,11 @@ class _Search:
         screened: FloatArray,
         wanted: float,
         run: Runner,
-        told: _Told,
+        progress_told: _Told,
     ) -> None:
         self.designs, self.powers, self.wanted = designs, powers, wanted
         self.guess = [self._share(float(short)) for short in screened]
-        self.run, self.told = run, told
+        self.run, self.told = run, progress_told
         self.found: dict[int, RankedHeater] = {}
         self.margin = MARGIN
 

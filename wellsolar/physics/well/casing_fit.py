@@ -185,8 +185,8 @@ def smallest_bore(diameters: Sequence[float]) -> Packing:
     _require_bodies(diameters)
     order = sorted(range(len(diameters)), key=lambda index: -diameters[index])
     radii = [0.5 * diameters[index] for index in order]
-    found = _first_three(radii) if len(radii) <= 3 else _search(radii)
-    places = sorted(zip(order, found, radii, strict=True))
+    packing = _first_three(radii) if len(radii) <= 3 else _search(radii)
+    places = sorted(zip(order, packing, radii, strict=True))
     placed = _apart([Circle(*place, radius) for _, place, radius in places])
     around = enclosing_circle(placed)
     moved = tuple(
@@ -253,7 +253,7 @@ def sections(
     require_positive(casing_bore, "casing bore", "m")
     require_range(least_clearance, 0.0, math.inf, "clearance", "m")
     ends = sorted({body.top for body in bodies} | {body.bottom for body in bodies})
-    found = []
+    crossings = []
     for top, bottom in pairwise(ends):
         there = [body for body in bodies if body.top <= top and body.bottom >= bottom]
         if not there:
@@ -263,8 +263,8 @@ def sections(
         needed = layout.bore + least_clearance
         fits = needed <= casing_bore * (1.0 + _ROUND_OFF)
         clearance = casing_bore - layout.bore
-        found.append(Section(top, bottom, names, layout, needed, clearance, fits))
-    return tuple(found)
+        crossings.append(Section(top, bottom, names, layout, needed, clearance, fits))
+    return tuple(crossings)
 
 
 def _search(radii: Sequence[float]) -> list[Point]:
@@ -334,7 +334,7 @@ def _settled(radii: Sequence[float], start: FloatArray) -> _Arrangement:
         return slope
 
     least = np.append(np.zeros(2 * count), 1.0)
-    found = descend(
+    descended = descend(
         lambda unknown: unknown[-1],
         np.append(start.ravel() / scale, count),
         jac=lambda _: least,
@@ -343,6 +343,6 @@ def _settled(radii: Sequence[float], start: FloatArray) -> _Arrangement:
         constraints={"type": "ineq", "fun": gaps, "jac": slopes},
         options={"maxiter": 100, "ftol": 1e-10},
     )
-    places = [(scale * x, scale * y) for x, y in found.x[:-1].reshape(count, 2).tolist()]
+    places = [(scale * x, scale * y) for x, y in descended.x[:-1].reshape(count, 2).tolist()]
     circles = [Circle(*place, radius) for place, radius in zip(places, radii, strict=True)]
     return enclosing_circle(_apart(circles)).radius, places

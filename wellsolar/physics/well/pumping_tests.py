@@ -287,13 +287,13 @@ def _refined(
 
     best = int(np.argmin(spreads))
     low, high = grid[max(best - 1, 0)], grid[min(best + 1, grid.size - 1)]
-    found = minimize_scalar(
+    minimum = minimize_scalar(
         lambda trial: _projected(trial, elapsed, steps, drawn, last)[1],
         bounds=(low, high),
         method="bounded",
         options={"xatol": 1e-9},
     )
-    return float(found.x)
+    return float(minimum.x)
 
 
 def _fixes_the_storage(

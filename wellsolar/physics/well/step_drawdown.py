@@ -190,15 +190,15 @@ def fit_unsettled_steps(
     terms = np.column_stack((flow_now, logarithms @ steps, flow_now**2))
     # Columns of one size: in SI the squared flow is many orders smaller than the flow.
     sizes = np.abs(terms).max(axis=0)
-    found, _, rank, _ = np.linalg.lstsq(terms / sizes, drawn, rcond=1e-6)
+    coefficients, _, rank, _ = np.linalg.lstsq(terms / sizes, drawn, rcond=1e-6)
     if rank < 3:
         raise OutOfRange(
             f"the {at.size} readings of this step test do not part aquifer loss, well loss and "
             "trend: read the level several times in each step"
         )
-    aquifer_loss, trend, well_loss = (float(loss) for loss in found / sizes)
+    aquifer_loss, trend, well_loss = (float(loss) for loss in coefficients / sizes)
     transmissivity = 1.0 / (4.0 * math.pi * trend) if trend > 0.0 else math.nan
-    residuals, spread = _spread(drawn - terms @ (found / sizes))
+    residuals, spread = _spread(drawn - terms @ (coefficients / sizes))
     return StepTest(aquifer_loss, well_loss, residuals, spread, duration, transmissivity)
 
 

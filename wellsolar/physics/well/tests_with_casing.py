@@ -196,8 +196,8 @@ def _whole_well(
     from scipy.optimize import least_squares
 
     # A storage that the first guess could not tell may be any number, however absurd.
-    told = 1e-60 < start.storage < 1.0
-    guess = np.log([start.transmissivity, start.storage if told else USUAL_STORAGE])
+    is_real = 1e-60 < start.storage < 1.0
+    guess = np.log([start.transmissivity, start.storage if is_real else USUAL_STORAGE])
 
     def residuals(logarithms: FloatArray) -> FloatArray:
         transmissivity, storage = np.exp(logarithms)
@@ -213,7 +213,7 @@ def _whole_well(
         return np.asarray(drawn - levels)
 
     span = np.array([math.log(1e3), math.log(1e30)])
-    found = least_squares(
+    fit = least_squares(
         residuals,
         guess,
         bounds=(guess - span, guess + span),
@@ -222,13 +222,13 @@ def _whole_well(
         ftol=1e-12,
         max_nfev=MOST_TRIALS,
     )
-    left = residuals(found.x)
+    left = residuals(fit.x)
     if not float(np.sqrt(np.mean(left**2))) < float(np.ptp(drawn)):
         raise OutOfRange(
             "the drawdown of this test does not follow Theis: it must rise with the logarithm of "
             "time while pumping and fall back afterwards"
         )
-    transmissivity, storage = (float(number) for number in np.exp(found.x))
+    transmissivity, storage = (float(number) for number in np.exp(fit.x))
     spread = float(np.sqrt(np.mean(left**2)))
     numbers = tuple(range(drawn.size))
     return TestFit(transmissivity, storage, METHOD, tuple(left.tolist()), spread, numbers)

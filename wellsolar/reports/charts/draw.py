@@ -119,10 +119,10 @@ def _inline(svg: str, plot: Plot, system: System) -> str:
     inner = re.sub(r"(font: (?:\d+ )?[\d.]+px) [^;\"]*", r"\1 Arial, sans-serif", inner)
     inner = re.sub(r"\s*\n\s*", "\n", inner)
     title, desc = f"{plot.key}-title", f"{plot.key}-desc"
-    told = " ".join(sentence.text(system) for sentence in plot.description)
+    sentences_read = " ".join(sentence.text(system) for sentence in plot.description)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{size.group(1)}" role="img" '
         f'aria-labelledby="{title} {desc}" style="stroke-linejoin:round;stroke-linecap:butt">'
         f'<title id="{title}">{escape(plain(plot.title))}</title>'
-        f'<desc id="{desc}">{escape(plain(told))}</desc>{inner}</svg>'
+        f'<desc id="{desc}">{escape(plain(sentences_read))}</desc>{inner}</svg>'
     )

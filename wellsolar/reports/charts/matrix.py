@@ -113,8 +113,8 @@ def _column(
     for number, cell in enumerate(column.cells):
         middle = top - ROW * (number + 0.5)
         cups = _cups(axes, cell, left + 2.0, middle - TALL / 2)
-        told = "\n".join(_said(column, cell, system))
-        axes.text(left + 2.0 + cups + 2.0, middle, told, va="center", fontsize=style.SMALL,
+        cell_words = "\n".join(_said(column, cell, system))
+        axes.text(left + 2.0 + cups + 2.0, middle, cell_words, va="center", fontsize=style.SMALL,
                   linespacing=1.05)  # fmt: skip
 
 

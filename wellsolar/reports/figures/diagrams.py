@@ -45,14 +45,14 @@ def diagrams(results: Results, data: FigureData) -> list[Plot]:
     numbers = _numbers(results, data)
     shown = (("Water", _main(data.water)), ("Power and heat", _main(data.power)))
     panels = [DiagramPanel(title, drawn, numbers) for title, drawn in shown if drawn is not None]
-    made = [_plot("system", "The whole system", f"{WATERS} {CURRENTS}", panels, results)]
+    plots = [_plot("system", "The whole system", f"{WATERS} {CURRENTS}", panels, results)]
     for key, title, drawn, caption in (
         ("one_line", "Wires on one line", data.power, f"{CURRENTS} {NO_PLAN_TO_WIRE}"),
         ("water", "Pipes and valves", data.water, f"{WATERS} {NO_PLAN_TO_PIPE}"),
     ):
         both = [] if drawn is None else [DiagramPanel("", drawn, checks=True)]
-        made.append(_plot(key, title, caption, both, results))
-    return [plot for plot in made if plot.panels]
+        plots.append(_plot(key, title, caption, both, results))
+    return [plot for plot in plots if plot.panels]
 
 
 def _plot(
@@ -64,8 +64,8 @@ def _plot(
         for thing in scheduled(things_in(panel.drawn)):
             note = panel.note(thing)
             parts = {**note.parts, "tag": thing.tag, "name": thing.name}
-            told = f": {note.template}" if note.template else ""
-            described.append(Sentence(f"{{tag}}, {{name}}{told}.", parts))
+            note_text = f": {note.template}" if note.template else ""
+            described.append(Sentence(f"{{tag}}, {{name}}{note_text}.", parts))
     first = "pump_1" if results.pumps else "hand_pump"
     section = first if results.pumps or results.hand_pump is not None else "heated_tank"
     twice = f"{caption} {TWICE}"
@@ -88,25 +88,25 @@ def _main(branch: Branch | None) -> Branch | None:
 
 def _numbers(results: Results, data: FigureData) -> dict[str, Sentence]:
     """What each thing of the picture gives, by its tag, as the studies found it."""
-    found = {thing.tag: thing.said for thing in data.things if thing.sign in MAIN}
+    numbers_by_tag = {thing.tag: thing.said for thing in data.things if thing.sign in MAIN}
     hand, tank, heated = results.hand_pump, results.pressure_tank, results.heated_tank
     for number, pump in enumerate(results.pumps, 1):
         duty = pump.duties[0]
         template = "{flow}, {power}" if pump.from_tank else "{flow}, {power}, hung at {depth}"
-        found[f"P-{number}"] = say(
+        numbers_by_tag[f"P-{number}"] = say(
             template,
             flow=value(duty.flow, kinds.FLOW),
             power=value(duty.input_power, kinds.POWER),
             **({} if pump.from_tank else {"depth": value(pump.intake_depth, kinds.LENGTH)}),
         )
     if hand is not None and hand.duties:
-        found["H-1"] = say(
+        numbers_by_tag["H-1"] = say(
             "{flow} by hand, {force} on the handle",
             flow=value(hand.duties[0].sustained_flow, kinds.FLOW),
             force=value(hand.duties[0].handle_force, kinds.FORCE),
         )
     if tank is not None:
-        found["PT-1"] = say(
+        numbers_by_tag["PT-1"] = say(
             "{drawdown} from {cut_out} down to {cut_in}",
             drawdown=value(tank.drawdown, kinds.VOLUME),
             cut_out=value(tank.cut_out, kinds.PRESSURE),
@@ -117,11 +117,11 @@ def _numbers(results: Results, data: FigureData) -> dict[str, Sentence]:
         template = "{volume}, heated to {setpoint}" + (
             "" if share is None else "; {share} of the year's hot water by the sun"
         )
-        told = {} if share is None else {"share": value(share, kinds.FRACTION)}
-        found["WH-1"] = say(
+        share_value = {} if share is None else {"share": value(share, kinds.FRACTION)}
+        numbers_by_tag["WH-1"] = say(
             template,
             volume=value(heated.tank_volume, kinds.VOLUME),
             setpoint=value(heated.setpoint, kinds.TEMPERATURE),
-            **told,
+            **share_value,
         )
-    return found
+    return numbers_by_tag

@@ -38,19 +38,19 @@ HEATED_BY = {
 
 def heat_plots(results: Results, data: FigureData) -> list[Plot]:
     """The figures of arrays, hot water and the months, in the order they are read."""
-    made = []
+    plots = []
     heated = results.heated_tank
     if heated is not None and data.array_curves:
-        made.append(_array(data, heated))
+        plots.append(_array(data, heated))
     if heated is not None and data.tank_days:
-        made.append(_tank_days(data, heated))
+        plots.append(_tank_days(data, heated))
     if heated is not None and heated.months:
-        made.append(_hot_water_months(heated))
+        plots.append(_hot_water_months(heated))
     diverted = results.diverted_tank
     if diverted is not None and diverted.households:
-        made.append(_surplus_months(diverted.households))
-    made += [_supply_months(year, number) for number, year in enumerate(results.supply_years, 1)]
-    return made
+        plots.append(_surplus_months(diverted.households))
+    plots += [_supply_months(year, number) for number, year in enumerate(results.supply_years, 1)]
+    return plots
 
 
 def _array(data: FigureData, heated: HeatedTankResult) -> Plot:
@@ -71,7 +71,7 @@ def _array(data: FigureData, heated: HeatedTankResult) -> Plot:
         Mark("works", "where it works", tuple(curve.voltage for curve in curves),
              tuple(curve.current for curve in curves), 1, "circle"),
     )  # fmt: skip
-    told = tuple(
+    sentences = tuple(
         say(
             "In {sun} the array works at {volts} and {amps}; the element takes {power} of the "
             "{most} that it could give.",
@@ -88,7 +88,7 @@ def _array(data: FigureData, heated: HeatedTankResult) -> Plot:
         title=f"The modules on the heating element: {heated.array}",
         caption="Volts and amps of the whole array, cells as warm as in mild air, at the array's "
         "own terminals. The nearer the round marks lie to the diamonds, the less is lost.",
-        description=told,
+        description=sentences,
         section="heater_array",
         panels=(
             CurvePanel(
@@ -164,7 +164,7 @@ def _hot_water_months(heated: HeatedTankResult) -> Plot:
         ),
     )  # fmt: skip
     panels = [energy, *(_evenings(household) for household in heated.households)]
-    told = [
+    sentences = [
         say(
             "{month}: {made} a day by the modules of {wanted} wanted.",
             month=LONG_MONTHS[month.month - 1],
@@ -173,12 +173,12 @@ def _hot_water_months(heated: HeatedTankResult) -> Plot:
         )
         for month in heated.months
     ]
-    told += [_evenings_told(household) for household in heated.households]
+    sentences += [_evenings_told(household) for household in heated.households]
     return Plot(
         key="hot_water_months",
         title="Hot water through the year",
         caption=f"Means of each month of the site's year; {HOT_EVENING}",
-        description=tuple(told),
+        description=tuple(sentences),
         section="hot_water_year" if heated.households else "heated_tank",
         panels=tuple(panels),
     )
@@ -197,7 +197,7 @@ def _surplus_months(households: tuple[HouseholdYear, ...]) -> Plot:
                       tuple(month.heat_delivered for month in alone.months), 3),
         ),
     )  # fmt: skip
-    told = [
+    sentences = [
         say(
             "{month}: {made} given by the surplus of {wanted} wanted.",
             month=LONG_MONTHS[month.month - 1],
@@ -206,12 +206,12 @@ def _surplus_months(households: tuple[HouseholdYear, ...]) -> Plot:
         )
         for month in alone.months
     ]
-    told += [_evenings_told(household) for household in households]
+    sentences += [_evenings_told(household) for household in households]
     return Plot(
         key="hot_water_months",
         title="Hot water through the year",
         caption=f"Sums of each month of the site's year; {HOT_EVENING}",
-        description=tuple(told),
+        description=tuple(sentences),
         section="hot_water_year",
         panels=(energy, *(_evenings(household) for household in households)),
     )
@@ -250,7 +250,7 @@ def _evenings(household: HouseholdYear) -> BarPanel:
 
 
 def _supply_months(year: SupplyYearResult, number: int) -> Plot:
-    made = BarPanel(
+    panel = BarPanel(
         "Energy in the month",
         MONTHS,
         Axis("energy", kinds.ENERGY),
@@ -286,5 +286,5 @@ def _supply_months(year: SupplyYearResult, number: int) -> Plot:
             ),
         ),
         section=f"supply_year_{number}",
-        panels=(made, short),
+        panels=(panel, short),
     )

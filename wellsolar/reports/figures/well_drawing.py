@@ -37,12 +37,12 @@ def drawings(results: Results, data: FigureData) -> list[Plot]:
 def _plot(results: Results, data: FigureData, drawn: WellDrawing) -> Plot:
     """One well: each has a figure, as two of them are higher than a sheet of paper."""
     panel = _panel(results, data, drawn)
-    told = [label for label in (panel.title, *(mark.label for mark in panel.marks)) if label]
+    labels = [label for label in (panel.title, *(mark.label for mark in panel.marks)) if label]
     listed = tuple(
         say("{what}.", what=line)
         if isinstance(line, str)
         else Sentence(f"{line.template}.", line.parts)
-        for line in told
+        for line in labels
     )
     which = "The first well" if data.other_wells else "The well"
     section = "well" if results.well is not None else _first_section(results)
@@ -95,11 +95,11 @@ def _caption(panel: WellPanel, *, alone: bool) -> str:
     """What is to scale, and where it is broken off."""
     hill = panel.hill
     broken = hill is not None and hill.broken
-    told = [SCALE if hill is None or broken else HILL]
-    told += [HILL_BROKEN] if broken else []
-    told += [BROKEN] if panel.shown < panel.well.depth else []
-    told += [] if alone else [APART]
-    return " ".join(told)
+    caption = [SCALE if hill is None or broken else HILL]
+    caption += [HILL_BROKEN] if broken else []
+    caption += [BROKEN] if panel.shown < panel.well.depth else []
+    caption += [] if alone else [APART]
+    return " ".join(caption)
 
 
 def _shown(depth: float, marks: tuple[DepthMark, ...]) -> float:
@@ -113,40 +113,42 @@ def _first_section(results: Results) -> str:
 
 
 def _depth_marks(results: Results, drawn: WellDrawing) -> tuple[DepthMark, ...]:
-    made = [
+    marks = [
         DepthMark("static", say("water at rest at {depth}",
                                 depth=value(drawn.static_level, kinds.LENGTH)),
                   drawn.static_level, "rest"),
         DepthMark("bottom", _bottom(drawn), drawn.depth, "bottom"),
     ]  # fmt: skip
     if drawn.line_to_house:
-        made.append(DepthMark("pitless", _pitless(drawn), drawn.pitless_depth, "pipe"))
+        marks.append(DepthMark("pitless", _pitless(drawn), drawn.pitless_depth, "pipe"))
     if drawn.frost_depth:
-        told = say("ground freezes to {depth}", depth=value(drawn.frost_depth, kinds.LENGTH))
-        made.append(DepthMark("frost", told, drawn.frost_depth, "frost"))
+        sentence = say("ground freezes to {depth}", depth=value(drawn.frost_depth, kinds.LENGTH))
+        marks.append(DepthMark("frost", sentence, drawn.frost_depth, "frost"))
     if drawn.highest_level != drawn.lowest_level:
         for key, word, depth in (
             ("highest", "highest", drawn.highest_level),
             ("lowest", "lowest", drawn.lowest_level),
         ):
-            told = say(f"{word} water at rest {{depth}}", depth=value(depth, kinds.LENGTH))
-            made.append(DepthMark(key, told, depth, "range"))
+            sentence = say(f"{word} water at rest {{depth}}", depth=value(depth, kinds.LENGTH))
+            marks.append(DepthMark(key, sentence, depth, "range"))
     for number, pump in enumerate(results.pumps, 1):
         hung = drawn.pumps[number - 1]
         if _here(drawn, hung):
-            made += _pump_marks(pump, number, hung.in_well)
+            marks += _pump_marks(pump, number, hung.in_well)
     hand = results.hand_pump if drawn.hand else None
     if hand is not None:
         if hand.cylinder_depth is not None:
-            told = say("hand cylinder at {depth}", depth=value(hand.cylinder_depth, kinds.LENGTH))
-            made.append(DepthMark("cylinder", told, hand.cylinder_depth, "hand"))
+            sentence = say(
+                "hand cylinder at {depth}", depth=value(hand.cylinder_depth, kinds.LENGTH)
+            )
+            marks.append(DepthMark("cylinder", sentence, hand.cylinder_depth, "hand"))
         if hand.level_known:
-            told = say(
+            sentence = say(
                 "water under the hand pump {depth}",
                 depth=value(hand.pumping_level, kinds.LENGTH),
             )
-            made.append(DepthMark("hand_level", told, hand.pumping_level, "pumped"))
-    return tuple(sorted(made, key=lambda mark: mark.depth))
+            marks.append(DepthMark("hand_level", sentence, hand.pumping_level, "pumped"))
+    return tuple(sorted(marks, key=lambda mark: mark.depth))
 
 
 def _bottom(drawn: WellDrawing) -> Sentence:
@@ -177,30 +179,30 @@ def _pump_marks(pump: PumpResult, number: int, in_well: bool) -> list[DepthMark]
         pump=pump.name,
         depth=value(pump.intake_depth, kinds.LENGTH),
     )
-    made = [DepthMark(f"intake_{number}", intake, pump.intake_depth, "pump")]
+    marks = [DepthMark(f"intake_{number}", intake, pump.intake_depth, "pump")]
     if not pump.level_known:
-        return made
+        return marks
     levels = [duty.pumping_level for duty in pump.duties if duty.flow > 0]
     if levels:
         deepest = max(levels)
-        told = say(
+        sentence = say(
             "{pump}: pumping level {depth}",
             pump=pump.name,
             depth=value(deepest, kinds.LENGTH),
         )
         if len(levels) > 1 and min(levels) < deepest:
-            told = say(
+            sentence = say(
                 "{pump}: pumping level {least} to {depth}",
                 pump=pump.name,
                 least=value(min(levels), kinds.LENGTH),
                 depth=value(deepest, kinds.LENGTH),
             )
-        made.append(DepthMark(f"level_{number}", told, deepest, "pumped"))
-    return made
+        marks.append(DepthMark(f"level_{number}", sentence, deepest, "pumped"))
+    return marks
 
 
 def _hanging(results: Results, drawn: WellDrawing) -> tuple[Hanging, ...]:
-    made = [
+    hung = [
         Hanging(
             f"pump_{number}",
             pump.name,
@@ -215,31 +217,31 @@ def _hanging(results: Results, drawn: WellDrawing) -> tuple[Hanging, ...]:
     ]
     hand = results.hand_pump if drawn.hand else None
     if hand is not None and hand.cylinder_depth is not None:
-        made.append(Hanging("hand_pump", "hand pump", hand.cylinder_depth, None, hand=True))
-    return tuple(made)
+        hung.append(Hanging("hand_pump", "hand pump", hand.cylinder_depth, None, hand=True))
+    return tuple(hung)
 
 
 def _above(results: Results, drawn: WellDrawing) -> tuple[Above, ...]:
-    made: list[Above] = []
+    above_ground: list[Above] = []
     if results.hand_pump is not None and drawn.hand:
-        made.append(Above("hand pump", "hand pump"))
+        above_ground.append(Above("hand pump", "hand pump"))
     storage = _storage(drawn)
     # A tank that is no link of the chain stands apart, behind what the pipes join.
     linked = drawn.storage_height is not None
-    made += storage if linked else []
-    made += [Above("booster", pump.name) for pump in drawn.pumps if pump.from_tank]
+    above_ground += storage if linked else []
+    above_ground += [Above("booster", pump.name) for pump in drawn.pumps if pump.from_tank]
     tank = results.pressure_tank
     if tank is not None:
-        made.append(
+        above_ground.append(
             Above("tank", say("pressure tank {volume}", volume=value(tank.volume, kinds.VOLUME)))
         )
     heated = results.heated_tank
     if heated is not None:
         volume = value(heated.tank_volume, kinds.VOLUME)
-        made.append(Above("heater", say("water heater {volume}", volume=volume)))
-        made.append(Above("modules", f"{heated.modules} modules"))
-    made += [] if linked else storage
-    return tuple(made)
+        above_ground.append(Above("heater", say("water heater {volume}", volume=volume)))
+        above_ground.append(Above("modules", f"{heated.modules} modules"))
+    above_ground += [] if linked else storage
+    return tuple(above_ground)
 
 
 def _storage(drawn: WellDrawing) -> list[Above]:

@@ -144,7 +144,7 @@ def job_context(job: Job | None, *, wanted: bool) -> list[Object]:
         name and value of each
     """
     job = job or Job()
-    told = (
+    particulars = (
         ("For", job.made_for),
         ("By", job.made_by),
         ("Date", day_text(job.date)),
@@ -152,7 +152,7 @@ def job_context(job: Job | None, *, wanted: bool) -> list[Object]:
         ("Telephone", job.phone),
         ("Licence", job.licence),
     )
-    return [{"name": name, "value": value or ""} for name, value in told if value or wanted]
+    return [{"name": name, "value": value or ""} for name, value in particulars if value or wanted]
 
 
 def todo_context(results: Results) -> list[Object]:

@@ -42,13 +42,13 @@ def code_labels(results: Results) -> list[dict[str, Any]]:
     if job is not None and job.page_address is not None:
         address = f"{plain(job.page_address)}{CARD}"
         return [{"title": "What to do when it fails", "said": [address], "code": _code(address)}]
-    found = []
+    codes = []
     failures = card["failures"]
     # The last is what the others end in, where nothing else is left.
     for block in failures if len(failures) <= MOST else [*failures[: MOST - 1], failures[-1]]:
         lines = _lines(block["title"], block["steps"])
-        found.append({"title": lines[0], "said": lines[1:], "code": _code("\n".join(lines))})
-    return found
+        codes.append({"title": lines[0], "said": lines[1:], "code": _code("\n".join(lines))})
+    return codes
 
 
 def _lines(title: str, steps: list[str]) -> list[str]:

@@ -30,22 +30,22 @@ from wellsolar.results.parts import TO_BUY, Part, PartsList
 from wellsolar.units import System
 
 
-def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> str:
+def parts_page(parts_list: PartsList, results: Results, things: Sequence[Thing]) -> str:
     """The list as a page that needs nothing else.
 
     Parameters:
         things: of the site, by their tags
     """
     system = results.system
-    numbered = list(enumerate(found.parts, 1))
+    numbered = list(enumerate(parts_list.parts, 1))
     left = [(n, part) for n, part in numbered if part.state not in TO_BUY]
     groups = dict.fromkeys(part.group for _, part in left)
     return page_of(
         "parts_list.html.j2",
         results,
         {
-            "priced": found.priced,
-            "lines": heading(found),
+            "priced": parts_list.priced,
+            "lines": heading(parts_list),
             "todo": todo_context(results),
             "job": job_context(results.job, wanted=False),
             "buy": [_part(n, part, system) for n, part in numbered if part.state in TO_BUY],
@@ -63,11 +63,11 @@ def parts_page(found: PartsList, results: Results, things: Sequence[Thing]) -> s
                 }
                 for group in groups
             ],
-            "open": section_context(open_section(found), system) if found.open else None,
+            "open": section_context(open_section(parts_list), system) if parts_list.open else None,
             "cautions": cautions_context(results.cautions),
             "sources": [
                 {"key": key, "citation": cited(key)}
-                for key in sorted({part.source for part in found.parts})
+                for key in sorted({part.source for part in parts_list.parts})
             ],
         },
         "ticks.js",

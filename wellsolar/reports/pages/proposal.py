@@ -70,9 +70,9 @@ class Offer:
 
 
 def proposal_page(
-    found: Comparison,
+    comparison: Comparison,
     titles: Sequence[str],
-    told: Sequence[str],
+    titles_told: Sequence[str],
     things: Sequence[Sequence[Thing]],
     system: System,
 ) -> str:
@@ -85,12 +85,14 @@ def proposal_page(
     """
     offers = [
         Offer(*design)
-        for design in zip(titles, told, found.sites, found.figures, things, strict=True)
+        for design in zip(
+            titles, titles_told, comparison.sites, comparison.figures, things, strict=True
+        )
     ]
     first = offers[0].results
     files = dict.fromkeys(Path(offer.results.file).name for offer in offers)
     cautions = dict.fromkeys(key for offer in offers for key in offer.results.cautions)
-    letters = found.names
+    letters = comparison.names
     return page_of(
         "proposal.html.j2",
         first,
@@ -116,7 +118,7 @@ def proposal_page(
                 _table("outages", "When something fails", _outages(offers, system),
                        "What still works stands in the order in which it is the easiest. Hot "
                        "water by the sun alone comes on sunny days."),
-                _table("verdicts", "What to know before you decide", _verdicts(offers, found),
+                _table("verdicts", "What to know before you decide", _verdicts(offers, comparison),
                        "A fail must be mended before the work is done. wellsolar check FILE tells "
                        "the reason and the remedy of each."),
             ],
@@ -127,8 +129,8 @@ def proposal_page(
 
 
 def _counts(results: Results) -> list[tuple[Status, int]]:
-    found = counts(results)
-    return [*found.items(), ("unknown", 1)]
+    by_status = counts(results)
+    return [*by_status.items(), ("unknown", 1)]
 
 
 def _table(key: str, title: str, rows: Sequence[Object], *notes: str) -> Object:
@@ -163,8 +165,8 @@ def _made_of(offers: Sequence[Offer], system: System) -> list[Object]:
 
 def _thing(thing: Thing, system: System) -> str:
     said = thing.said.text(system)
-    told = f"{thing.name}: {said}" if said else thing.name
-    return told if thing.told else f"{told} (to check)"
+    name_and_numbers = f"{thing.name}: {said}" if said else thing.name
+    return name_and_numbers if thing.told else f"{name_and_numbers} (to check)"
 
 
 def _gives(offers: Sequence[Offer], system: System) -> list[Object]:
@@ -206,8 +208,8 @@ def _days(count: int | None, what: str) -> str:
     return "not known" if count is None else f"{count} {what}"
 
 
-def _evenings(found: DesignFigures, count: int | None) -> str:
-    return "no tank on the sun" if count is None else f"{count} of {found.days}"
+def _evenings(figures: DesignFigures, count: int | None) -> str:
+    return "no tank on the sun" if count is None else f"{count} of {figures.days}"
 
 
 def _costs(offers: Sequence[Offer]) -> list[Object]:
@@ -350,9 +352,11 @@ def _outages(offers: Sequence[Offer], system: System) -> list[Object]:
 
 
 def _by_name(results: Results) -> dict[str, Outage]:
-    found = results.outages
+    outages = results.outages
     return (
-        {} if found is None else {outage.name: outage for outage in (found.whole, *found.outages)}
+        {}
+        if outages is None
+        else {outage.name: outage for outage in (outages.whole, *outages.outages)}
     )
 
 
@@ -376,9 +380,9 @@ def _left(outage: Outage, system: System) -> Object:
     )
 
 
-def _verdicts(offers: Sequence[Offer], found: Comparison) -> list[Object]:
+def _verdicts(offers: Sequence[Offer], comparison: Comparison) -> list[Object]:
     rows = []
-    for verdict in sorted(found.verdicts, key=_by_worst):
+    for verdict in sorted(comparison.verdicts, key=_by_worst):
         if not {"fail", "caution"} & set(verdict.statuses):
             continue
         cells: list[Object | str] = [

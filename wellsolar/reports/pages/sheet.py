@@ -20,7 +20,7 @@ def sheet_page(results: Results, sections: Sequence[Section]) -> str:
     Parameters:
         results: of `study_site`, with the sheet
     """
-    told = [
+    contexts = [
         section_context(section, results.system) for section in sections if section.key == "sheet"
     ]
     return page_of(
@@ -28,7 +28,7 @@ def sheet_page(results: Results, sections: Sequence[Section]) -> str:
         results,
         {
             "job": job_context(results.job, wanted=True),
-            "sections": told,
+            "sections": contexts,
             "cautions": cautions_context(results.cautions),
         },
     )

@@ -154,7 +154,7 @@ def _labelled(task: HandTask) -> str:
 
 def _waters(tasks: tuple[HandTask, ...], crews: int, people: int = 1) -> list[Grid]:
     """A day's water by what it is for, for one person and for all of them."""
-    found = {(task.key, task.people): task for task in tasks}
+    by_use = {(task.key, task.people): task for task in tasks}
     columns = (
         Column("task", "a day's water"),
         Column("each_volume", "a person's", kinds.VOLUME),
@@ -168,11 +168,11 @@ def _waters(tasks: tuple[HandTask, ...], crews: int, people: int = 1) -> list[Gr
     bounds = _BOUNDS if crews == 2 else _LIFT_BOUNDS
     rows = []
     for key, label in _WATERS:
-        task, each = found.get((key, people)), found.get((f"{key} each", people))
+        task, each = by_use.get((key, people)), by_use.get((f"{key} each", people))
         if task is None:
             continue
         into = "" if task.place == "spout" else f", {_INTO[task.place]}"
-        two = found.get((key, 2))
+        two = by_use.get((key, 2))
         rows.append(
             cells(columns, [
                 f"{label}{into}",

@@ -164,17 +164,17 @@ def _days(tank: HeatedTankResult, kind: str) -> Grid:
         )
         for day in days
     )
-    told = [NOTE_ON_DAYS] if kind == tank.days[0].kind else []
+    notes = [NOTE_ON_DAYS] if kind == tank.days[0].kind else []
     shown = [place for place in range(len(columns)) if any(row[place] is not None for row in rows)]
     missing = [column.label for place, column in enumerate(columns) if place not in shown]
     if missing:
-        told.append(f"Left out, as no month has a {kind} day that does it: {', '.join(missing)}.")
+        notes.append(f"Left out, as no month has a {kind} day that does it: {', '.join(missing)}.")
     return Grid(
         f"{kind}_days",
         f"A {kind} day of each month, nothing drawn",
         tuple(columns[place] for place in shown),
         tuple(tuple(row[place] for place in shown) for row in rows),
-        " ".join(told),
+        " ".join(notes),
     )
 
 
@@ -205,14 +205,14 @@ YEAR_KEYS = {"PV": "pv_alone", "upper element": "upper_element", "second tank": 
 
 def _household_sections(tank: HeatedTankResult) -> tuple[Section, ...]:
     """The household's year where sun and draws are told, and the tank without household or sun."""
-    made = [_household_section(tank)] if tank.households else []
-    return (*made, _alone(tank)) if tank.dark_days else tuple(made)
+    sections = [_household_section(tank)] if tank.households else []
+    return (*sections, _alone(tank)) if tank.dark_days else tuple(sections)
 
 
 def diverted_tank_sections(tank: DivertedTankResult) -> tuple[Section, ...]:
     """A tank that only a battery's surplus heats: its year, a week without, its guards."""
-    made = [_household_section(tank)] if tank.households else []
-    return (*made, tap_section(tank.tap), _alone(tank), *tank_guard_sections(tank.safety))
+    sections = [_household_section(tank)] if tank.households else []
+    return (*sections, tap_section(tank.tap), _alone(tank), *tank_guard_sections(tank.safety))
 
 
 EVENING = Listed(HouseholdYear, "evening")

@@ -59,10 +59,10 @@ def _burns(key: str, water: str, burn: BurnTime) -> tuple[Row, ...]:
 
 def tank_guard_sections(safety: TankSafety) -> tuple[Section, ...]:
     """What a plumber fits to the tank, and to one downstream."""
-    made = [_tank(safety, "tank_guards", "Guards of the hot tank")]
+    sections = [_tank(safety, "tank_guards", "Guards of the hot tank")]
     if safety.second is not None:
-        made.append(_tank(safety.second, "second_tank_guards", "Guards of the second tank"))
-    return tuple(made)
+        sections.append(_tank(safety.second, "second_tank_guards", "Guards of the second tank"))
+    return tuple(sections)
 
 
 TANK = Listed(TankSafety, "guarded", "boiling_temperature", "heat_input", "array_input")
@@ -127,12 +127,12 @@ OTHER_ARRAY = Listed(
 )  # fmt: skip
 
 
-def array_section(found: ArrayResult, number: int) -> Section:
+def array_section(array: ArrayResult, number: int) -> Section:
     """The direct current of a group of modules that heats nothing."""
-    rows = [*GUARDS.rows(found.circuit), *OTHER_ARRAY.rows(found)]
-    if found.wire is not None:
-        rows += wire_rows(found.wire)
-    title = f"Direct current of {found.circuit.array}"
+    rows = [*GUARDS.rows(array.circuit), *OTHER_ARRAY.rows(array)]
+    if array.wire is not None:
+        rows += wire_rows(array.wire)
+    title = f"Direct current of {array.circuit.array}"
     question = "What must switches, fuses and wires behind these modules be made for?"
     return Section(f"circuit_array_{number}", title, question, tuple(rows))
 

@@ -123,8 +123,8 @@ def _switching(switched: Thresholds) -> Grid:
     highest_first = switched.resistances[::-1]
     named = switched.named or (None,) * len(switched.best)
     rows = tuple(
-        cells(columns, [ohms, best if best is None or math.isfinite(best) else "never", told])
-        for ohms, best, told in zip(
+        cells(columns, [ohms, best if best is None or math.isfinite(best) else "never", best_told])
+        for ohms, best, best_told in zip(
             highest_first, (None, *switched.best), (None, *named), strict=True
         )
     )

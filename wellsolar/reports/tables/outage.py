@@ -27,15 +27,15 @@ Said = tuple[float | str | None, ...]
 """What a row says after its name."""
 
 
-def outage_sections(found: OutageResult) -> tuple[Section, ...]:
+def outage_sections(result: OutageResult) -> tuple[Section, ...]:
     """What is left when something fails, for an owner and for a water engineer: all sources
     together, each of them, and the components one by one."""
-    made = [_together(found), _sources(found), _links(found)]
-    return tuple(made)
+    sections = [_together(result), _sources(result), _links(result)]
+    return tuple(sections)
 
 
-def _all(found: OutageResult) -> tuple[Outage, ...]:
-    return (found.whole, *found.outages)
+def _all(result: OutageResult) -> tuple[Outage, ...]:
+    return (result.whole, *result.outages)
 
 
 WANTED_AND_THERE = Listed(
@@ -48,28 +48,28 @@ WANTED_AND_THERE = Listed(
 )  # fmt: skip
 
 
-def _other_levels(found: OutageResult) -> Iterator[Row]:
+def _other_levels(result: OutageResult) -> Iterator[Row]:
     """The water of the other wells."""
-    for number, (name, level) in enumerate(found.other_levels, 1):
+    for number, (name, level) in enumerate(result.other_levels, 1):
         why = "as deep as its file has it"
         stands = Quantity(level, kinds.LENGTH)
         yield Row(f"other_level_{number}", f"in {name} at", stands, why, kinds.LENGTH)
 
 
-def _together(found: OutageResult) -> Section:
-    grids = [_matrix(found), _order(found)]
-    if found.whole.hot is not None:
-        grids.append(_hot(found))
-    if found.stores:
-        grids.append(_stores(found))
-    runs = _runs(found)
+def _together(result: OutageResult) -> Section:
+    grids = [_matrix(result), _order(result)]
+    if result.whole.hot is not None:
+        grids.append(_hot(result))
+    if result.stores:
+        grids.append(_stores(result))
+    runs = _runs(result)
     if runs is not None:
         grids.append(runs)
     return Section(
         "outages",
         "Water when things fail",
         "What is left when something has failed, and what work is it?",
-        (*WANTED_AND_THERE.rows(found), *_other_levels(found)),
+        (*WANTED_AND_THERE.rows(result), *_other_levels(result)),
         tuple(grids),
     )
 
@@ -85,18 +85,18 @@ MATRIX = Listed(
 )  # fmt: skip
 
 
-def _matrix(found: OutageResult) -> Grid:
-    tank = any(outage.key == "bladder" for outage in found.outages)
+def _matrix(result: OutageResult) -> Grid:
+    tank = any(outage.key == "bladder" for outage in result.outages)
     note = NOTE_ON_MATRIX + (NOTE_ON_BLADDER if tank else "")
-    return MATRIX.grid("matrix", "All sources together", _all(found), note)
+    return MATRIX.grid("matrix", "All sources together", _all(result), note)
 
 
 ORDER = Listed(Outage, "name", "order", "hot_days", "limit")
 
 
-def _order(found: OutageResult) -> Grid:
-    without = () if found.whole.hot is not None else ("hot_days",)
-    return ORDER.grid("order", "What works", _all(found), without=without)
+def _order(result: OutageResult) -> Grid:
+    without = () if result.whole.hot is not None else ("hot_days",)
+    return ORDER.grid("order", "What works", _all(result), without=without)
 
 
 def _grouped(rows: list[tuple[str, Said]]) -> list[tuple[str, Said]]:
@@ -109,7 +109,7 @@ def _grouped(rows: list[tuple[str, Said]]) -> list[tuple[str, Said]]:
     return [("; ".join(name), said) for said, name in names.items()]
 
 
-def _hot(found: OutageResult) -> Grid:
+def _hot(result: OutageResult) -> Grid:
     columns = (
         Column("failed", "failed"),
         Column("state", "hot water"),
@@ -118,12 +118,12 @@ def _hot(found: OutageResult) -> Grid:
         Column("end_temperature", "top at the end", kinds.TEMPERATURE),
         Column("limit", "limited by"),
     )
-    told: list[tuple[str, Said]] = [
+    entries: list[tuple[str, Said]] = [
         (outage.name, (hot.state, hot.days, outage.days, hot.end_temperature, hot.limit))
-        for outage in _all(found)
+        for outage in _all(result)
         if (hot := outage.hot) is not None
     ]
-    rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
+    rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(entries))
     note = (
         "On sunny days: as often as the year's evenings are hot by the sun alone. Cooling: days "
         "on which its top still has the warmth wanted at the tap, begun at the setpoint, the "
@@ -135,14 +135,14 @@ def _hot(found: OutageResult) -> Grid:
 STORES = Listed(Store, "name", "volume", "days", "note")
 
 
-def _stores(found: OutageResult) -> Grid:
+def _stores(result: OutageResult) -> Grid:
     note = "What a water heater holds is for washing and cooking, boiled before it is drunk."
-    heater = any(store.name == "water heater" for store in found.stores)
-    return STORES.grid("stores", "Stored water", found.stores, note if heater else "")
+    heater = any(store.name == "water heater" for store in result.stores)
+    return STORES.grid("stores", "Stored water", result.stores, note if heater else "")
 
 
-def _runs(found: OutageResult) -> Grid | None:
-    dark = [outage for outage in found.outages if outage.run is not None]
+def _runs(result: OutageResult) -> Grid | None:
+    dark = [outage for outage in result.outages if outage.run is not None]
     if not dark:
         return None
     columns = (
@@ -167,7 +167,7 @@ def _runs(found: OutageResult) -> Grid | None:
     return Grid("dark_days", "The darkest days", columns, rows, note)
 
 
-def _sources(found: OutageResult) -> Section:
+def _sources(result: OutageResult) -> Section:
     """Each source against every outage."""
     columns = (
         Column("failed", "failed"),
@@ -179,14 +179,14 @@ def _sources(found: OutageResult) -> Section:
         Column("limit", "limited by"),
     )
     grids = []
-    for number, source in enumerate(found.whole.cells, 1):
-        told: list[tuple[str, Said]] = []
-        for outage in _all(found):
+    for number, source in enumerate(result.whole.cells, 1):
+        entries: list[tuple[str, Said]] = []
+        for outage in _all(result):
             cell = outage.cell(source.source)
-            met = _met(cell.volume, found.survival)
+            met = _met(cell.volume, result.survival)
             said = (cell.power, cell.volume, met, cell.effort, cell.pressure, cell.limit)
-            told.append((outage.name, said))
-        rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(told))
+            entries.append((outage.name, said))
+        rows = tuple(cells(columns, [name, *said]) for name, said in _grouped(entries))
         grids.append(Grid(f"source_{number}", source.source, columns, rows))
     return Section(
         "outage_sources",
@@ -197,7 +197,7 @@ def _sources(found: OutageResult) -> Section:
     )
 
 
-def _links(found: OutageResult) -> Section:
+def _links(result: OutageResult) -> Section:
     columns = (
         Column("component", "alone out of order"),
         Column("volume", "water left", A_DAY),
@@ -207,15 +207,15 @@ def _links(found: OutageResult) -> Section:
     )
     rows = tuple(
         cells(columns, [
-            link.component, link.outage.volume, _met(link.outage.volume, found.survival),
+            link.component, link.outage.volume, _met(link.outage.volume, result.survival),
             ", ".join(link.outage.order) or "nothing",
             ("no" if not link.outage.short else "yes" if link.fix is None
              else f"yes; {link.fix.text} clears it"),
         ])
-        for link in found.links
+        for link in result.links
     )  # fmt: skip
     note = (
-        f"For {found.whole.days} days each. The well itself is not counted: without it only "
+        f"For {result.whole.days} days each. The well itself is not counted: without it only "
         "stored water is left. A change is named only where it was tried and clears the link."
     )
     return Section(

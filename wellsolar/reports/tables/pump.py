@@ -168,10 +168,10 @@ def _head_build_up(duties: tuple[Duty, ...]) -> Grid:
         Column("from", "from"),
     )
     pieces = [{piece.key: piece for piece in duty.pieces} for duty in duties]
-    keys = list(dict.fromkeys(key for found in pieces for key in found))
+    keys = list(dict.fromkeys(key for piece_at in pieces for key in piece_at))
     rows: list[tuple[Cell, ...]] = []
     for key in keys:
-        here = [found.get(key) for found in pieces]
+        here = [piece_at.get(key) for piece_at in pieces]
         label = next(piece.label for piece in here if piece is not None)
         heads = (quantity(piece.head if piece else None, kinds.HEAD) for piece in here)
         rows.append((label, *heads, _reason([duty.label for duty in duties], here)))
@@ -192,11 +192,11 @@ def _head_build_up(duties: tuple[Duty, ...]) -> Grid:
 
 def _reason(labels: list[str], pieces: list[HeadPiece | None]) -> Sentence | str:
     """Where a piece comes from: once if it is the same at every duty, else for each."""
-    found = [(label, piece.why) for label, piece in zip(labels, pieces, strict=True) if piece]
-    if all(why == found[0][1] for _, why in found):
-        return found[0][1]
+    reasons = [(label, piece.why) for label, piece in zip(labels, pieces, strict=True) if piece]
+    if all(why == reasons[0][1] for _, why in reasons):
+        return reasons[0][1]
     templates, parts = [], {}
-    for label, why in found:
+    for label, why in reasons:
         template = why.template
         for name, part in why.parts.items():
             template = template.replace(f"{{{name}}}", f"{{{_slug(label)}_{name}}}")

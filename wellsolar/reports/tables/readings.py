@@ -14,13 +14,13 @@ from wellsolar.results.readings import (
 from wellsolar.units import Quantity
 
 
-def reading_sections(found: ReadingsResult) -> tuple[Section, ...]:
+def reading_sections(result: ReadingsResult) -> tuple[Section, ...]:
     """Each reading: what was read, what is expected, what it implies, why it may be off."""
-    sections = [_section(reading, number) for number, reading in enumerate(found.readings, 1)]
-    if found.suspects:
-        sections.append(_together(found.suspects))
-    if found.guards:
-        sections.append(_guards(found.guards))
+    sections = [_section(reading, number) for number, reading in enumerate(result.readings, 1)]
+    if result.suspects:
+        sections.append(_together(result.suspects))
+    if result.guards:
+        sections.append(_guards(result.guards))
     return tuple(sections)
 
 

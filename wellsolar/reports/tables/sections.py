@@ -68,9 +68,9 @@ def _one(
     """The sections of a part that a site may lack."""
 
     def table(results: Results) -> Iterable[Section]:
-        found = part(results)
-        made = () if found is None else build(found)
-        return (made,) if isinstance(made, Section) else made
+        result = part(results)
+        sections = () if result is None else build(result)
+        return (sections,) if isinstance(sections, Section) else sections
 
     return table
 
@@ -79,7 +79,7 @@ def _each(
     parts: Callable[[Results], tuple[Part, ...]], build: Callable[[Part, int], Section]
 ) -> Table:
     """A section for each of several parts, counted from 1."""
-    return lambda results: [build(found, number) for number, found in enumerate(parts(results), 1)]
+    return lambda results: [build(part, number) for number, part in enumerate(parts(results), 1)]
 
 
 def _together(results: Results) -> tuple[PumpResult, ...] | None:
@@ -87,8 +87,8 @@ def _together(results: Results) -> tuple[PumpResult, ...] | None:
 
 
 def _other_wells(results: Results) -> Iterator[Section]:
-    for number, found in enumerate(results.other_wells, 1):
-        yield from other_well_sections(found, number)
+    for number, other in enumerate(results.other_wells, 1):
+        yield from other_well_sections(other, number)
 
 
 TABLES: tuple[Table, ...] = (
@@ -145,7 +145,7 @@ def counts(results: Results) -> dict[Status, int]:
 
 def answer(results: Results) -> str:
     """The whole result in one line."""
-    found = counts(results)
+    by_status = counts(results)
     if results.sheet is not None and not results.verdicts and results.figures is None:
         lines, steps = len(results.sheet.lines), len(results.sheet.steps)
         return (
@@ -154,13 +154,13 @@ def answer(results: Results) -> str:
         )
     if not results.verdicts:
         return "Nothing was judged: the site file lacks what the question needs."
-    if found["fail"]:
+    if by_status["fail"]:
         first = ordered(results.verdicts)[0]
-        fails = "1 check fails" if found["fail"] == 1 else f"{found['fail']} checks fail"
+        fails = "1 check fails" if by_status["fail"] == 1 else f"{by_status['fail']} checks fail"
         return f"Not as it stands: {fails}. First: {first.subject} - {first.rule.asks}"
-    if found["unknown"]:
+    if by_status["unknown"]:
         return "Nothing fails, but the site file leaves questions open: see what each one needs."
-    if found["caution"]:
+    if by_status["caution"]:
         return "Nothing fails; read the cautions."
     return "Everything that was asked passes."
 

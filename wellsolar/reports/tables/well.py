@@ -46,18 +46,18 @@ def well_section(well: WellResult) -> Section:
     )
 
 
-def other_well_sections(found: OtherWellResult, number: int) -> Iterator[Section]:
+def other_well_sections(other: OtherWellResult, number: int) -> Iterator[Section]:
     """A well beside the first, its casing too.
 
     Parameters:
         number: of the well, from 1
     """
     built = [
-        *([] if found.well is None else [well_section(found.well)]),
-        *([] if found.casing is None else [casing_section(found.casing)]),
+        *([] if other.well is None else [well_section(other.well)]),
+        *([] if other.casing is None else [casing_section(other.casing)]),
     ]
     for section in built:
-        key, title = f"other_{section.key}_{number}", f"{section.title}: {found.name}"
+        key, title = f"other_{section.key}_{number}", f"{section.title}: {other.name}"
         yield replace(section, key=key, title=title)
 
 
@@ -260,11 +260,11 @@ SECTIONS = Listed(
 FROST = Listed(FrostResult, "depth", "frost", "wanted")
 
 
-def frost_section(found: FrostResult) -> Section:
+def frost_section(frost: FrostResult) -> Section:
     """How deep the line lies and how deep it should."""
     return Section(
         "frost",
         "Frost",
         "Does the line from well to house freeze?",
-        tuple(FROST.rows(found)),
+        tuple(FROST.rows(frost)),
     )  # fmt: skip

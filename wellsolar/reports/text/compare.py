@@ -117,8 +117,8 @@ class Judged:
     @property
     def differs(self) -> bool:
         """True where the status is not the same, or one site alone has what others are spared."""
-        found = set(self.statuses)
-        return len(found) > 1 and (self.shared or not found <= {None, "pass"})
+        states = set(self.statuses)
+        return len(states) > 1 and (self.shared or not states <= {None, "pass"})
 
 
 @dataclass(frozen=True)
@@ -162,8 +162,10 @@ def compare(
         figures: what each comes to, of `comes_to`
     """
     aliases = [_aliases(site, sites) for site in sites]
-    found = [_numbers(section, alias) for section, alias in zip(sections, aliases, strict=True)]
-    numbers = list(_joined(found))
+    by_section = [
+        _numbers(section, alias) for section, alias in zip(sections, aliases, strict=True)
+    ]
+    numbers = list(_joined(by_section))
     numbers += _costs(figures)
     numbers.sort(key=_by_matter)
     verdicts = _judged(sites, aliases)
@@ -202,7 +204,7 @@ Found = dict[tuple[str, str], Number]
 
 def _numbers(sections: Sequence[Section], alias: Mapping[str, str]) -> Found:
     """Every number of a site by the key of its section, without the count, and its own."""
-    made: Found = {}
+    numbers: Found = {}
     for section in sections:
         title = section.title
         for name, instead in alias.items():
@@ -210,11 +212,11 @@ def _numbers(sections: Sequence[Section], alias: Mapping[str, str]) -> Found:
         match = _NUMBERED.match(section.key)
         key = f"{match.group(1)} {title}" if match else section.key
         for row in section.rows:
-            made.setdefault((key, row.key), _number(key, title, row))
+            numbers.setdefault((key, row.key), _number(key, title, row))
         for grid in section.grids:
             for number in _of_grid(key, title, grid, alias):
-                made.setdefault((key, number.key), number)
-    return made
+                numbers.setdefault((key, number.key), number)
+    return numbers
 
 
 def _number(section: str, title: str, row: Row) -> Number:
@@ -247,16 +249,16 @@ def _of_grid(section: str, title: str, grid: Grid, alias: Mapping[str, str]) -> 
             yield Number(section, key, title, label, kind, (cell,), (True,))
 
 
-def _joined(found: Sequence[Found]) -> Iterator[Number]:
+def _joined(by_site: Sequence[Found]) -> Iterator[Number]:
     """One number for all the sites, in the order in which the reports have them."""
-    told = set()
-    for path in dict.fromkeys(path for numbers in found for path in numbers):
-        ones = [numbers.get(path) for numbers in found]
+    sentences_seen = set()
+    for path in dict.fromkeys(path for numbers in by_site for path in numbers):
+        ones = [numbers.get(path) for numbers in by_site]
         like = next(one for one in ones if one is not None)
         words = like.section, frozenset(like.label.split(": "))
-        if words in told:
+        if words in sentences_seen:
             continue  # a grid that turns another's rows into columns
-        told.add(words)
+        sentences_seen.add(words)
         values = tuple(None if one is None else one.values[0] for one in ones)
         present = tuple(one is not None for one in ones)
         yield Number(like.section, like.key, like.part, like.label, like.kind, values, present)
@@ -272,9 +274,9 @@ def _judged(sites: Sequence[Results], aliases: Sequence[Mapping[str, str]]) -> l
     ]
     made = []
     for path in dict.fromkeys(path for table in tables for path in table):
-        found = [table.get(path) for table in tables]
-        rule = next(verdict.rule for verdict in found if verdict is not None)
-        statuses = tuple(None if verdict is None else str(verdict.status) for verdict in found)
+        verdicts = [table.get(path) for table in tables]
+        rule = next(verdict.rule for verdict in verdicts if verdict is not None)
+        statuses = tuple(None if verdict is None else str(verdict.status) for verdict in verdicts)
         made.append(Judged(path[0], path[1], rule.asks, statuses, rule.safety))
     return sorted(made, key=_by_worst)
 
@@ -295,8 +297,8 @@ def heading(comparison: Comparison) -> list[str]:
     """What stands above the tables: each site with its answer, and how much differs."""
     lines = []
     for name, title, site in each_site(comparison):
-        found = ", ".join(f"{count} {status}" for status, count in counts(site).items())
-        lines += [f"{name}  {title}", f"   {found}. {answer(site)}"]
+        counted_text = ", ".join(f"{count} {status}" for status, count in counts(site).items())
+        lines += [f"{name}  {title}", f"   {counted_text}. {answer(site)}"]
     said = f"Verdicts: {counted(comparison.verdicts)}. Numbers: {counted(comparison.numbers)}."
     return [*lines, "", said]
 
@@ -305,10 +307,10 @@ def each_site(comparison: Comparison) -> Iterator[tuple[str, str, Results]]:
     yield from zip(comparison.names, comparison.titles, comparison.sites, strict=True)
 
 
-def counted(found: Sequence[Number | Judged]) -> str:
-    differ = sum(number.differs for number in found)
-    same = sum(number.shared and not number.differs for number in found)
-    rest = len(found) - differ - same
+def counted(compared: Sequence[Number | Judged]) -> str:
+    differ = sum(number.differs for number in compared)
+    same = sum(number.shared and not number.differs for number in compared)
+    rest = len(compared) - differ - same
     alone = f", {rest} not at every site" if rest else ""
     return f"{differ} differ, {same} the same{alone}"
 
@@ -334,14 +336,14 @@ def compare_sections(comparison: Comparison, everything: bool) -> tuple[Section,
              [verdict for verdict in verdicts if not verdict.shared and not verdict.differs],
              [number for number in numbers if not number.shared]),
         ]  # fmt: skip
-    made = []
-    for key, title, question, judged, found in groups:
+    sections = []
+    for key, title, question, judged, compared in groups:
         grids = [_sized_grid(comparison)] if key == "differences" and comparison.sized else []
         grids += [_verdict_grid(comparison, judged)] if judged else []
-        grids += [_number_grid(comparison, found)] if found else []
+        grids += [_number_grid(comparison, compared)] if compared else []
         if grids:
-            made.append(Section(key, title, question, (), tuple(grids)))
-    return tuple(made)
+            sections.append(Section(key, title, question, (), tuple(grids)))
+    return tuple(sections)
 
 
 def _sized_at(site: Results, key: str) -> str:
@@ -407,7 +409,7 @@ def as_text(comparison: Comparison, system: System) -> str:
         }
         for number in comparison.numbers
     ]
-    made = {
+    data = {
         "schema": SCHEMA,
         "version": SCHEMA_VERSION,
         "sites": {
@@ -434,7 +436,7 @@ def as_text(comparison: Comparison, system: System) -> str:
             for key in comparison.sized
         },
     }  # fmt: skip
-    text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
+    text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
     return text.encode("utf-8", "replace").decode("utf-8") + "\n"
 
 

@@ -48,10 +48,10 @@ def compare_screen(comparison: Comparison, system: System, width: int = WIDTH) -
     others = [_row(number, system) for number in numbers]
     left = []
     if len(rows) + len(others) > room:
-        told = max(hurts, room - 1 - min(FEW, len(others)))
-        kept = max(0, room - 1 - min(told, len(rows)))
-        more = {"verdicts": len(rows[told:]), "numbers": len(others[kept:])}
-        rows, others = rows[:told], others[:kept]
+        room_for_hurts = max(hurts, room - 1 - min(FEW, len(others)))
+        kept = max(0, room - 1 - min(room_for_hurts, len(rows)))
+        more = {"verdicts": len(rows[room_for_hurts:]), "numbers": len(others[kept:])}
+        rows, others = rows[:room_for_hurts], others[:kept]
         left = ["Left out: " + ", ".join(f"{many} {what}" for what, many in more.items() if many)]
     shown = rows + others
     table = _table(comparison.names, shown, width) if shown else ["No verdict or number differs."]
@@ -80,11 +80,11 @@ def _table(names: Sequence[str], rows: Sequence[tuple[str, list[str]]], width: i
     ]
     label = width - sum(wide) - GAP * len(wide)
     if label < LEAST_NAME:
-        told = (
+        head = (
             f"{name}: {', '.join(f'{of} {cell}' for of, cell in zip(names, cells, strict=True))}"
             for name, cells in rows
         )
-        return [wrapped(line, width)[0] for line in told]
+        return [wrapped(line, width)[0] for line in head]
 
     def line(name: str, cells: Sequence[str]) -> str:
         begin = wrapped(name, label)[0] if name else ""

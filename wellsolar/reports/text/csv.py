@@ -38,7 +38,7 @@ _UNSEEN = " \t\r\n\v\f\xa0\u3000\u200b\u200c\u200d\u2060\ufeff\u200e\u200f\0"
 """Blanks and marks of no width before such a sign, which a spreadsheet may pass over."""
 
 
-def as_csv(found: PartsList, system: System, mark: str = "") -> str:
+def as_csv(parts_list: PartsList, system: System, mark: str = "") -> str:
     """The list, a line for each part below one with the names of the columns.
 
     Parameters:
@@ -48,10 +48,10 @@ def as_csv(found: PartsList, system: System, mark: str = "") -> str:
     """
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\r\n")
-    writer.writerow((*HEADER, *PRICES) if found.priced else HEADER)
-    for number, part in enumerate(found.parts, 1):
+    writer.writerow((*HEADER, *PRICES) if parts_list.priced else HEADER)
+    for number, part in enumerate(parts_list.parts, 1):
         row = _row(number, part, system)
-        if found.priced:
+        if parts_list.priced:
             row += _price(part)
         writer.writerow([_harmless(cell) for cell in row])
     return mark + stream.getvalue().encode("utf-8", "replace").decode("utf-8")

@@ -43,7 +43,7 @@ LINES, LEAST_ROWS = 24, 4
 
 
 def designs_page(
-    found: DesignSet, system: System, name: str, written: WhichDesign, full: bool = False
+    designs: DesignSet, system: System, name: str, written: WhichDesign, full: bool = False
 ) -> str:
     """The designs of a site side by side: parts that differ, what each comes to, and in what it
     fails.
@@ -54,17 +54,17 @@ def designs_page(
     Returns:
         its text in 80 columns, without `full` of no more than 24 lines
     """
-    made = [found.made[design] for design in DESIGNS]
+    sizings = [designs.made[design] for design in DESIGNS]
     laid_out = "; ".join(f"{design}: {LAID_OUT[design]}" for design in DESIGNS)
     head = [f"{name}: three designs side by side"[:WIDTH], *_wrapped(laid_out, "  ")]
     if full:
         head += _wrapped(RESERVE, "  ")
     head += _row("", [design.upper() for design in DESIGNS])
     for which in DESIGNS:
-        failed = found.made[which].failed
+        failed = designs.made[which].failed
         if failed is not None:
             head += _wrapped(f"{which}: NONE, {failed.text(system)}", "  ")
-    sizes = [_sizes(sizing, system) for sizing in made]
+    sizes = [_sizes(sizing, system) for sizing in sizings]
     parts = {
         part: [size.get(part, "-") for size in sizes]
         for part in dict.fromkeys(part for size in sizes for part in size)
@@ -74,15 +74,15 @@ def designs_page(
         part: list(_row(part, labels)) for part, labels in parts.items() if part not in alike
     }
     end: list[str] = []
-    rows = [_figures(found.figures[design], system) for design in DESIGNS]
+    rows = [_figures(designs.figures[design], system) for design in DESIGNS]
     for label in dict.fromkeys(label for row in rows for label in row):
         end += _row(label, [row.get(label, "-") for row in rows])
-    end += _row("its own check", [_check(sizing) for sizing in made])
+    end += _row("its own check", [_check(sizing) for sizing in sizings])
     end += _wrapped(f"-o DESIGN.toml writes the {written} one; --design names another", "  ")
     if full:
-        told = "; ".join(f"{part} {parts[part][0]}" for part in alike)
-        end += _wrapped(f"ALIKE  {told}", " " * 7) if alike else []
-        for sentence in found.made["reserve"].dead:
+        alike_text = "; ".join(f"{part} {parts[part][0]}" for part in alike)
+        end += _wrapped(f"ALIKE  {alike_text}", " " * 7) if alike else []
+        for sentence in designs.made["reserve"].dead:
             end += _wrapped(f"reserve, {sentence.text(system)}", "  ")
     else:
         end += _wrapped(f"{len(alike)} parts alike in all three: --full tells them", "  ")
@@ -122,10 +122,10 @@ def _row(label: str, cells: Sequence[str]) -> Iterator[str]:
         yield f"{texts[0]:<{LABEL}}" + " ".join(f"{text:<{COLUMN}}" for text in texts[1:])
 
 
-def _sizes(made: SizingResult, system: System) -> dict[str, str]:
+def _sizes(sizing: SizingResult, system: System) -> dict[str, str]:
     """The parts of a design by what they are, a pump that is not chosen by its duty."""
-    sizes = {pump.name: _duty(pump, system) for pump in made.pumps}
-    for part in made.parts:
+    sizes = {pump.name: _duty(pump, system) for pump in sizing.pumps}
+    for part in sizing.parts:
         if part.part == "pump" and sizes:
             continue
         size = brief(part.size)
@@ -139,39 +139,39 @@ def _duty(pump: PumpWanted, system: System) -> str:
     return f"{flow} at {show(head, kinds.HEAD, system)}"
 
 
-def _figures(found: DesignFigures, system: System) -> dict[str, str]:
+def _figures(figures: DesignFigures, system: System) -> dict[str, str]:
     """What a design comes to, by labels of rows."""
-    told = {}
-    if found.pump_energy is not None:
-        told["pumps, a day"] = show(found.pump_energy, kinds.ENERGY, system)
-    if found.days_short is not None:
-        told["days short"] = f"{found.days_short} a year"
-    if found.heat_energy is not None:
-        told["sun's heat, a year"] = show(found.heat_energy, kinds.ENERGY, system)
-    if found.evenings is not None:
-        told["hot evenings"] = f"{found.evenings} of {found.days}"
-    if found.survival is not None:
-        told["survival water"] = (
+    values = {}
+    if figures.pump_energy is not None:
+        values["pumps, a day"] = show(figures.pump_energy, kinds.ENERGY, system)
+    if figures.days_short is not None:
+        values["days short"] = f"{figures.days_short} a year"
+    if figures.heat_energy is not None:
+        values["sun's heat, a year"] = show(figures.heat_energy, kinds.ENERGY, system)
+    if figures.evenings is not None:
+        values["hot evenings"] = f"{figures.evenings} of {figures.days}"
+    if figures.survival is not None:
+        values["survival water"] = (
             "all of it"
-            if found.survival >= 1.0
-            else f"{math.floor(100.0 * found.survival + 1e-9)} %"
+            if figures.survival >= 1.0
+            else f"{math.floor(100.0 * figures.survival + 1e-9)} %"
         )
-        told["short if dead"] = ", ".join(found.fails_in) or "nothing"
-    if found.bought is not None:
-        lacking = len(found.bought.unpriced)
+        values["short if dead"] = ", ".join(figures.fails_in) or "nothing"
+    if figures.bought is not None:
+        lacking = len(figures.bought.unpriced)
         rest = f", {lacking} lines unpriced" if lacking else ""
-        told["to buy, by the file's prices"] = f"{found.bought.money:,.2f}{rest}"
-    return told
+        values["to buy, by the file's prices"] = f"{figures.bought.money:,.2f}{rest}"
+    return values
 
 
-def _check(made: SizingResult) -> str:
-    if made.results is None:
+def _check(sizing: SizingResult) -> str:
+    if sizing.results is None:
         return "none"
-    found = counts(made.results)
-    return ", ".join(f"{found[status]} {status}" for status in ORDER if status != "pass")
+    by_status = counts(sizing.results)
+    return ", ".join(f"{by_status[status]} {status}" for status in ORDER if status != "pass")
 
 
-def figures_json(found: DesignFigures, outages: OutageResult | None) -> dict[str, Any]:
+def figures_json(figures: DesignFigures, outages: OutageResult | None) -> dict[str, Any]:
     """What a design comes to as strict JSON has it, in SI.
 
     Parameters:
@@ -180,21 +180,21 @@ def figures_json(found: DesignFigures, outages: OutageResult | None) -> dict[str
     Returns:
         a key for each figure with its unit, None where nothing tells it
     """
-    saved = found.saved
+    saved = figures.saved
     return {
-        "water_wanted_m3": found.wanted,
-        "water_given_m3": found.gives,
-        "pump_energy_J": found.pump_energy,
-        "heat_energy_J": found.heat_energy,
-        "heat_share": found.heat_share,
-        "days_short": found.days_short,
-        "hot_evenings": found.evenings,
-        "hot_evenings_sun_alone": found.sun_evenings,
-        "days": found.days,
-        "survival": found.survival,
-        "fails_in": list(found.fails_in),
-        "to_buy": _cost_json(found.bought),
-        "all_parts": _cost_json(found.whole),
+        "water_wanted_m3": figures.wanted,
+        "water_given_m3": figures.gives,
+        "pump_energy_J": figures.pump_energy,
+        "heat_energy_J": figures.heat_energy,
+        "heat_share": figures.heat_share,
+        "days_short": figures.days_short,
+        "hot_evenings": figures.evenings,
+        "hot_evenings_sun_alone": figures.sun_evenings,
+        "days": figures.days,
+        "survival": figures.survival,
+        "fails_in": list(figures.fails_in),
+        "to_buy": _cost_json(figures.bought),
+        "all_parts": _cost_json(figures.whole),
         "saved": None if saved is None else {
             "pump": saved.pump,
             "pumping_J": saved.pumping,
@@ -221,11 +221,11 @@ def figures_json(found: DesignFigures, outages: OutageResult | None) -> dict[str
     }  # fmt: skip
 
 
-def _cost_json(found: Cost | None) -> dict[str, Any] | None:
-    if found is None:
+def _cost_json(cost: Cost | None) -> dict[str, Any] | None:
+    if cost is None:
         return None
     return {
-        "money": found.money,
-        "lines_with_price": found.priced,
-        "lines_without_price": list(found.unpriced),
+        "money": cost.money,
+        "lines_with_price": cost.priced,
+        "lines_without_price": list(cost.unpriced),
     }

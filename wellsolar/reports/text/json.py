@@ -160,12 +160,12 @@ def _grid(grid: Grid, results: Results) -> Object:
 
 
 def _grid_row(grid: Grid, row: Sequence[Cell], results: Results) -> Object:
-    made: Object = {}
+    row_data: Object = {}
     for column, cell in zip(grid.columns, row, strict=True):
-        made[unit_name(column.key, _kind(cell, column.kind))] = _cell(cell, results)
+        row_data[unit_name(column.key, _kind(cell, column.kind))] = _cell(cell, results)
         if isinstance(cell, Sentence) and cell.quantities():
-            made[f"{column.key}_numbers"] = _numbers(cell)
-    return made
+            row_data[f"{column.key}_numbers"] = _numbers(cell)
+    return row_data
 
 
 def _kind(cell: Cell, kind: kinds.Kind | None) -> kinds.Kind | None:
@@ -189,8 +189,8 @@ def _value(quantity: Quantity | None) -> Object | None:
 
 
 def _numbers(sentence: Sentence) -> Object:
-    found: Mapping[str, Quantity] = sentence.quantities()
-    return {unit_name(name, part.kind): _number(part) for name, part in found.items()}
+    quantities: Mapping[str, Quantity] = sentence.quantities()
+    return {unit_name(name, part.kind): _number(part) for name, part in quantities.items()}
 
 
 def _number(quantity: Quantity) -> float | int | None:

@@ -45,16 +45,16 @@ def least_width(
 
 def blocks(least: Sequence[int], room: int, gap: int) -> list[list[int]]:
     """Columns sorted into blocks that fit; the first column leads each of them."""
-    made = [[0]]
+    groups = [[0]]
     used = least[0]
     for position in range(1, len(least)):
         needed = gap + least[position]
-        if used + needed > room and len(made[-1]) > 1:
-            made.append([0])
+        if used + needed > room and len(groups[-1]) > 1:
+            groups.append([0])
             used = least[0]
-        made[-1].append(position)
+        groups[-1].append(position)
         used += needed
-    return made
+    return groups
 
 
 def widened(least: Sequence[int], wished: Sequence[int], room: int, gap: int) -> list[int]:
@@ -109,13 +109,13 @@ def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]
 
 def _pieces(word: str, room: int) -> list[str]:
     """A word, broken where it is longer than a line."""
-    made, piece = [], ""
+    pieces, piece = [], ""
     for mark in word:
         if columns(piece + mark) > room:
-            made.append(piece)
+            pieces.append(piece)
             piece = ""
         piece += mark
-    return [*made, piece]
+    return [*pieces, piece]
 
 
 def columns(text: str) -> int:

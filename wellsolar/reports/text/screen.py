@@ -67,21 +67,21 @@ class Block:
 
     def lines(self, width: int, most: int | None = None) -> list[str]:
         """It in lines, in no more than so many."""
-        made = self._wrapped(self.text, width)
-        if most is None or self.whole or len(made) <= most:
-            return made
+        wrapped_lines = self._wrapped(self.text, width)
+        if most is None or self.whole or len(wrapped_lines) <= most:
+            return wrapped_lines
         for text in self._shorter():
-            if len(made := self._wrapped(text, width)) <= most:
-                return made
-        while len(made := self._wrapped(text, width)) > most:
+            if len(wrapped_lines := self._wrapped(text, width)) <= most:
+                return wrapped_lines
+        while len(wrapped_lines := self._wrapped(text, width)) > most:
             text = text.removesuffix(" ...").rpartition(" ")[0].rstrip(",;:") + " ..."
-        return made
+        return wrapped_lines
 
     def _shorter(self) -> Iterator[str]:
         """Its text without what stands in brackets, then clause by clause shorter, then led by a
         shorter name."""
-        lead, between, told = self.text.partition(": ") if self.short else ("", "", self.text)
-        whole = _BRACKETS.sub("", told)
+        lead, between, rest = self.text.partition(": ") if self.short else ("", "", self.text)
+        whole = _BRACKETS.sub("", rest)
         for name in (lead, self.short) if self.short else ("",):
             text = whole
             while text:
@@ -105,29 +105,29 @@ def screen(results: Results, width: int = WIDTH) -> str:
     head = wrapped(headline(results), width)
     end = _end(results, width)
     work = _work(results.todo, results.system)
-    told = [_answer(answer, results.system) for answer in results.answers]
+    blocks = [_answer(answer, results.system) for answer in results.answers]
     by_hand = [assumption for assumption in results.assumptions if assumption.source == SET]
     if by_hand:
         told_of = ", ".join(
             f"{assumption.path} = {_value(assumption, results.system)}" for assumption in by_hand
         )
-        told.append(Block("set by --with", SUBJECT, told_of, status="setting"))
+        blocks.append(Block("set by --with", SUBJECT, told_of, status="setting"))
     if results.answers and results.notes:
         absent = [note.partition(" in the file")[0].removeprefix("no ") for note in results.notes]
-        told.append(Block("not in the file", SUBJECT, ended(", ".join(absent)), status="note"))
+        blocks.append(Block("not in the file", SUBJECT, ended(", ".join(absent)), status="note"))
     room = LINES - len(head) - len(end)
-    kept = _kept(work, told, width, room)
-    left = [block for block in (*work, *told) if block not in kept]
+    kept = _kept(work, blocks, width, room)
+    left = [block for block in (*work, *blocks) if block not in kept]
     if left:
-        kept = _kept(work, told, width, room - 1)
-        left = [block for block in (*work, *told) if block not in kept]
+        kept = _kept(work, blocks, width, room - 1)
+        left = [block for block in (*work, *blocks) if block not in kept]
         end = [f"Left out: {_counted(left)}; --full has them.", *end]
     kept.sort(key=lambda block: block.begin != MARK)  # work is told whole before answers are
     lines = _grown(kept, width, LINES - len(head) - len(end))
     groups = [
         head,
         [line for block in work for line in lines.get(id(block), ())],
-        [line for block in told for line in lines.get(id(block), ())],
+        [line for block in blocks for line in lines.get(id(block), ())],
         end,
     ]
     groups = [group for group in groups if group]
@@ -157,7 +157,7 @@ def headline(results: Results) -> str:
     Returns:
         sentences of some forty words at most but for the site's name
     """
-    told = f"{results.site_name}: {judged(results)}."
+    headline_text = f"{results.site_name}: {judged(results)}."
     begun = []
     for answer in results.answers:
         clause = re.split(r"[,;] ", answer.text.text(results.system, short=True))[0]
@@ -166,16 +166,16 @@ def headline(results: Results) -> str:
             begun = begun[: max(1, len(begun) - 1)]
             break
     if not begun and results.notes and results.verdicts:
-        return f"{told} {as_sentence(results.notes[0])}"
+        return f"{headline_text} {as_sentence(results.notes[0])}"
     if not begun:
-        return told
-    return f"{told} {BEGUN} {ended('; '.join(begun))}"
+        return headline_text
+    return f"{headline_text} {BEGUN} {ended('; '.join(begun))}"
 
 
 def judged(results: Results) -> str:
     """The verdicts in words, such as "2 of 40 checks fail (1 can hurt), 3 cautions"."""
-    found = counts(results)
-    total = sum(found.values())
+    by_status = counts(results)
+    total = sum(by_status.values())
     if results.readings is not None and total:
         return _read_off(results)
     if not total:
@@ -185,20 +185,26 @@ def judged(results: Results) -> str:
         status: sum(
             verdict.status == status and verdict.rule.safety for verdict in results.verdicts
         )
-        for status in found
+        for status in by_status
     }
-    told = []
-    if found["fail"]:
-        told.append(f"{found['fail']} of {of_all} fail" + "s" * (found["fail"] == 1))
-        told[0] += _of_them(hurt["fail"], found["fail"])
+    counted_texts = []
+    if by_status["fail"]:
+        counted_texts.append(
+            f"{by_status['fail']} of {of_all} fail" + "s" * (by_status["fail"] == 1)
+        )
+        counted_texts[0] += _of_them(hurt["fail"], by_status["fail"])
     else:
-        told.append(f"nothing fails in {of_all}")
-    if found["unknown"]:
-        told.append(f"{found['unknown']} unknown{_of_them(hurt['unknown'], found['unknown'])}")
-    if found["caution"]:
-        word = "caution" if found["caution"] == 1 else "cautions"
-        told.append(f"{found['caution']} {word}{_of_them(hurt['caution'], found['caution'])}")
-    return ", ".join(told)
+        counted_texts.append(f"nothing fails in {of_all}")
+    if by_status["unknown"]:
+        counted_texts.append(
+            f"{by_status['unknown']} unknown{_of_them(hurt['unknown'], by_status['unknown'])}"
+        )
+    if by_status["caution"]:
+        word = "caution" if by_status["caution"] == 1 else "cautions"
+        counted_texts.append(
+            f"{by_status['caution']} {word}{_of_them(hurt['caution'], by_status['caution'])}"
+        )
+    return ", ".join(counted_texts)
 
 
 def _read_off(results: Results) -> str:
@@ -206,12 +212,12 @@ def _read_off(results: Results) -> str:
     off = [verdict for verdict in results.verdicts if verdict.status in ("fail", "caution")]
     total = f"{len(results.verdicts)} reading" + "s" * (len(results.verdicts) != 1)
     if not off:
-        told = f"nothing is off in {total}"
+        sentence = f"nothing is off in {total}"
     else:
-        told = f"{len(off)} of {total} {'is' if len(off) == 1 else 'are'} off"
-        told += _of_them(sum(verdict.rule.safety for verdict in off), len(off))
+        sentence = f"{len(off)} of {total} {'is' if len(off) == 1 else 'are'} off"
+        sentence += _of_them(sum(verdict.rule.safety for verdict in off), len(off))
     unknown = counts(results)["unknown"]
-    return f"{told}, {unknown} unknown" if unknown else told
+    return f"{sentence}, {unknown} unknown" if unknown else sentence
 
 
 def _of_them(hurt: int, number: int) -> str:
@@ -223,23 +229,23 @@ def _of_them(hurt: int, number: int) -> str:
 def _work(todo: Sequence[ToDo], system: System) -> list[Block]:
     """A block for each piece of work; what is to be read is put together by whose work it is and
     whether it can hurt."""
-    made: list[Block] = []
+    blocks: list[Block] = []
     read: dict[tuple[bool, Trade], list[str]] = {}
     for to_do in todo:
         if to_do.act == "read":
             keys = read.setdefault((to_do.safety, to_do.by), [])
             if not keys:
-                made.append(Block("", 0, "", status=f"{to_do.safety} {to_do.by}"))
+                blocks.append(Block("", 0, "", status=f"{to_do.safety} {to_do.by}"))
             named = {key for keys_read in read.values() for key in keys_read}
             keys += [key for key in to_do.needs if key not in named]
         else:
-            made.append(_piece(to_do, system))
-    for place, block in enumerate(made):
+            blocks.append(_piece(to_do, system))
+    for place, block in enumerate(blocks):
         if not block.text:
             hurts, _, by = block.status.partition(" ")
             keys = read[hurts == "True", by]  # type: ignore[index]
-            made[place] = _read(keys, hurts == "True", by)
-    return [block for block in made if block.text]
+            blocks[place] = _read(keys, hurts == "True", by)
+    return [block for block in blocks if block.text]
 
 
 def _piece(todo: ToDo, system: System) -> Block:
@@ -274,12 +280,12 @@ def _answer(answer: Answer, system: System) -> Block:
     return Block(answer.subject, SUBJECT, text, status="answer", dots=True)
 
 
-def _kept(work: Sequence[Block], told: Sequence[Block], width: int, room: int) -> list[Block]:
+def _kept(work: Sequence[Block], blocks: Sequence[Block], width: int, room: int) -> list[Block]:
     """What has room in one line each: what can hurt, a few answers, other work, the rest."""
     hurts = [block for block in work if block.safety]
     rest = [block for block in work if not block.safety]
     kept = []
-    for number, block in enumerate((*hurts, *told[:FEW], *rest, *told[FEW:])):
+    for number, block in enumerate((*hurts, *blocks[:FEW], *rest, *blocks[FEW:])):
         size = len(block.lines(width, 1))
         if number < len(hurts) or size <= room:
             kept.append(block)
@@ -302,12 +308,12 @@ def _grown(kept: Sequence[Block], width: int, room: int) -> dict[int, list[str]]
 
 
 def _counted(left: Sequence[Block]) -> str:
-    found: dict[str, int] = {}
+    by_word: dict[str, int] = {}
     for block in left:
-        found[block.status] = found.get(block.status, 0) + 1
+        by_word[block.status] = by_word.get(block.status, 0) + 1
     return ", ".join(
         f"{number} {status}" + "s" * (number > 1 and status != "unknown")
-        for status, number in found.items()
+        for status, number in by_word.items()
     )
 
 

@@ -116,8 +116,12 @@ def _headline(result: SizingResult, name: str) -> str:
     if result.results is None:
         why = "what the file lacks" if result.lacking else "why there is no design"
         return f"{name}: nothing is sized yet, see below {why}"
-    told = f": {judged(result.results)}"
-    return name + told if len(name + told) <= WIDTH else PurePath(name).name + told
+    verdict_text = f": {judged(result.results)}"
+    return (
+        name + verdict_text
+        if len(name + verdict_text) <= WIDTH
+        else PurePath(name).name + verdict_text
+    )
 
 
 def _joined(lines: Sequence[str]) -> str:
@@ -148,18 +152,18 @@ def _needs(result: SizingResult, system: System) -> Iterator[str]:
     needs = result.needs
     if needs is None:
         return
-    told = []
+    lines = []
     if needs.daily_volume is not None:
-        told.append(f"{_show(needs.daily_volume, kinds.VOLUME, system)} a day")
+        lines.append(f"{_show(needs.daily_volume, kinds.VOLUME, system)} a day")
     if needs.hot_volume is not None:
-        told.append(f"{_show(needs.hot_volume, kinds.VOLUME, system)} a day hot")
+        lines.append(f"{_show(needs.hot_volume, kinds.VOLUME, system)} a day hot")
     if needs.peak_flow is not None:
-        told.append(f"{_show(needs.peak_flow, kinds.FLOW, system)} at the peak")
+        lines.append(f"{_show(needs.peak_flow, kinds.FLOW, system)} at the peak")
     if needs.survival_volume is not None:
         people = "1 person" if needs.people == 1 else f"{needs.people} people"
         survive = _show(needs.survival_volume, kinds.VOLUME, system)
-        told.append(f"{survive} a day to survive ({people})")
-    yield from _mark("NEED", ", ".join(told) or "not told")
+        lines.append(f"{survive} a day to survive ({people})")
+    yield from _mark("NEED", ", ".join(lines) or "not told")
     level = f"water at rest {_show(needs.static_level, kinds.LENGTH, system)} down"
     gives = "its yield is not told"
     if needs.tested_yield is not None:
@@ -200,29 +204,29 @@ def _sum(duty: Duty, keys: Sequence[str]) -> float:
 
 
 def _power(pump: PumpWanted, system: System) -> str:
-    told = []
+    lines = []
     if pump.least_shut_off is not None:
-        told.append(f"{_show(pump.least_shut_off, kinds.HEAD, system)} or more at no flow")
+        lines.append(f"{_show(pump.least_shut_off, kinds.HEAD, system)} or more at no flow")
     low = _show(pump.least_power, kinds.POWER, system)
     high = _show(pump.most_power, kinds.POWER, system)
     water = _show(pump.water_power, kinds.POWER, system)
-    told.append(f"{low.split()[0]} to {high} for {water} of water")
+    lines.append(f"{low.split()[0]} to {high} for {water} of water")
     if pump.daily_energy is not None:
         run = pump.daily_run_time or 0.0
         if pump.daily_energy > pump.most_power * run > 0.0:
             plate = _show(pump.daily_energy / run, kinds.POWER, system)
-            told.append(f"{plate} by its motor, hardly loaded")
-        told.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)}/day")
-    return ", ".join(told)
+            lines.append(f"{plate} by its motor, hardly loaded")
+        lines.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)}/day")
+    return ", ".join(lines)
 
 
 def _in_words(pump: PumpWanted, system: System) -> str:
     first, last = pump.duties[0], pump.duties[-1]
-    told = f"{pump.name}: {_show(first.flow, kinds.FLOW, system)} at "
-    told += f"{_show(first.total_dynamic_head, kinds.HEAD, system)}"
+    duty_text = f"{pump.name}: {_show(first.flow, kinds.FLOW, system)} at "
+    duty_text += f"{_show(first.total_dynamic_head, kinds.HEAD, system)}"
     if last is not first:
-        told += f", water left at {_show(last.total_dynamic_head, kinds.HEAD, system)}"
-    return f"{told}; {_power(pump, system)}"
+        duty_text += f", water left at {_show(last.total_dynamic_head, kinds.HEAD, system)}"
+    return f"{duty_text}; {_power(pump, system)}"
 
 
 def _parts(parts: Sequence[PartSized], room: int) -> list[str]:
@@ -360,23 +364,23 @@ def _missed(result: SizingResult, system: System) -> Iterator[list[str]]:
 def _ways(result: SizingResult, system: System) -> Iterator[list[str]]:
     """The ways to heat the tank, what each gives and needs, the one of the design first."""
     for way in result.ways:
-        told = []
+        lines = []
         if way.share is not None and way.heat is not None:
             share = _show(way.share, kinds.FRACTION, system)
-            told.append(f"{share} of the heat, {_show(way.heat, kinds.ENERGY, system)} a year")
+            lines.append(f"{share} of the heat, {_show(way.heat, kinds.ENERGY, system)} a year")
         if way.offered is not None:
-            told.append(f"{_show(way.offered, kinds.ENERGY, system)} on offer")
+            lines.append(f"{_show(way.offered, kinds.ENERGY, system)} on offer")
         if way.evenings is not None:
-            told.append(f"{way.evenings} hot evenings")
+            lines.append(f"{way.evenings} hot evenings")
         mark = "HEAT" if way.taken else "OR"
-        text = f"{way.label}: {', '.join(told)}; needs {way.needs.text(system)}"
+        text = f"{way.label}: {', '.join(lines)}; needs {way.needs.text(system)}"
         yield _mark(mark, text)
 
 
 def _dead(result: SizingResult, system: System) -> list[str]:
     """What is left where one part is dead."""
-    told = "; ".join(sentence.text(system) for sentence in result.dead)
-    return _mark("DEAD", told) if told else []
+    dead_text = "; ".join(sentence.text(system) for sentence in result.dead)
+    return _mark("DEAD", dead_text) if dead_text else []
 
 
 def _left(left: Sequence[LeftOpen]) -> list[str]:
@@ -393,20 +397,20 @@ def _left(left: Sequence[LeftOpen]) -> list[str]:
         names = by_why.setdefault(question.why, [])
         if named not in names:
             names.append(named)
-    told = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
-    return _mark("OPEN", told)
+    left_text = "; ".join(f"{why}: {', '.join(names)}" for why, names in by_why.items())
+    return _mark("OPEN", left_text)
 
 
 def _not(result: SizingResult) -> list[str]:
     """What of the stock does not do, by the rule."""
-    told = "; ".join(f"{refusal.name}: {refusal.rule}" for refusal in result.refused)
-    return _mark("NOT", told) if told else []
+    refused_text = "; ".join(f"{refusal.name}: {refusal.rule}" for refusal in result.refused)
+    return _mark("NOT", refused_text) if refused_text else []
 
 
 def _next(result: SizingResult) -> list[str]:
     """What was not sized, and what that wants."""
-    told = "; ".join(f"{what}: {how}" for what, how in result.unsized)
-    return _mark("NEXT", told) if told else []
+    unsized_text = "; ".join(f"{what}: {how}" for what, how in result.unsized)
+    return _mark("NEXT", unsized_text) if unsized_text else []
 
 
 def _care(result: SizingResult) -> list[str]:
@@ -417,9 +421,9 @@ def _care(result: SizingResult) -> list[str]:
 
 def _check(result: SizingResult) -> str:
     assert result.results is not None
-    found = counts(result.results)
-    told = ", ".join(f"{found[status]} {status}" for status in ORDER[::-1])
-    return f"{told}; -o FILE writes it; --full has all"
+    by_status = counts(result.results)
+    counts_text = ", ".join(f"{by_status[status]} {status}" for status in ORDER[::-1])
+    return f"{counts_text}; -o FILE writes it; --full has all"
 
 
 def as_text(result: SizingResult, system: System, beside: DesignSet | None = None) -> str:
@@ -430,7 +434,7 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
         beside: all the designs of the file, where they were made
     """
     needs = result.needs
-    made: dict[str, Any] = {
+    data: dict[str, Any] = {
         "schema": SCHEMA,
         "version": SCHEMA_VERSION,
         "needs": None if needs is None else {
@@ -492,17 +496,17 @@ def as_text(result: SizingResult, system: System, beside: DesignSet | None = Non
             for name, sizing in beside.made.items()
         },
     }  # fmt: skip
-    text = json.dumps(made, indent=2, ensure_ascii=False, allow_nan=False)
+    text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
     return text.encode("utf-8", "replace").decode("utf-8") + "\n"
 
 
-def _design_json(made: SizingResult, found: DesignFigures, system: System) -> dict[str, Any]:
+def _design_json(sizing: SizingResult, figures: DesignFigures, system: System) -> dict[str, Any]:
     return {
-        "failed": None if made.failed is None else made.failed.text(system),
-        "parts": {part.part: part.size for part in made.parts},
-        **figures_json(found, None if made.results is None else made.results.outages),
-        "counts": {} if made.results is None else dict(counts(made.results)),
-        "design": made.text,
+        "failed": None if sizing.failed is None else sizing.failed.text(system),
+        "parts": {part.part: part.size for part in sizing.parts},
+        **figures_json(figures, None if sizing.results is None else sizing.results.outages),
+        "counts": {} if sizing.results is None else dict(counts(sizing.results)),
+        "design": sizing.text,
     }
 
 

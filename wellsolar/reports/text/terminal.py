@@ -139,28 +139,28 @@ class _Page:
 
     def finish(self) -> None:
         """Everything to the stream, without the spaces that pad lines."""
-        made = self.console.end_capture()
-        self.stream.write("\n".join(line.rstrip(" ") for line in made.split("\n")))
+        printed = self.console.end_capture()
+        self.stream.write("\n".join(line.rstrip(" ") for line in printed.split("\n")))
         self.stream.flush()
 
 
 def _header(page: _Page, results: Results) -> None:
-    found = counts(results)
+    by_status = counts(results)
     page.line(results.site_name, "bold")
     if results.site_note:
         page.line(results.site_note)
     page.line(f"from {results.file}")
     page.line()
     if results.verdicts:
-        page.line(", ".join(f"{number} {status}" for status, number in found.items()))
+        page.line(", ".join(f"{number} {status}" for status, number in by_status.items()))
     page.line(answer(results), "bold")
     if results.answers:
         page.line()
         widest = max(page.size(answer.subject) for answer in results.answers)
         for printed in results.answers:
             subject = page.text(printed.subject)
-            told = page.text(ended(printed.text.text(page.system)))
-            page.side_by_side([(subject, min(widest, _SUBJECT_WIDTH)), (told, 0)])
+            text_drawn = page.text(ended(printed.text.text(page.system)))
+            page.side_by_side([(subject, min(widest, _SUBJECT_WIDTH)), (text_drawn, 0)])
     for note in results.notes:
         page.line(f"Note: {note}")
 

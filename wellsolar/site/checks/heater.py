@@ -100,10 +100,10 @@ def _surplus_switch(path: Path, element: SimpleNamespace) -> Mistakes:
     if isinstance(element.fed_by, str) and element.fed_by != "inverter":
         for key, value in (("surplus_switch", switch), ("surplus_switch_current", rating)):
             if value is not None:
-                told = quoted(value) if key == "surplus_switch" else as_given(value)
+                written = quoted(value) if key == "surplus_switch" else as_given(value)
                 yield (
                     (*path, key),
-                    f"{told} lets a battery's surplus onto an element on the inverter, and "
+                    f"{written} lets a battery's surplus onto an element on the inverter, and "
                     f"{quoted(element.fed_by)} feeds this one: leave {key} out, or give "
                     'fed_by = "inverter"',
                 )
@@ -203,16 +203,16 @@ def _draws(draw: SimpleNamespace) -> Mistakes:
 
 
 def _one_loss(heater: SimpleNamespace) -> Mistakes:
-    told = [
+    losses = [
         (key, value)
         for key in ("heat_loss", "insulation", "uniform_energy_factor")
         if (value := getattr(heater, key)) is not None
     ]
-    for key, value in told[1:]:
+    for key, value in losses[1:]:
         yield (
             (HEATER, key),
-            f"{as_given(value)} gives the tank's loss again, beside {told[0][0]} "
-            f"({as_given(told[0][1])}): keep one",
+            f"{as_given(value)} gives the tank's loss again, beside {losses[0][0]} "
+            f"({as_given(losses[0][1])}): keep one",
         )
 
 

@@ -101,14 +101,14 @@ def fittings(site: SimpleNamespace) -> Mistakes:
         opening = ("opening_velocity", fitting.opening_velocity), (
             "opening_pressure", fitting.opening_pressure,
         )  # fmt: skip
-        told = [(name, value) for name, value in opening if value is not None]
-        if len(told) == 2:
+        openings = [(name, value) for name, value in opening if value is not None]
+        if len(openings) == 2:
             yield (
                 (*path, "opening_pressure"),
                 f"{as_given(fitting.opening_pressure)} and an opening_velocity say the same "
                 "twice: give the one on the valve's sheet",
             )
-        for name, value in told[:1]:
+        for name, value in openings[:1]:
             if fitting.kind not in ("check valve", OTHER):
                 yield (
                     (*path, name),
@@ -127,18 +127,20 @@ def fittings(site: SimpleNamespace) -> Mistakes:
 
 def _no_size(material: str, size: str) -> str:
     """What to say of a size that the table lacks: all that it has, or the diameters and walls."""
-    found = [pipes.pipe_size(material, name) for name in pipes.sizes(material)]
-    listed = ", ".join(quoted(pipe_size.nominal) for pipe_size in found)
-    if found[0].wall:
-        found.sort(key=lambda pipe_size: pipe_size.outside_diameter)
-        diameters = ", ".join(dict.fromkeys(pipe_size.diameter for pipe_size in found))
-        walls = ", ".join(dict.fromkeys(pipe_size.wall for pipe_size in found))
+    pipe_sizes = [pipes.pipe_size(material, name) for name in pipes.sizes(material)]
+    listed = ", ".join(quoted(pipe_size.nominal) for pipe_size in pipe_sizes)
+    if pipe_sizes[0].wall:
+        pipe_sizes.sort(key=lambda pipe_size: pipe_size.outside_diameter)
+        diameters = ", ".join(dict.fromkeys(pipe_size.diameter for pipe_size in pipe_sizes))
+        walls = ", ".join(dict.fromkeys(pipe_size.wall for pipe_size in pipe_sizes))
         listed = f"{diameters} with its wall, {walls}"
     others = [material for material in pipes.materials() if size in pipes.sizes(material)]
     if others:
         listed += f" ({quoted(size)} is one of {', '.join(others)})"
     near = (
-        nearest(size, [pipe_size.nominal for pipe_size in found], 0.6) if found[0].wall else None
+        nearest(size, [pipe_size.nominal for pipe_size in pipe_sizes], 0.6)
+        if pipe_sizes[0].wall
+        else None
     )
     return (
         f"{quoted(size)} is no size of {material} in the table: expected one of {listed}, "

@@ -110,8 +110,8 @@ class SiteFile:
             *([] if job is None else [("the logo", job.logo)]),
             *(("a photograph", photograph.file) for photograph in (job.photograph if job else ())),
         ]
-        found = [(what, folder / name) for what, name in named if name is not None]
-        return [("the site file", FilePath(self.path)), *found]
+        paths = [(what, folder / name) for what, name in named if name is not None]
+        return [("the site file", FilePath(self.path)), *paths]
 
     def with_values(self, values: Mapping[str, object]) -> SiteFile:
         """The site with other values, as `--with` has it; the file stays as it is.
@@ -331,9 +331,9 @@ def _site_file(
     first: dict[Path, Change] = {}
     for change in wanted.changes:
         first.setdefault(change.path, change)
-    told = [_set(site, change) for change in first.values()]
-    told += [_assumption(site, *default) for default in examined.defaults]
-    return SiteFile(name, site, tuple(told), raw.tables, lines, tuple(settings))
+    assumptions = [_set(site, change) for change in first.values()]
+    assumptions += [_assumption(site, *default) for default in examined.defaults]
+    return SiteFile(name, site, tuple(assumptions), raw.tables, lines, tuple(settings))
 
 
 def _text(path: FilePath, name: str) -> str:

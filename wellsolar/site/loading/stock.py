@@ -224,12 +224,12 @@ class Stock:
     def of(self, goods: Goods, use: Use | None = None, wanted: float = 0.0) -> tuple[Item, ...]:
         """What there is of a kind, or of its tanks for a use: that of which so much is on hand
         first, then what is cheapest, then in the order of the files."""
-        found = [item for item in self.items if item.goods == goods and item.use == use]
+        fitting_items = [item for item in self.items if item.goods == goods and item.use == use]
 
         def rank(item: Item) -> tuple[bool, float]:
             return not item.there(wanted), math.inf if item.price is None else item.price
 
-        return tuple(sorted(found, key=rank))
+        return tuple(sorted(fitting_items, key=rank))
 
 
 NO_STOCK = Stock()
@@ -310,14 +310,14 @@ def _quantities(goods: Goods) -> tuple[str, ...]:
     """The columns of a kind that hold quantities."""
     listing = _LISTINGS[goods]
     tables = [listing] if listing.table else list(_TANK_USES.values())
-    found = [
+    columns = [
         column
         for table in tables
         for column, key in table.keys.items()
         if (at := shape.field_at((*table.table, key))) is not None
         and shape.reader_of(at) is not None
     ]
-    return (*found, *(column for column in _OWN if column != "price"), "on_hand")
+    return (*columns, *(column for column in _OWN if column != "price"), "on_hand")
 
 
 def _item(
@@ -417,9 +417,9 @@ def _mistakes(
     if listing.table[0] == "pump":
         table["name"] = "pump"
     tables: dict[str, Any] = {"well": _WELL, **_above(listing.table, table)}
-    found = examine(tables)
+    examined = examine(tables)
     problems = []
-    for path, message in [*translate(found.errors, frozenset()), *found.between]:
+    for path, message in [*translate(examined.errors, frozenset()), *examined.between]:
         if tuple(path[: len(listing.table)]) != listing.table or len(path) == len(listing.table):
             continue
         column = columns.get(str(path[len(listing.table)]))

@@ -159,7 +159,7 @@ def _hour(text: str) -> float:
 
 def _numbers(text: str) -> tuple[int, ...]:
     """Numbers of the sheet's lines: single ones and runs of them, each once, in their order."""
-    found: set[int] = set()
+    numbers: set[int] = set()
     for word in re.split(r"[,;\s]+", re.sub(r"\s*-\s*", "-", text)):
         match = _LINES.fullmatch(word)
         first, last = (int(match.group(1)), int(match.group(2) or match.group(1))) if match else (
@@ -168,8 +168,8 @@ def _numbers(text: str) -> tuple[int, ...]:
             raise ValueError(
                 f'{quoted(text)}: expected numbers of lines of the sheet, as "21, 24-28"'
             )
-        found |= set(range(first, last + 1))
-    return tuple(sorted(found))
+        numbers |= set(range(first, last + 1))
+    return tuple(sorted(numbers))
 
 
 WORD_READERS: dict[str, Callable[[str], dict[str, Any]]] = {

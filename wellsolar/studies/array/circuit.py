@@ -283,40 +283,40 @@ def working_voltages(site: Site, group: ArrayTable) -> tuple[float, float] | Non
     return at(cell), at(max(cell, HOT_CELL))
 
 
-def operating_voltage_verdict(site: Site, group: ArrayTable, found: ArrayResult) -> Verdict:
+def operating_voltage_verdict(site: Site, group: ArrayTable, array: ArrayResult) -> Verdict:
     """Whether a group's voltage at work is enough for the pump or the battery that it feeds."""
-    if found.working_voltage is None or found.hot_voltage is None:
+    if array.working_voltage is None or array.hot_voltage is None:
         return OPERATING_VOLTAGE.unknown(group.name, "module.vmp", "module.imp")
-    volts = Quantity(found.working_voltage, kinds.VOLTAGE)
-    hot = Quantity(found.hot_voltage, kinds.VOLTAGE)
+    volts = Quantity(array.working_voltage, kinds.VOLTAGE)
+    hot = Quantity(array.hot_voltage, kinds.VOLTAGE)
     least = group.least_input_voltage
     if least is None:
-        return _without_a_least(site, group, found, volts)
+        return _without_a_least(site, group, array, volts)
     works, works_hot = at_least(volts, least), at_least(hot, least)
-    told = "{volts} at work in full sun, {hot} on a hot roof; it works from {least} on"
+    template = "{volts} at work in full sun, {hot} on a hot roof; it works from {least} on"
     if site.sun.temperature is None:
         if works and not works_hot:
             # Between cells at 25 degC and at 70 degC the air decides.
-            why = say(told.replace("full sun", "full sun with cells at 25 °C (77 °F)"),
+            why = say(template.replace("full sun", "full sun with cells at 25 °C (77 °F)"),
                       volts=volts, hot=hot, least=least)  # fmt: skip
             return OPERATING_VOLTAGE.unknown(group.name, "sun.temperature", why=why)
-        told = told.replace("full sun", "full sun even with cells at 25 °C (77 °F)")
+        template = template.replace("full sun", "full sun even with cells at 25 °C (77 °F)")
     return OPERATING_VOLTAGE.verdict(
         "pass" if works_hot else "caution" if works else "fail",
         group.name,
-        say(told, volts=volts, hot=hot, least=least),
+        say(template, volts=volts, hot=hot, least=least),
         quantity=hot if works else volts,
         limit=least,
-        remedy=_longer(site, group, found, least),
+        remedy=_longer(site, group, array, least),
     )
 
 
 def _without_a_least(
-    site: Site, group: ArrayTable, found: ArrayResult, volts: Quantity
+    site: Site, group: ArrayTable, array: ArrayResult, volts: Quantity
 ) -> Verdict:
     """Where the file does not tell from which voltage what is fed works: only a motor that could
     lift no water at that voltage is known to fail."""
-    key = f"{found.path}.least_input_voltage"
+    key = f"{array.path}.least_input_voltage"
     pumps = [pump for pump in site.pump if pump.voltage is not None and pump.kind == "submersible"]
     if group.feeds != "pump" or not pumps or len(pumps) < len(site.pump):
         return OPERATING_VOLTAGE.unknown(group.name, key)
@@ -340,7 +340,7 @@ def _without_a_least(
         ),
         quantity=volts,
         limit=Quantity(enough, kinds.VOLTAGE),
-        remedy=_longer(site, group, found, _full_voltage(best), key),
+        remedy=_longer(site, group, array, _full_voltage(best), key),
     )
 
 
@@ -358,12 +358,12 @@ def _head_at(pump: PumpTable, volts: float) -> float:
 
 
 def _longer(
-    site: Site, group: ArrayTable, found: ArrayResult, least: float, key: str = ""
+    site: Site, group: ArrayTable, array: ArrayResult, least: float, key: str = ""
 ) -> Remedy:
     """More modules in series, with what is fed told where the file does not."""
-    assert found.hot_voltage is not None
-    needed = math.ceil(least / (found.hot_voltage / group.series) - 1e-9)
-    circuit, most = found.circuit, greatest_allowed(site.module, group)
+    assert array.hot_voltage is not None
+    needed = math.ceil(least / (array.hot_voltage / group.series) - 1e-9)
+    circuit, most = array.circuit, greatest_allowed(site.module, group)
     cold = circuit.system_voltage if circuit.cold_told else circuit.mild_voltage
     if not at_most(Quantity(cold * needed / group.series, kinds.VOLTAGE), most):
         return remedy(
@@ -373,10 +373,10 @@ def _longer(
             needed=f"{needed}",
             most=most,
         )
-    changes = [set_to(f"{found.path}.series", needed)]
+    changes = [set_to(f"{array.path}.series", needed)]
     if key:
-        told = Quantity(float(math.floor(least)), kinds.VOLTAGE)
-        changes.append(set_to(key, told))
+        quantity = Quantity(float(math.floor(least)), kinds.VOLTAGE)
+        changes.append(set_to(key, quantity))
     return remedy(
         "{needed} modules in series, as far as the cold allows",
         changes,

@@ -99,8 +99,8 @@ def greatest_allowed(module: ModuleTable | None, group: ArrayTable) -> Quantity:
     """The open-circuit voltage that a dwelling, a group's modules and what stands behind them bear
     [V]."""
     label = None if module is None else module.greatest_system_voltage
-    told = (group.greatest_input_voltage, label)
-    return Quantity(min(DWELLING_VOLTAGE, *filter(None, told), math.inf), kinds.VOLTAGE)
+    limits = (group.greatest_input_voltage, label)
+    return Quantity(min(DWELLING_VOLTAGE, *filter(None, limits), math.inf), kinds.VOLTAGE)
 
 
 def cold_voltage_verdict(
@@ -116,7 +116,7 @@ def cold_voltage_verdict(
     Parameters:
         working: its voltage at work in full sun [V], where it may be too low for what it feeds
     """
-    volts, told = open_in_the_cold(circuit), group.greatest_input_voltage
+    volts, quantity = open_in_the_cold(circuit), group.greatest_input_voltage
     limit = greatest_allowed(module, group)
     reason = _reached(circuit)
     if not at_most(volts, limit):
@@ -126,7 +126,7 @@ def cold_voltage_verdict(
             "fail", subject, reason, quantity=volts, limit=limit,
             remedy=_shorter(group, path, circuit, limit, working),
         )  # fmt: skip
-    if told is None and group.feeds != "heater":
+    if quantity is None and group.feeds != "heater":
         why = (
             f"{show(volts, kinds.VOLTAGE, 'SI')} at most, within 600 V; what stands behind the "
             "modules and how much that bears is not given"

@@ -78,15 +78,17 @@ def unusual_readings(readings: Readings) -> list[Verdict]:
         readings: of one time
     """
     place = "" if readings.line is None else f" in line {readings.line}"
-    found = []
+    unusual_verdicts = []
     for row in READINGS:
         value = readings.values.get(row.key)
         if value is not None:
             usual = Usual(row.usual or kinds.USUAL[value.kind.name])
             unusual = beyond((row.key,), value, usual)
             if unusual is not None:
-                found.append(_verdict(f"reading {row.key.replace('_', ' ')}", unusual, place))
-    return found
+                unusual_verdicts.append(
+                    _verdict(f"reading {row.key.replace('_', ' ')}", unusual, place)
+                )
+    return unusual_verdicts
 
 
 def _verdict(subject: str, unusual: Unusual, place: str) -> Verdict:

@@ -34,9 +34,9 @@ def todo_of(
     for verdict in verdicts:
         if verdict.status != "pass":
             groups.setdefault(_key(verdict), []).append(verdict)
-    made = [_line(group, parts) for group in _farther_alone(site, list(groups.values()))]
+    todos = [_line(group, parts) for group in _farther_alone(site, list(groups.values()))]
     return tuple(
-        sorted(made, key=lambda line: (_place(line), not _within(line, made), _beyond_all(line)))
+        sorted(todos, key=lambda line: (_place(line), not _within(line, todos), _beyond_all(line)))
     )
 
 
@@ -61,25 +61,25 @@ def _unnumbered(key: str) -> str:
 def _farther_alone(site: Site, groups: Sequence[list[Verdict]]) -> list[list[Verdict]]:
     """Groups that want one key larger, or smaller, put together: the one that wants it farthest
     from what it is stands first and clears the others too."""
-    made: list[list[Verdict]] = []
+    alone: list[list[Verdict]] = []
     by_path: dict[str, list[list[Verdict]]] = {}
     for group in groups:
         changes = changes_of(group[0].remedy)
         wanted = _number(changes[0]) if len(changes) == 1 else None
         if wanted is None:
-            made.append(group)
+            alone.append(group)
         else:
             by_path.setdefault(changes[0].path, []).append(group)
     for path, alike in by_path.items():
         now = _stands(site, path)
         away = [_wanted(group) - now for group in alike]
         if min(away) < 0.0 < max(away):
-            made += alike
+            alone += alike
             continue
         wants = [(-abs(_wanted(group) - now), verdict) for group in alike for verdict in group]
         wants.sort(key=lambda wanted: (wanted[0], _standing(wanted[1])))
-        made.append([verdict for _, verdict in wants])
-    return made
+        alone.append([verdict for _, verdict in wants])
+    return alone
 
 
 def _wanted(group: Sequence[Verdict]) -> float:
@@ -118,12 +118,12 @@ def _line(group: Sequence[Verdict], parts: Sequence[Part]) -> ToDo:
         for key in (key for verdict in group for key in verdict.needs):
             alike.setdefault(_unnumbered(key), {})[key] = None
         needs = tuple(key for keys in alike.values() for key in keys)
-        told = "; ".join(
+        action = "; ".join(
             f"{listed(list(keys))}: {_lowered(meaning_of(next(iter(keys))))}"
             for keys in alike.values()
         )
         # Where no key of the file settles it, its reason tells what would.
-        does = say("find out {told}", told=told) if needs else worst.reason
+        does = say("find out {told}", told=action) if needs else worst.reason
         short = say("find out {keys}", keys=listed(needs)) if needs else worst.reason
         asks = say(worst.rule.asks)
         return ToDo("read", does, short, asks, worst.by, clears, needs=needs)

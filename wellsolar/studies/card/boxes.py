@@ -98,8 +98,8 @@ def boxes_of(seen: Seen) -> tuple[CardBlock, ...]:
         elif key == FILLING:
             boxes.append(_filling_box(seen, letter))
         elif key == INTO_HOUSE and seen.hand is not None:
-            made = _storage_box if seen.hand_stores else _house_box
-            boxes.append(made(seen, seen.hand, letter))
+            box_of = _storage_box if seen.hand_stores else _house_box
+            boxes.append(box_of(seen, seen.hand, letter))
         elif key == SPOUT and seen.hand is not None:
             boxes.append(_spout_box(seen, seen.hand, letter))
         elif key == STORED:
@@ -383,10 +383,12 @@ def _stored_box(seen: Seen, letter: str) -> CardBlock:
     steps = [] if heater is None else _heater_off(seen)
     where = {"storage tank": "at its outlet", "pressure tank": "at the lowest cold tap"}
     cold = [name for name in where if name in stores]
-    told = [f"{name} about {{v{number}}}, {where[name]}" for number, name in enumerate(cold)]
-    if told:
+    stores_text = [
+        f"{name} about {{v{number}}}, {where[name]}" for number, name in enumerate(cold)
+    ]
+    if stores_text:
         parts = {f"v{number}": stores[name] for number, name in enumerate(cold)}
-        line = "; ".join(told) + "."
+        line = "; ".join(stores_text) + "."
         drawn = (Move(TAP, OPEN), Move(TAP, SHUT))
         steps.append(Step(line[:1].upper() + line[1:], parts, drawn))
     if heater is not None:

@@ -123,14 +123,14 @@ def _closing(seen: Seen) -> tuple[Sentence, ...]:
     work += ["heater"] if site.water_heater is not None else []
     work += ["tank"] if site.pressure_tank is not None else []
     work_named = ", ".join([*work, "open well"])
-    told: list[Sentence] = []
+    sentences: list[Sentence] = []
     if site.job is not None and site.job.phone is not None:
         named = f"Call {site.job.made_by}" if site.job.made_by else "Call"
-        told.append(say("{named}: {phone}.", named=named, phone=site.job.phone))
+        sentences.append(say("{named}: {phone}.", named=named, phone=site.job.phone))
     if site.job is not None and site.job.date is not None:
-        told.append(say("Card of {date}.", date=site.job.date))
+        sentences.append(say("Card of {date}.", date=site.job.date))
     return (
-        *told,
+        *sentences,
         say(f"Computed{season}, not measured: correct by hand."),
         say(f"{work_named[:1].upper()}{work_named[1:]}: licensed people, local rules."),
     )

@@ -61,15 +61,15 @@ def strings_of(site: Site) -> tuple[PulledString, ...]:
     """Pumps and cylinder in the well of a site, each with what is lifted with it: powered pumps in
     their order, then the hand pump's cylinder; the pipes full of water, as check valves hold it.
     """
-    made = [
+    strings = [
         _of_pump(site, table)
         for table in site.pump
         if hangs_in_well(table) and is_here(site, table)
     ]
     hand = site.hand_pump
     if hand is not None and hand.kind == "deep well" and is_here(site, hand):
-        made.append(_of_cylinder(site, hand))
-    return tuple(made)
+        strings.append(_of_cylinder(site, hand))
+    return tuple(strings)
 
 
 def _of_pump(site: Site, table: PumpTable) -> PulledString:

@@ -169,12 +169,12 @@ def motor_guard_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdic
     Returns:
         verdicts on safety; none of a motor on direct current
     """
-    found: Iterable[Verdict] = [_overload(table, path)] if table.supply == "AC" else []
-    return [*found, *([_shock(site, table, path)] if guarded(table) else [])]
+    guards: Iterable[Verdict] = [_overload(table, path)] if table.supply == "AC" else []
+    return [*guards, *([_shock(site, table, path)] if guarded(table) else [])]
 
 
 def load_verdicts(
-    table: PumpTable, path: str, input_power: float, water_power: float, told: bool
+    table: PumpTable, path: str, input_power: float, water_power: float, is_told: bool
 ) -> list[Verdict]:
     """Whether the motor carries its pump where that takes most on this well.
 
@@ -193,16 +193,19 @@ def load_verdicts(
         efficiency = motor.usual_efficiency(rated, table.phases)
     except OutOfRange:
         return []
-    if table.duty is not None and not told:
+    if table.duty is not None and not is_told:
         return [_load_of_any_pump(table, rated, factor, water_power)]
-    shaft = efficiency * input_power if told else water_power / BEST_SHARE
-    if not told and at_most(Quantity(shaft, kinds.SHAFT_POWER), factor * rated):
+    shaft = efficiency * input_power if is_told else water_power / BEST_SHARE
+    if not is_told and at_most(Quantity(shaft, kinds.SHAFT_POWER), factor * rated):
         shaft = water_power / PUMP_SHARE
         if shaft > factor * rated:
             why = f"a pump of {PUMP_SHARE:.0%} efficiency overloads the motor, one of "
             why += f"{BEST_SHARE:.0%} does not: its sheet tells"
             return [LOAD.unknown(table.name, f"{path}.power", why=why)]
-    found, most = Quantity(shaft, kinds.SHAFT_POWER), Quantity(factor * rated, kinds.SHAFT_POWER)
+    quantity, most = (
+        Quantity(shaft, kinds.SHAFT_POWER),
+        Quantity(factor * rated, kinds.SHAFT_POWER),
+    )
     template = "its pump asks about {shaft} at the shaft of a motor of {rated}"
     usual = "" if table.service_factor is not None else "usual "
     template += f" with the {usual}service factor of {{factor}}"
@@ -217,16 +220,16 @@ def load_verdicts(
     way = "a motor that carries {needed:up}" if sold is None else "a motor of {sold}"
     return [
         LOAD.verdict(
-            "pass" if at_most(found, most) else "caution",
+            "pass" if at_most(quantity, most) else "caution",
             table.name,
-            say(template, shaft=found, rated=rated, factor=f"{factor:g}"),
-            quantity=found,
+            say(template, shaft=quantity, rated=rated, factor=f"{factor:g}"),
+            quantity=quantity,
             limit=most,
             remedy=remedy(
                 way + ", or a pump that takes less",
                 "a motor comes with its pump, and cable, breaker and supply follow it",
-                needed=found,
-                sold=found if sold is None else sold,
+                needed=quantity,
+                sold=quantity if sold is None else sold,
             ),
         )
     ]
@@ -255,14 +258,14 @@ def _load_of_any_pump(
         None,
     )
     if by_least > by_usual:
-        share, told, carried = (
+        share, reason, carried = (
             least,
             "the least that EU 547/2012 allows such a pump",
             factor * rated,
         )
         end = f" with a service factor of {factor:g}"
     else:
-        share, told, carried = usual, "usual for such a pump", float(rated)
+        share, reason, carried = usual, "usual for such a pump", float(rated)
         end = ", its service factor left in hand"
     shaft = Quantity(water_power / share, kinds.SHAFT_POWER)
     most = Quantity(carried, kinds.SHAFT_POWER)
@@ -273,7 +276,7 @@ def _load_of_any_pump(
         say(
             "at {share} efficiency, {told}, it asks {shaft} at the shaft of a motor of "
             "{rated}{end}",
-            share=f"{share:.0%}", told=told, shaft=shaft, rated=rated, end=end,
+            share=f"{share:.0%}", told=reason, shaft=shaft, rated=rated, end=end,
         ),
         quantity=shaft,
         limit=most,
@@ -350,13 +353,13 @@ def _overload(table: PumpTable, path: str) -> Verdict:
 
 def _starter(table: PumpTable, path: str) -> Verdict:
     """A relay that is set by hand, against the motor's plate."""
-    told = {
+    values = {
         "overload_current": table.overload_current,
         "full_load_current": table.full_load_current,
     }
     setting, full = table.overload_current, table.full_load_current
     if setting is None or full is None:
-        missing = [f"{path}.{key}" for key, value in told.items() if value is None]
+        missing = [f"{path}.{key}" for key, value in values.items() if value is None]
         why = "to how much of its full-load current the overload is set"
         return OVERLOAD.unknown(table.name, *missing, why=why)
     most = Quantity(OVERLOAD_MOST * full, kinds.CURRENT)

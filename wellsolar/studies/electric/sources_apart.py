@@ -63,11 +63,11 @@ def supply_verdicts(site: Site) -> list[Verdict]:
 
 def _apart(site: Site, pairs: tuple[SourcePair, ...]) -> Verdict:
     """Whether each pair is kept apart."""
-    told = site.power.kept_apart
-    if told is None:
+    apart_by = site.power.kept_apart
+    if apart_by is None:
         why = f"what keeps {', '.join(pairs)} from meeting is not given"
         return APART.unknown(SUBJECT, KEPT_APART, why=why)
-    meet = [pair for pair in pairs if pair not in told]
+    meet = [pair for pair in pairs if pair not in apart_by]
     if not meet:
         reason = say("equipment keeps {pairs} apart", pairs=", ".join(pairs))
         return APART.verdict("pass", SUBJECT, reason, claims=[KEPT_APART])
@@ -77,7 +77,7 @@ def _apart(site: Site, pairs: tuple[SourcePair, ...]) -> Verdict:
         pairs=", ".join(meet),
     )
     # The pairs that are told already stay, in the order of the list.
-    mended = [pair for pair in pairs if pair in told or pair in meet]
+    mended = [pair for pair in pairs if pair in apart_by or pair in meet]
     return APART.verdict(
         "fail",
         SUBJECT,
@@ -94,8 +94,8 @@ def _apart(site: Site, pairs: tuple[SourcePair, ...]) -> Verdict:
 def _neutral(site: Site) -> Verdict:
     """Whether the neutral is bonded once while the generator runs."""
     neutral, switched = site.power.generator_neutral, site.power.transfer_neutral
-    told = {"power.generator_neutral": neutral, "power.transfer_neutral": switched}
-    missing = [key for key, value in told.items() if value is None]
+    values = {"power.generator_neutral": neutral, "power.transfer_neutral": switched}
+    missing = [key for key, value in values.items() if value is None]
     if missing:
         why = "where the neutral is bonded while the generator runs is not given"
         return NEUTRAL.unknown("generator", *missing, why=why)

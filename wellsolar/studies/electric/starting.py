@@ -283,10 +283,12 @@ def _voltage(site: Site, pump: PumpTable, path: str) -> list[Verdict]:
         return []
     inverter = site.power.inverter_voltage
     # What the file leaves open was taken from the inverter, which proves nothing of the two.
-    told = next((other.voltage for other in site.pump if other.name == pump.name), pump.voltage)
+    quantity = next(
+        (other.voltage for other in site.pump if other.name == pump.name), pump.voltage
+    )
     missing = ["power.inverter_voltage"] if inverter is None else []
-    missing += [f"{path}.voltage"] if told is None else []
-    if inverter is None or told is None or pump.voltage is None:
+    missing += [f"{path}.voltage"] if quantity is None else []
+    if inverter is None or quantity is None or pump.voltage is None:
         return [VOLTAGE.unknown(pump.name, *missing)]
     others = [pump for pump in site.pump if pump.supply == "AC" and pump.voltage is not None]
     fits_all = all(_within_rated(pump.voltage, other.voltage) for other in others if other.voltage)

@@ -44,8 +44,8 @@ def on_solar_drive(site: Site, table: PumpTable) -> bool:
 def on_the_sun(site: Site, table: PumpTable) -> bool:
     """Whether modules drive a pump of a chain straight, where others may hang on a battery. True
     where a group feeds pumps and this one has a solar drive, or direct current."""
-    told = (table.start_power, table.least_voltage, table.greatest_voltage)
-    drives = bool(table.solar_table) or any(quantity is not None for quantity in told)
+    limits = (table.start_power, table.least_voltage, table.greatest_voltage)
+    drives = bool(table.solar_table) or any(quantity is not None for quantity in limits)
     straight = any(group.feeds == "pump" for group in site.array)
     return straight and (drives or table.supply == "DC" or on_solar_drive(site, table))
 
@@ -72,10 +72,10 @@ def key_of(supply: Supply) -> str:
 
 def supplies_of(site: Site) -> tuple[Supply, ...]:
     """The supplies of alternating current that a site has."""
-    found: list[Supply] = ["inverter"] if has_inverter(site) else []
-    found += ["generator"] if site.power.generator_rating is not None else []
-    found += ["grid"] if site.power.grid else []
-    return tuple(found)
+    supplies: list[Supply] = ["inverter"] if has_inverter(site) else []
+    supplies += ["generator"] if site.power.generator_rating is not None else []
+    supplies += ["grid"] if site.power.grid else []
+    return tuple(supplies)
 
 
 def phase_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
@@ -86,9 +86,9 @@ def phase_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
     """
     if not needs_three(table):
         return []
-    found = {supply: phases_of(site, supply) for supply in supplies_of(site)}
-    wrong = [supply for supply, phases in found.items() if phases == 1]
-    open_ = [supply for supply, phases in found.items() if phases is None]
+    phases_by_supply = {supply: phases_of(site, supply) for supply in supplies_of(site)}
+    wrong = [supply for supply, phases in phases_by_supply.items() if phases == 1]
+    open_ = [supply for supply, phases in phases_by_supply.items() if phases is None]
     if wrong:
         reason = say("the motor has three phases, {supplies} one", supplies=" and ".join(wrong))
         drive = remedy(
@@ -99,6 +99,6 @@ def phase_verdicts(site: Site, table: PumpTable, path: str) -> list[Verdict]:
     if open_:
         why = "the motor has three phases, and most houses one"
         return [PHASES.unknown(table.name, *map(key_of, open_), why=why)]
-    if not found:
+    if not phases_by_supply:
         return []
     return [PHASES.verdict("pass", table.name, say("motor and supply have three phases"))]

@@ -148,8 +148,8 @@ class _Plumbing:
         """The check valve of a pump; told as long as the file counts one."""
         if not here:
             return []
-        told, self.checks = self.checks > 0, self.checks - 1
-        return [self.tags.thing("check valve", CHECKS, told=told, carries="water")]
+        shows_check, self.checks = self.checks > 0, self.checks - 1
+        return [self.tags.thing("check valve", CHECKS, is_known=shows_check, carries="water")]
 
     def by_hand(self, goal: str) -> Branch:
         """The hand pump with its valves up to where it delivers."""
@@ -220,7 +220,7 @@ class _Plumbing:
             "pressure tank",
             "pressure tank",
             *pieces,
-            told=tank is not None,
+            is_known=tank is not None,
             carries="water",
             beside=beside,
         )
@@ -264,7 +264,7 @@ class _Plumbing:
         sign = SIGNS[fitting.name]
         rests = ("rests {}", fitting.rest or None)
         return self.tags.thing(
-            sign, fitting.name, rests, told=fitting.told, turned=fitting.by_hand
+            sign, fitting.name, rests, is_known=fitting.told, turned=fitting.by_hand
         )
 
     def end(self, name: str) -> Thing:

@@ -68,7 +68,7 @@ def study_figures(
         well=_drawing(site, pumps),
         other_wells=tuple(_drawing(view, pumps) for view in views(site)[1:]),
         pump_curves=tuple(
-            _pump_curve(site, table, found) for table, found in zip(site.pump, pumps, strict=True)
+            _pump_curve(site, table, pump) for table, pump in zip(site.pump, pumps, strict=True)
         ),
         courses=_courses(site, pumps) if well is not None or site.other_well else (),
         water=water_of(site),
@@ -108,15 +108,15 @@ def _drawing(site: Site, pumps: Sequence[PumpResult]) -> WellDrawing:
         into_storage=any(link.into_tank for link in here) or goal == "storage tank",
         pumps=tuple(
             HungPump(
-                found.name,
-                found.intake_depth,
+                pump.name,
+                pump.intake_depth,
                 None if table.length is None else float(table.length),
                 chain.hangs_in_well(table),
                 table.draws != "well",
                 chain.has_ejector(table),
                 0 if table.draws != "well" else names.index(table.well),
             )
-            for table, found in zip(site.pump, pumps, strict=True)
+            for table, pump in zip(site.pump, pumps, strict=True)
         ),
         hand=hand is not None and is_here(site, hand),
         number=names.index(name),
@@ -135,13 +135,13 @@ def _storage_height(site: Site) -> float | None:
     )
 
 
-def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:
-    line = line_of(site, table, found.intake_depth)
-    level = drawn_level(site, table, found.intake_depth)
+def _pump_curve(site: Site, table: PumpTable, pump: PumpResult) -> PumpCurve:
+    line = line_of(site, table, pump.intake_depth)
+    level = drawn_level(site, table, pump.intake_depth)
     curve = head_curve(table, level, line)
     flows = np.linspace(curve.first_flow, curve.greatest_flow, CURVE_POINTS).tolist()
     return PumpCurve(
-        found.name,
+        pump.name,
         tuple(flows),
         tuple(float(curve.head_at(flow)) for flow in flows),
         tuple(
@@ -150,7 +150,7 @@ def _pump_curve(site: Site, table: PumpTable, found: PumpResult) -> PumpCurve:
                 duty.pressure,
                 tuple(line.total(level, flow, duty.pressure) for flow in flows),
             )
-            for duty in found.duties
+            for duty in pump.duties
         ),
     )
 

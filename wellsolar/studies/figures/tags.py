@@ -57,7 +57,7 @@ class Tags:
         name: str,
         *pieces: Piece,
         carries: Carries | None = None,
-        told: bool = True,
+        is_known: bool = True,
         turned: bool = False,
         number: int | None = None,
         beside: Iterable[Thing] = (),
@@ -74,7 +74,9 @@ class Tags:
         letters = LETTERS[sign]
         self.given[letters] += 1
         tag = f"{letters}-{number or self.given[letters]}"
-        return Thing(tag, sign, name, sized(*pieces), carries or "", told, turned, tuple(beside))
+        return Thing(
+            tag, sign, name, sized(*pieces), carries or "", is_known, turned, tuple(beside)
+        )
 
 
 def pump_thing(site: Site, table: PumpTable, carries: Carries | None = None) -> Thing:

@@ -43,35 +43,37 @@ class _Wiring:
     def grid(self) -> Thing:
         """The grid, which may stand in two places."""
         phases = self.site.power.grid_phases
-        told = None if phases is None else "three-phase" if phases == 3 else "single-phase"
-        return self.tags.thing("grid", "grid", ("{}", told), carries=AC)
+        phase_word = None if phases is None else "three-phase" if phases == 3 else "single-phase"
+        return self.tags.thing("grid", "grid", ("{}", phase_word), carries=AC)
 
     @cached_property
     def battery(self) -> Thing:
         """The battery, which may stand in two places."""
         energy = self.site.power.battery_energy
         return self.tags.thing(
-            "battery", "battery", ("{}", energy), carries=DC, told=energy is not None
+            "battery", "battery", ("{}", energy), carries=DC, is_known=energy is not None
         )
 
     def whole(self) -> list[Branch]:
         """What hangs together, each as a branch of its own."""
-        made: list[Branch] = []
+        branches: list[Branch] = []
         for group in self.site.array:
             if group.feeds == "heater":
-                made.append(self.onto_elements(group))
+                branches.append(self.onto_elements(group))
             elif group.feeds == "pump":
-                made.append(self.onto_pumps(group))
+                branches.append(self.onto_pumps(group))
             elif group.feeds == "other":
-                made.append(Series(tuple(self.modules(group))))
+                branches.append(Series(tuple(self.modules(group))))
         house = self.house()
-        made += [] if house is None else [house]
+        branches += [] if house is None else [house]
         if len(self.supplies) > 1 and (fed := self.fed_by("grid")):
-            made.append(Series((self.grid, *parting(fed))))
+            branches.append(Series((self.grid, *parting(fed))))
         direct = [pump for pump in self.site.pump if pump.supply == "DC" and not self.sunny(pump)]
         if direct and not any(group.feeds == "pump" for group in self.site.array):
-            made.append(Series((self.battery, *parting(self.onto_pump(pump) for pump in direct))))
-        return made
+            branches.append(
+                Series((self.battery, *parting(self.onto_pump(pump) for pump in direct)))
+            )
+        return branches
 
     def sunny(self, table: PumpTable) -> bool:
         """Whether modules drive a pump straight."""
@@ -88,7 +90,7 @@ class _Wiring:
         if len(order) > 1:
             kept = set(pairs_of(self.site)) <= set(self.site.power.kept_apart or ())
             one = ("one supply at a time", "")
-            parts.append(self.turned("transfer", "transfer switch", one, told=kept))
+            parts.append(self.turned("transfer", "transfer switch", one, is_known=kept))
         pumps = [pump for pump in self.site.pump if pump.supply == "AC" and not self.sunny(pump)]
         lanes = [self.onto_pump(pump) for pump in pumps]
         if len(lanes) > 1 and pumps_run(self.site) == "kept apart":
@@ -117,7 +119,7 @@ class _Wiring:
             ("{}", power.inverter_rating),
             ("{} for a start", power.inverter_surge),
             ("{}", power.inverter_voltage),
-            told=power.inverter_rating is not None,
+            is_known=power.inverter_rating is not None,
         )
         return Series((*meeting(charged), inverter))
 
@@ -131,10 +133,10 @@ class _Wiring:
         row = f"{group.series} in series" if group.series > 1 else "1 module"
         rows = row if group.parallel == 1 else f"{group.parallel} rows, {row}"
         poles = {1: "opens one conductor", 2: "opens both conductors"}
-        made = [self.tags.thing("modules", group.name, ("{}", watts), (rows, ""), carries=DC)]
+        things = [self.tags.thing("modules", group.name, ("{}", watts), (rows, ""), carries=DC)]
         if group.string_fuse is not None and group.parallel > 1:
             rated = ("{}", group.string_fuse)
-            made.append(self.tags.thing("fuse", "string fuses", rated, carries=DC))
+            things.append(self.tags.thing("fuse", "string fuses", rated, carries=DC))
         isolator = self.turned(
             "isolator",
             f"isolator of {group.name}",
@@ -142,9 +144,9 @@ class _Wiring:
             ("{}", group.isolator_current),
             ("{}", poles.get(group.isolator_poles or 0)),
             carries=DC,
-            told=group.isolator_voltage is not None,
+            is_known=group.isolator_voltage is not None,
         )
-        return [*made, isolator, *wire(group.cable)]
+        return [*things, isolator, *wire(group.cable)]
 
     def onto_elements(self, group: ArrayTable) -> Branch:
         """Modules that heat, down to their elements."""
@@ -154,11 +156,11 @@ class _Wiring:
 
     def guards(self, element: ElementTable) -> list[Branch]:
         """What stands between modules and an element: electronics, thermostat, high limit."""
-        made: list[Branch] = []
+        branches: list[Branch] = []
         if element.coupling != "direct":
-            made.append(self.tags.thing("controller", COUPLERS[element.coupling], carries=DC))
+            branches.append(self.tags.thing("controller", COUPLERS[element.coupling], carries=DC))
         relay = " and relay" if element.thermostat_switches == "relay" else ""
-        made.append(
+        branches.append(
             self.tags.thing(
                 "contacts",
                 f"thermostat{relay}",
@@ -166,12 +168,12 @@ class _Wiring:
                 ("{}", element.switch_voltage),
                 ("{}", element.switch_current),
                 carries=DC,
-                told=element.thermostat_switches is not None,
+                is_known=element.thermostat_switches is not None,
             )
         )
         if element.high_limit_switches not in (None, "nothing", "same relay"):
             heater = self.site.water_heater
-            made.append(
+            branches.append(
                 self.tags.thing(
                     "high limit",
                     "high limit",
@@ -181,11 +183,11 @@ class _Wiring:
                     carries=DC,
                 )
             )
-        return made
+        return branches
 
     def on_mains(self, element: ElementTable) -> Branch:
         """An element on alternating current with its breaker, thermostat and high limit."""
-        breaker = self.turned("breaker", f"breaker of {element.position} element", told=False)
+        breaker = self.turned("breaker", f"breaker of {element.position} element", is_known=False)
         set_to = ("set to {}", element.thermostat)
         guard = self.tags.thing("contacts", "thermostat and high limit", set_to, carries=AC)
         return self.element(element, [breaker, *self.surplus_switch(element), guard])
@@ -220,9 +222,11 @@ class _Wiring:
     def onto_pump(self, table: PumpTable) -> Branch:
         """A pump on a house's supply or on its battery, from its breaker down."""
         current = DC if table.supply == "DC" else AC
-        told = table.breaker is not None
+        has_breaker = table.breaker is not None
         name = f"breaker of {table.name}"
-        breaker = self.turned("breaker", name, ("{}", table.breaker), carries=current, told=told)
+        breaker = self.turned(
+            "breaker", name, ("{}", table.breaker), carries=current, is_known=has_breaker
+        )
         pump = pump_thing(self.site, table)
         return Series((breaker, *self.drive(table), *wire(table.cable), pump))
 
@@ -233,7 +237,7 @@ class _Wiring:
             return []
         name = f"{'soft starter' if table.start == 'soft' else 'drive'} of {table.name}"
         current = DC if table.supply == "DC" else AC
-        return [self.tags.thing("controller", name, carries=current, told=not direct)]
+        return [self.tags.thing("controller", name, carries=current, is_known=not direct)]
 
     def turned(
         self,
@@ -241,10 +245,12 @@ class _Wiring:
         name: str,
         *pieces: Piece,
         carries: Carries = AC,
-        told: bool = True,
+        is_known: bool = True,
     ) -> Thing:
         """What a hand switches, with the next tag of its kind."""
-        return self.tags.thing(sign, name, *pieces, carries=carries, told=told, turned=True)
+        return self.tags.thing(
+            sign, name, *pieces, carries=carries, is_known=is_known, turned=True
+        )
 
 
 def wire(cable: Cable | None) -> list[Branch]:

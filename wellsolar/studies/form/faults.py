@@ -40,16 +40,16 @@ def study_faults(case: Studied, system: System) -> tuple[Fault, ...]:
         the roots that apply, in their order, then all else that can be reached from them
     """
     faults = _Faults(case.site, system)
-    made = {fault.key: fault for fault in faults.all()}
-    roots = [key for key in ROOTS if key in made]
-    found: list[str] = []
+    by_key = {fault.key: fault for fault in faults.all()}
+    roots = [key for key in ROOTS if key in by_key]
+    keys_on_page: list[str] = []
     waiting = list(roots)
     while waiting:
         key = waiting.pop(0)
-        if key not in found:
-            found.append(key)
-            waiting += [then for _, then in made[key].answers]
-    return tuple(made[key] for key in found)
+        if key not in keys_on_page:
+            keys_on_page.append(key)
+            waiting += [then for _, then in by_key[key].answers]
+    return tuple(by_key[key] for key in keys_on_page)
 
 
 class _Faults:

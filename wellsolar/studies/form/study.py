@@ -167,8 +167,8 @@ def _of_reading(
     if kind is ElementOnArray:  # Without a year its sun is only known where it is metered.
         return replace(field, by_time=rows[0], rests_on="the irradiance that was measured")
     if isinstance(band, Lacking):
-        told = band.why or f"the file does not give {' or '.join(band.needs)}"
-        return replace(field, why=told)
+        reason = band.why or f"the file does not give {' or '.join(band.needs)}"
+        return replace(field, why=reason)
     return tried.told(replace(field, rests_on=band.rests_on), band.value)
 
 
@@ -192,8 +192,8 @@ class _Tried:
                              self._measured_kind())  # fmt: skip
 
     def _measured_kind(self) -> Kind:
-        made = {"flow": kinds.FLOW, "fall": kinds.PRESSURE_LOSS, "ohms": kinds.RESISTANCE}
-        return made.get(self.made_of, FIELDS[self.rows[0]][0].kind)
+        kind_by_word = {"flow": kinds.FLOW, "fall": kinds.PRESSURE_LOSS, "ohms": kinds.RESISTANCE}
+        return kind_by_word.get(self.made_of, FIELDS[self.rows[0]][0].kind)
 
     def at(self, read: Quantity) -> Reading:
         """The reading with a value and its ends [of its kind]."""
@@ -283,20 +283,20 @@ class _Tried:
 
         def texts(read: Quantity) -> Texts:
             reading = self.at(read)
-            found = reading.evident(band)
-            if not found and not weighed and (read.high < band.low or read.low > band.high):
-                found = tuple(
+            causes = reading.evident(band)
+            if not causes and not weighed and (read.high < band.low or read.low > band.high):
+                causes = tuple(
                     cause for cause in reading.explained(band, read.high < band.low)
                     if not isinstance(cause, Candidate)
                 )  # fmt: skip
-            known.update(fixed_of(found))
-            return tuple(cause.text for cause in found)
+            known.update(fixed_of(causes))
+            return tuple(cause.text for cause in causes)
 
         known: dict[str, tuple[float, tuple[str, ...]]] = {}
-        told = told_along(texts, self.some.kind, least, most)
-        if not any(causes.texts for causes in told):
+        along = told_along(texts, self.some.kind, least, most)
+        if not any(causes.texts for causes in along):
             return Causes()
-        return Causes(tuple(told), fixed=known)
+        return Causes(tuple(along), fixed=known)
 
     def _weighed(self, causes: Causes, band: Quantity, read: float) -> Causes:
         """The same, with the ways that are weighed."""

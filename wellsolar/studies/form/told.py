@@ -32,7 +32,7 @@ def told_along(
     """
     points = np.linspace(least, most, PROBES).tolist()
     texts = [texts_of(Quantity(point, kind)) for point in points]
-    found = [Told(least - 1.0, "high", texts[0])]
+    readings_told = [Told(least - 1.0, "high", texts[0])]
     for place in range(1, PROBES):
         if texts[place] == texts[place - 1]:
             continue
@@ -46,5 +46,5 @@ def told_along(
         wide = 1e-6 * max(1.0, abs(high))
         reaching = texts_of(Quantity(low - wide, kind, low - 2.0 * wide, high + wide))
         end: Literal["low", "high"] = "high" if reaching == texts[place] else "low"
-        found.append(Told(low, end, texts[place]))
-    return tuple(found)
+        readings_told.append(Told(low, end, texts[place]))
+    return tuple(readings_told)

@@ -87,10 +87,13 @@ def _pumps(site: Site) -> Iterator[PumpWhatIf]:
     for number, table in enumerate(site.pump, 1):
         here = at_well(site, table)
         on_well = pump_on_well(here, table, f"pump[{number}]")
-        link, told = on_well.link, table.power is not None or table.efficiency is not None
+        link, electricity_known = (
+            on_well.link,
+            table.power is not None or table.efficiency is not None,
+        )
         plain = link.by_switch and link.valve is None and on_well.line.suction is None
         own_level = here.well is site.well and not isinstance(on_well.level, TankLevel)
-        if plain and own_level and told and not has_ejector(table):
+        if plain and own_level and electricity_known and not has_ejector(table):
             yield _pump(on_well)
 
 

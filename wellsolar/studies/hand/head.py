@@ -68,19 +68,19 @@ def relief_verdicts(site: Site, table: HandPumpTable, result: HandPumpResult) ->
     work = _work(site, table, result)
     if work is None:
         return []
-    made = _by_hand(table, result)
+    quantity = _by_hand(table, result)
     against = "hands of 400 N (90 lbf) against a shut valve make {made} at the head"
     setting = table.relief_pressure
     if setting is None:
         key = "hand_pump.relief_pressure"
         unknown = HEAD_RELIEF.unknown("hand pump", key)
-        told = say(f"{against}: give {{key}}, or fit such a valve", made=made, key=key)
-        return [replace(unknown, reason=told)]
+        sentence = say(f"{against}: give {{key}}, or fit such a valve", made=quantity, key=key)
+        return [replace(unknown, reason=sentence)]
     limit, of = work.limit, work.of
     reason = say(
         f"{against}; the relief valve opens at {{setting}}, above {work.told} of {{most}} and "
         "within {limit}, {of}",
-        made=made, setting=setting, most=work.pressure, limit=limit, of=of,
+        made=quantity, setting=setting, most=work.pressure, limit=limit, of=of,
     )  # fmt: skip
     early, late = at_most(setting, float(work.pressure)), not at_most(setting, float(limit))
     if early or late:
@@ -129,12 +129,12 @@ def _work(site: Site, table: HandPumpTable, result: HandPumpResult) -> _Work | N
         if table.line is not None:
             pipe, key = table.line, "hand_pump.line"
         run = Run(key, pipe, False, float(site.well.water_temperature), open=True)
-        classes, told = run.classes, pipe.pressure_class is not None
+        classes, class_is_told = run.classes, pipe.pressure_class is not None
         limit = run.bears(classes[0]) if classes else Quantity(USUAL_PLATE, kinds.PRESSURE)
-        of = "what its line bears" if told else "the weakest that its line may be"
+        of = "what its line bears" if class_is_told else "the weakest that its line may be"
         pressure = Quantity(max(0.0, lift), kinds.PRESSURE)
         spills = "before the water is up at the tank"
-        return _Work(pressure, "the height of the tank", spills, limit, of, not told)
+        return _Work(pressure, "the height of the tank", spills, limit, of, not class_is_told)
     if hand_goal(site) != "pressure tank" or switch is None:
         return None
     plate = None if tank is None else tank.greatest_pressure

@@ -156,13 +156,15 @@ class _Build:
     @property
     def changes(self) -> list[Change]:
         """As keys of the file."""
-        told = {
+        values = {
             "lever_ratio": self.lever,
             "bore": self.bore,
             "stroke": self.stroke,
             "people_pumping": self.people,
         }
-        return [set_to(f"hand_pump.{key}", size) for key, size in told.items() if size is not None]
+        return [
+            set_to(f"hand_pump.{key}", size) for key, size in values.items() if size is not None
+        ]
 
     def words(self) -> tuple[str, dict[str, Quantity | str]]:
         """As a sentence has it."""
@@ -190,7 +192,7 @@ def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Ite
     bores = [size for size in reversed(sizes("cylinder", kinds.BORE, system)) if size < bore]
     strokes = [size for size in reversed(sizes("stroke", kinds.BORE, system)) if size < stroke]
     crews = (None, 2) if result.people_pumping == 1 else (None,)
-    made = [
+    builds = [
         _Build(*sizes)
         for sizes in product(
             (None, *(quantity for quantity in levers if quantity != lever)),
@@ -200,7 +202,7 @@ def _builds(table: HandPumpTable, result: HandPumpResult, system: System) -> Ite
         )
     ]
     yield from sorted(
-        made, key=lambda way: (len(way.changes), way.people or 0, way.bore is not None)
+        builds, key=lambda way: (len(way.changes), way.people or 0, way.bore is not None)
     )
 
 
@@ -250,14 +252,14 @@ def _lighter(
 ) -> Remedy:
     """A lever, a cylinder or two people that bring force and travel to comfort, or a weight."""
     others = tuple(other for other in result.duties if other is not duty)
-    found = _workable(site, result, (duty, *others), comfortable)
+    workable = _workable(site, result, (duty, *others), comfortable)
     weight = _counterweight(result, duty, comfortable * result.people_pumping)
-    if found is not None:
-        words, parts = found.template, dict(found.parts)
+    if workable is not None:
+        words, parts = workable.template, dict(workable.parts)
         if weight is not None:
             words += ", or a counterweight of {weight:up} at the end of the handle"
             parts["weight"] = weight
-        return Remedy(words, parts, found.changes)
+        return Remedy(words, parts, workable.changes)
     if weight is not None:
         words = "a counterweight of {weight:up} at the end of the handle"
         return remedy(words, [set_to("hand_pump.counterweight", weight)], weight=weight)

@@ -51,10 +51,12 @@ def study_hand_pump(
     if into is not None or hand_goal(site) == "storage tank":
         assumed, line = fittings_assumed(site), table.line
         if table.well is not None:
-            told = line is not None and line.fittings
+            fittings_told = line is not None and line.fittings
             path = "hand_pump.line.fittings"
             assumed = (
-                () if told else tuple(replace(assumption, path=path) for assumption in assumed)
+                ()
+                if fittings_told
+                else tuple(replace(assumption, path=path) for assumption in assumed)
             )
         assumptions += assumed
     assumptions += daily_use(site)[1]

@@ -131,10 +131,10 @@ def _on_pv(work: TankAtWork, heated: HeatedYear) -> Iterator[Callable[[ByHour], 
             if heated.other_powers:
                 for year in range(len(heated.other_powers) + 1):
                     by_hour(1.0, year)
-            found = _of_year(work, heated, along_the_draws(), by_hour)
+            household = _of_year(work, heated, along_the_draws(), by_hour)
             if years is not None:
-                years[key] = found
-            return found
+                years[key] = household
+            return household
 
         yield made
 
@@ -151,8 +151,8 @@ def _of_year(work: TankAtWork, heated: HeatedYear, year: YearRun, by_hour: ByHou
 def _alone(work: TankAtWork, heated: HeatedYear, aims: HeatAims | None) -> Household:
     """The year on PV alone, and the draws of which that gives what is aimed at."""
     by_hour = _by_hour(work, heated)
-    found = _of_year(work, heated, run_year(work, heated), by_hour)
-    return _advised(work, heated, aims, found, by_hour)
+    household = _of_year(work, heated, run_year(work, heated), by_hour)
+    return _advised(work, heated, aims, household, by_hour)
 
 
 def _advised(

@@ -170,8 +170,8 @@ def hot_in_one_day(site: Site, result: HeatedTankResult, darkest: HeatDay) -> Re
     parts: dict[str, Quantity | str] = {"month": MONTH_NAMES[darkest.month - 1]}
     changes: tuple[Change, ...] = ()
     if result.one_day is not None:
-        told, changes = _design(site, on, result.one_day, parts)
-        ways.append(told)
+        sentence, changes = _design(site, on, result.one_day, parts)
+        ways.append(sentence)
     if result.one_day_volume is not None:
         sold = next_down(
             "water heater", result.one_day_volume, kinds.VOLUME, site.site.print_units
@@ -211,9 +211,9 @@ def _design(
         "power": Quantity(design.rated_power, kinds.POWER),
         "volts": Quantity(design.rated_voltage, kinds.VOLTAGE),
     }
-    told = "{series} modules in series by {parallel} rows on {own}element of {power}, {volts}"
+    template = "{series} modules in series by {parallel} rows on {own}element of {power}, {volts}"
     if design.parallel == 1:
-        told = told.replace(" by {parallel} rows", "")
+        template = template.replace(" by {parallel} rows", "")
     changes = [
         set_to(f"{on.group_path}.series", design.series),
         set_to(f"{on.group_path}.parallel", design.parallel),
@@ -226,13 +226,13 @@ def _design(
         ]
     if design.gauge is not None:
         parts["gauge"] = design.gauge
-        told += ", on wire of {gauge}"
+        template += ", on wire of {gauge}"
         changes.append(set_to(f"{on.group_path}.cable.gauge", design.gauge))
     on_hand = None if site.module is None else site.module.on_hand
     used = sum(group.series * group.parallel for group in site.array)
     used += design.series * design.parallel - on.group.series * on.group.parallel
     if on_hand is not None and used > on_hand:
         parts["more"] = f"{used - on_hand}"
-        told += ", which is {more} modules more than are on hand"
+        template += ", which is {more} modules more than are on hand"
         changes.append(set_to("module.on_hand", used))
-    return told, tuple(changes)
+    return template, tuple(changes)

@@ -129,8 +129,8 @@ def has_ejector(table: PumpTable) -> bool:
 def stands_elsewhere(table: PumpTable) -> bool:
     """Whether a suction pump on the well stands in the house and draws through a line. False of
     one at the well, and of any other kind."""
-    told = table.stands_at is not None or table.suction_pipe is not None
-    return table.kind == "suction" and table.draws == "well" and told
+    elsewhere = table.stands_at is not None or table.suction_pipe is not None
+    return table.kind == "suction" and table.draws == "well" and elsewhere
 
 
 def presses_lateral(table: PumpTable) -> bool:
@@ -293,17 +293,17 @@ def storage_assumed(site: Site) -> tuple[Assumption, ...]:
     tank = site.storage_tank
     if tank is None or not has_cistern(site):
         return ()
-    found = []
+    assumed = []
     if tank.elevation is None:
         value = Quantity(float(site.piping.tank_elevation), kinds.LENGTH)
         why = "its outlet stands level with the pressure tank"
-        found.append(Assumption("storage_tank.elevation", value, why, "common practice"))
+        assumed.append(Assumption("storage_tank.elevation", value, why, "common practice"))
     if tank.water_height is None:
         value = Quantity(USUAL_HEIGHT, kinds.LENGTH)
         why = "from its outlet to the water when full, in a usual tank"
-        found.append(Assumption("storage_tank.water_height", value, why, "common practice"))
+        assumed.append(Assumption("storage_tank.water_height", value, why, "common practice"))
     if tank.fills_below is None and fillers(site):
         share = Quantity(FILLS_BELOW, kinds.FRACTION)
         why = "a float starts the filling pump when a quarter is drawn"
-        found.append(Assumption("storage_tank.fills_below", share, why, "common practice"))
-    return tuple(found)
+        assumed.append(Assumption("storage_tank.fills_below", share, why, "common practice"))
+    return tuple(assumed)

@@ -84,9 +84,9 @@ def daily_use(site: Site) -> tuple[float | None, tuple[Assumption, ...]]:
 def peak_flow(site: Site) -> Quantity | None:
     """The most that taps draw at one time: as the file has it, else by its fixtures; None where
     the file tells neither."""
-    told, fixtures = site.demand.peak_flow, site.demand.fixtures
-    if told is not None or fixtures is None:
-        return told
+    quantity, fixtures = site.demand.peak_flow, site.demand.fixtures
+    if quantity is not None or fixtures is None:
+        return quantity
     return Quantity(demand.peak_of_fixtures(fixtures.model_dump()), kinds.FLOW)
 
 

@@ -152,11 +152,11 @@ def verdicts_there(view: Site, verdicts: Iterable[Verdict]) -> list[Verdict]:
             subject = name if subject == FIRST else f"{subject} of {name}"
         wanted = None
         if own is not None:
-            told = _sentence(own, key)
+            sentence = _sentence(own, key)
             changes = tuple(
                 Change(_path(change.path, key), change.value) for change in own.changes
             )
-            wanted = Remedy(told.template, told.parts, changes, _path(own.by_hand, key))
+            wanted = Remedy(sentence.template, sentence.parts, changes, _path(own.by_hand, key))
         return replace(
             verdict,
             subject=subject,

@@ -272,12 +272,12 @@ def choices_of(
             continue
         on_plate = list(_on_plate(site, circuit, (series, strings), elements))
         counts["over_plate"] += len(elements) - len(on_plate)
-        found = [
+        choices = [
             replace(choice, strings=strings)
             for choice in _best_of(circuit, sun, (series, strings - dead), on_plate, day_heat)
         ]
-        counts["weaker"] += len(on_plate) - len(found)
-        suiting += [choice for choice in found if not choice.own]
+        counts["weaker"] += len(on_plate) - len(choices)
+        suiting += [choice for choice in choices if not choice.own]
     power = circuit.power(light, cells)
     first = elements[0]
     volts = driven_to(site, circuit)
@@ -386,11 +386,11 @@ def _best_of(
     way = _way(circuit)
     ohms = np.array([element.resistance for element, _ in elements])
     if isinstance(way, Tracking):
-        made = way.electronics
+        tracking_electronics = way.electronics
         if (
-            made.raises_voltage
-            and made.lowers_voltage
-            and not math.isfinite(made.greatest_voltage)
+            tracking_electronics.raises_voltage
+            and tracking_electronics.lowers_voltage
+            and not math.isfinite(tracking_electronics.greatest_voltage)
         ):
             # They give every element the same, so that the first that suits stands for all.
             elements, ohms = elements[:1], ohms[:1]

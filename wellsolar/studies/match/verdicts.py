@@ -378,17 +378,17 @@ def _input(match: ArrayMatch, at: Matching) -> Verdict:
     )
 
 
-def _tracker(match: ArrayMatch, told: Quantity) -> Verdict:
+def _tracker(match: ArrayMatch, limit: Quantity) -> Verdict:
     """Whether the electronics' efficiency can be true."""
-    fine = told <= BEST_TRACKER
+    fine = limit <= BEST_TRACKER
     return TRACKER.verdict(
         "pass" if fine else "caution",
         match.array,
         say(
             "by the file {told} of the array's maximum power reaches the element",
-            told=_share(float(told)),
+            told=_share(float(limit)),
         ),
-        quantity=_share(float(told)),
+        quantity=_share(float(limit)),
         limit=_share(BEST_TRACKER),
         remedy=remedy(
             "the efficiency of its sheet at a third of its power; {usual} is usual",

@@ -86,8 +86,8 @@ def matrix_events(site: Site) -> tuple[Event, ...]:
     for index, pump in enumerate(site.pump, 1):
         events.append(Event(f"pump_{index}", pump.name, frozenset({pump.name}), days))
     for index, name in enumerate(_wells_that_fail(site), 1):
-        told = "first well dry" if name == FIRST else f"{name} dry"
-        events.append(Event(f"well_{index}", told, frozenset({name}), days))
+        event = "first well dry" if name == FIRST else f"{name} dry"
+        events.append(Event(f"well_{index}", event, frozenset({name}), days))
     if has_cistern(site):
         events.append(Event("cistern", "storage tank", frozenset({"storage tank"}), days))
     if site.pressure_tank is not None:

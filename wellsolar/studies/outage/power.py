@@ -85,8 +85,8 @@ class SunOnPumps:
             try:
                 self._volumes[key] = self._water(site, pump, event)
             except OutOfRange as error:
-                told = why_refused(error).text(site.site.print_units)
-                self._volumes[key] = Powered(0.0, "none", told)
+                refusal = why_refused(error).text(site.site.print_units)
+                self._volumes[key] = Powered(0.0, "none", refusal)
         return self._volumes[key]
 
     def _stands_still(self, site: Site, pump: PumpResult, event: Event) -> Powered | None:

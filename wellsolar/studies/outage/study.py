@@ -314,8 +314,8 @@ def _one(
         )
         if fix is not None:
             least = _volume(fix.volume)
-            told = "{fix}; checked: {least} a day is left then"
-            wanted = remedy(told, fix.changes, fix=fix.text, least=least)
+            template = "{fix}; checked: {least} a day is left then"
+            wanted = remedy(template, fix.changes, fix=fix.text, least=least)
     return rule.verdict(
         "fail" if outage.short else "pass",
         subject,

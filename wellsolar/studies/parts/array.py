@@ -157,13 +157,13 @@ def _circuit(lines: Lines, at: WiredGroup) -> None:
         )  # fmt: skip
     _devices(lines, at, ("made for {:up} of direct current", volts))
     verdict = lines.verdict(ISOLATOR, group.name)
-    told = group.isolator_voltage is not None or group.isolator_current is not None
+    has_isolator = group.isolator_voltage is not None or group.isolator_current is not None
     if verdict is not None and verdict.status == "pass":
         state: State = "in the file"
         size = _isolator(lines, group)
     else:
         unknown = verdict is not None and verdict.status == "unknown"
-        state = "to add" if not told else "to check" if unknown else "to change"
+        state = "to add" if not has_isolator else "to check" if unknown else "to change"
         size = sized(
             ("breaks {:up}", volts),
             ("{:up} of direct current under load, either way", current),
@@ -198,14 +198,14 @@ def _devices(lines: Lines, at: WiredGroup, at_volts: tuple[str, Quantity]) -> No
         ("array breaker", "overcurrent", "{}", 1),
         ("string fuse", "string_fuse", rows, group.parallel),
     ):
-        told, change = getattr(group, key), asked.get(f"{at.path}.{key}")
+        device, change = getattr(group, key), asked.get(f"{at.path}.{key}")
         if change is not None:
-            state: State = "to add" if told is None else "to change"
+            state: State = "to add" if device is None else "to change"
             size = sized((words, amperes(sizes[key] or 0.0)), at_volts)
             lines.add(
                 item, size, verdict, of=group.name, state=state, count=count,
                 why=remedy_of(verdict),
             )  # fmt: skip
-        elif told is not None:
+        elif device is not None:
             size = sized(lines.claim(words, group, key), at_volts)
             lines.add(item, size, verdict, of=group.name, count=count)

@@ -78,14 +78,14 @@ def _rods_and_main(
     """What hangs between head and cylinder."""
     length = depth + max(0.0, float(table.spout_height))
     why = [say("from the cylinder up to the spout")]
-    told = lines.given("hand_pump.rod_diameter")
+    diameter = lines.given("hand_pump.rod_diameter")
     across = lines.claim("{} across", table, "rod_diameter")
-    why += [] if told else [say("the file names no size: the usual one")]
+    why += [] if diameter else [say("the file names no size: the usual one")]
     lines.add(
         "pump rods",
-        sized(across) if told else sized(("steel", ""), across),
+        sized(across) if diameter else sized(("steel", ""), across),
         lines.verdict(STRETCH, PUMP) or force,
-        state="in the file" if told else "to add",
+        state="in the file" if diameter else "to add",
         length=length,
         why=why,
     )
@@ -140,11 +140,11 @@ def _into_the_tank(lines: Lines, table: HandPumpTable) -> None:
         judged = lines.verdict(INTO_TANK, PUMP)
         lines.add("pump line", size, judged, of=PUMP, length=length, why=soft_water(table.line))
     valves(lines, HAND_CHECK, HAND_LINE)
-    guard, told = lines.verdict(HEAD_RELIEF, PUMP), table.relief_pressure
+    guard, quantity = lines.verdict(HEAD_RELIEF, PUMP), table.relief_pressure
     above = "the height of the tank" if goal == "storage tank" else "the cut-out"
     size = say(f"opens above {above}, before the first valve, with its drain in sight")
     state: State = "to add"
-    if told is not None:
+    if quantity is not None:
         size = sized(lines.claim("opens at {}", table, "relief_pressure"))
         fails = guard is not None and guard.status != "pass"
         state = "to change" if fails else "in the file"

@@ -71,12 +71,12 @@ def fed_elements(lines: Lines) -> tuple[Fed, ...]:
     if heater is None or result is None:
         return ()
     studied = next(element for element in heater.element if element.fed_by == result.array)
-    made = [Fed(studied, studied_element(result), "thermostat", "element")]
+    fed = [Fed(studied, studied_element(result), "thermostat", "element")]
     for other in result.safety.others:
         name = f"element {other.number}"
         element = heater.element[other.number - 1]
-        made.append(Fed(element, other, f"thermostat of {name}", name))
-    return tuple(made)
+        fed.append(Fed(element, other, f"thermostat of {name}", name))
+    return tuple(fed)
 
 
 def heat_parts(lines: Lines) -> None:
@@ -102,8 +102,8 @@ def heat_parts(lines: Lines) -> None:
     _surplus_switch(lines, heater)
     apart = lines.verdict(CURRENTS_APART, TANK)
     size = say("a box or partition of its own for the modules' wires at the heater")
-    told = lines.claim("parts the modules' wires from the others", heater, "supplies_apart")
-    lines.add_told("wiring partition", size, apart, told)
+    piece = lines.claim("parts the modules' wires from the others", heater, "supplies_apart")
+    lines.add_told("wiring partition", size, apart, piece)
     _mixing(lines, heater)
     valves(lines, COLD, HEATER_DRAIN, SECOND_DRAIN)
     if heater.check_valve:
@@ -121,8 +121,8 @@ def heat_parts(lines: Lines) -> None:
     vacuum = lines.verdict(VACUUM, TANK)
     size = say("to CSA Z21.22, on the cold pipe above the tank")
     does = "lets air in before the tank is siphoned empty or drawn in"
-    told = lines.claim(does, heater, "vacuum_relief")
-    lines.add_told("vacuum relief valve", size, vacuum, told)
+    piece = lines.claim(does, heater, "vacuum_relief")
+    lines.add_told("vacuum relief valve", size, vacuum, piece)
     _expansion(lines, heater, found.safety.pressure)
 
 
@@ -246,14 +246,14 @@ def _high_limits_on_mains(
         verdict = lines.verdict(MAINS_LIMIT, f"high limit of element {number}")
         if verdict is None:
             continue
-        told = verdict.status == "pass"
+        passes = verdict.status == "pass"
         words = "opens every live conductor of {}"
         opens = lines.claim(words, element, "high_limit_switches", "high_limit_poles",
                             value=element.fed_by)  # fmt: skip
         state: State = "to check" if verdict.status == "unknown" else "to change"
         lines.add(
-            "high limit", sized(*pieces, opens if told else (words, element.fed_by)), verdict,
-            of=f"element {number}", state="in the file" if told else state,
+            "high limit", sized(*pieces, opens if passes else (words, element.fed_by)), verdict,
+            of=f"element {number}", state="in the file" if passes else state,
             why=remedy_of(verdict),
         )  # fmt: skip
 
@@ -302,12 +302,12 @@ def _mixing(lines: Lines, heater: WaterHeaterTable) -> None:
         judged = [verdict for verdict in (mixing, standard) if verdict is not None]
         shown = next((verdict for verdict in judged if verdict.status != "pass"), mixing)
         wrong = shown is not None and shown.status in NOT_PASSED
-        told = sized(
+        sentence = sized(
             lines.claim("to {}", valve, "standard"), lines.claim("set to {}", valve, "outlet")
         )
         unnamed = valve.standard is None
         state: State = "to change" if wrong or unnamed else "in the file"
-        size = right if wrong or unnamed else told
+        size = right if wrong or unnamed else sentence
         lines.add("mixing valve", size, shown, state=state, why=remedy_of(shown))
     fixtures = lines.verdict(FIXTURES, "fixtures")
     if fixtures is not None:
@@ -322,8 +322,8 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     """The relief valve of a tank and the pipe that leads away what it lets out."""
     verdict = lines.worst(tank.subject, RELIEF, CAPACITY)
     capacity = lines.verdict(CAPACITY, tank.subject)
-    told = tank.table.relief_temperature, tank.table.relief_pressure, tank.table.relief_capacity
-    unknown = any(quantity is None for quantity in told)
+    ratings = tank.table.relief_temperature, tank.table.relief_pressure, tank.table.relief_capacity
+    unknown = any(quantity is None for quantity in ratings)
     if unknown and verdict is not None and verdict.status == "pass":
         verdict = capacity
     wrong = verdict is not None and verdict.status in NOT_PASSED
@@ -331,8 +331,8 @@ def _relief(lines: Lines, tank: GuardedTank) -> None:
     press = Quantity(overheating.RELIEF_PRESSURE, kinds.PRESSURE)
     heat = Quantity(tank.safety.heat_input, kinds.HEAT_INPUT)
     opens = (
-        ("temperature", hot if wrong or told[0] is None else told[0]),
-        ("pressure", press if wrong or told[1] is None else told[1]),
+        ("temperature", hot if wrong or ratings[0] is None else ratings[0]),
+        ("pressure", press if wrong or ratings[1] is None else ratings[1]),
     )
     size = sized(
         *(Piece("{}", value, (f"{tank.path}.relief_{of}",)) for of, value in opens),

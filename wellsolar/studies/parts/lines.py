@@ -88,17 +88,17 @@ class Lines:
     def worst(self, subject: str, *rules: Rule) -> Verdict | None:
         """Of several rules' verdicts the first that does not pass, else the first that is open,
         or else the first there is."""
-        found = [each for rule in rules if (each := self.verdict(rule, subject)) is not None]
+        judged = [each for rule in rules if (each := self.verdict(rule, subject)) is not None]
         for states in (NOT_PASSED, ("unknown",), ("pass",)):
-            for verdict in found:
+            for verdict in judged:
                 if verdict.status in states:
                     return verdict
         return None
 
     def worst_of_all(self, rule: Rule) -> Verdict | None:
         """Of a rule's verdicts on every subject the worst, or else the first there is."""
-        found = [verdict for verdict in self.results.verdicts if verdict.rule == rule]
-        return min(found, key=lambda verdict: ORDER.index(verdict.status), default=None)
+        judged = [verdict for verdict in self.results.verdicts if verdict.rule == rule]
+        return min(judged, key=lambda verdict: ORDER.index(verdict.status), default=None)
 
     def add(
         self,
@@ -123,13 +123,13 @@ class Lines:
             quantity = Quantity(length, kinds.LENGTH)
         if volume is not None:
             quantity = Quantity(volume, kinds.VOLUME)
-        told: tuple[str, ...] = ()
+        proof: tuple[str, ...] = ()
         proved = False
         if state == "in the file":
-            told, open_to = self._proof(size, keys)
+            proof, open_to = self._proof(size, keys)
             state, proved = ("to check", False) if open_to else (state, True)
             why = (*why, *open_to)
-            chosen = [sized_key.key for sized_key in self.site.sized if sized_key.key in told]
+            chosen = [sized_key.key for sized_key in self.site.sized if sized_key.key in proof]
             if chosen:
                 why = (*why, say("set by the sizing: {keys}", keys=", ".join(chosen)))
             if any(key.rpartition(".")[2] not in ADJUSTED for key in chosen):
@@ -144,7 +144,7 @@ class Lines:
         self.made.append(
             Part(
                 self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source,
-                keys=told if proved and state in ("in the file", "sized") else (),
+                keys=proof if proved and state in ("in the file", "sized") else (),
             )
         )  # fmt: skip
 
@@ -198,13 +198,13 @@ class Lines:
         item: str,
         size: Sentence,
         verdict: Verdict | None,
-        told: Piece,
+        piece: Piece,
         of: str = "",
     ) -> None:
         """A thing that a key of the file says is there, or else one to add unless the verdict
         passes; `told` says what the key proves."""
-        if told.value:
-            self.add(item, sized(told), verdict, of=of)
+        if piece.value:
+            self.add(item, sized(piece), verdict, of=of)
         elif verdict is not None and verdict.status != "pass":
             self.add(item, size, verdict, of=of, state="to add")
 
@@ -271,10 +271,10 @@ def sized(*pieces: Piece | tuple[str, Quantity | str | None]) -> Sentence:
     Returns:
         the pieces with commas between
     """
-    told = [piece for words in pieces if (piece := Piece(*words)).value is not None]
-    template = ", ".join(piece.words.replace("{", f"{{p{n}") for n, piece in enumerate(told))
-    parts = {f"p{n}": piece.value for n, piece in enumerate(told) if piece.value is not None}
-    return Sized(template, parts, tuple(told))
+    shown = [piece for words in pieces if (piece := Piece(*words)).value is not None]
+    template = ", ".join(piece.words.replace("{", f"{{p{n}") for n, piece in enumerate(shown))
+    parts = {f"p{n}": piece.value for n, piece in enumerate(shown) if piece.value is not None}
+    return Sized(template, parts, tuple(shown))
 
 
 def _path_to(site: Site, sought: Table) -> tuple[str | int, ...]:

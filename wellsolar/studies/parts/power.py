@@ -124,14 +124,14 @@ def _inverter(lines: Lines) -> None:
         return
     names = [pump.name for pump in lines.results.pumps]
     asked = {RATING: power.inverter_rating, SURGE: power.inverter_surge}
-    found: dict[Rule, Quantity | None] = {}
+    powers: dict[Rule, Quantity | None] = {}
     shown: Verdict | None = None
     failed = False
-    for rule, told in asked.items():
+    for rule, quantity in asked.items():
         verdicts = [each for name in names if (each := lines.verdict(rule, name)) is not None]
         fails = [verdict for verdict in verdicts if verdict.status == "fail"]
         most = max((fail.quantity for fail in fails if fail.quantity is not None), default=None)
-        found[rule] = told if most is None else most
+        powers[rule] = quantity if most is None else most
         if verdicts and not failed:
             judged = next(
                 (verdict for verdict in verdicts if verdict.status in NOT_PASSED), verdicts[0]
@@ -141,8 +141,8 @@ def _inverter(lines: Lines) -> None:
         if fails:
             shown, failed = max(fails, key=lambda verdict: float(verdict.quantity or 0.0)), True
     size = sized(
-        lines.claim("{:up} running", power, "inverter_rating", value=found[RATING]),
-        lines.claim("{:up} for a start", power, "inverter_surge", value=found[SURGE]),
+        lines.claim("{:up} running", power, "inverter_rating", value=powers[RATING]),
+        lines.claim("{:up} for a start", power, "inverter_surge", value=powers[SURGE]),
         lines.claim("{}", power, "inverter_voltage"),
     )
     lines.add("inverter", size, shown, state="to change" if failed else "in the file")
@@ -309,6 +309,6 @@ def _changeover(lines: Lines) -> None:
     there = lines.site.power.pump_changeover
     state: State = "in the file" if there else "to check" if there is None else "to add"
     words, power = "for one pump at a time: {}", lines.site.power
-    told = lines.claim(words, power, "pump_changeover", value=verdict.subject)
-    size = sized(told if there else (words, verdict.subject))
+    piece = lines.claim(words, power, "pump_changeover", value=verdict.subject)
+    size = sized(piece if there else (words, verdict.subject))
     lines.add("changeover switch", size, verdict, state=state, practice=APART)

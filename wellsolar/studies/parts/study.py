@@ -86,13 +86,13 @@ def study_parts(site: Site, results: Results) -> PartsList:
     Returns:
         the list, priced where the file gives prices
     """
-    made: list[Part] = []
+    parts: list[Part] = []
     for group, find in GROUPS:
         lines = Lines(site, results, group)
         find(lines)
-        made += lines.made
-    priced = [_priced(part, site) for part in made]
-    used = {id(price) for part in made if (price := _price_of(part, site)) is not None}
+        parts += lines.made
+    priced = [_priced(part, site) for part in parts]
+    used = {id(price) for part in parts if (price := _price_of(part, site)) is not None}
     energies = sold_by()
     unused = tuple(
         price.item for price in site.price if id(price) not in used and price.item not in energies

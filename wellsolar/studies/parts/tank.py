@@ -122,8 +122,8 @@ def _valve(lines: Lines) -> None:
     if valve is None:
         return
     judged = [lines.worst_of_all(rule) for rule in (SETTING, UPSTREAM, LEAST)]
-    found = [verdict for verdict in judged if verdict is not None]
-    shown = min(found, key=lambda verdict: ORDER.index(verdict.status), default=None)
+    verdicts = [verdict for verdict in judged if verdict is not None]
+    shown = min(verdicts, key=lambda verdict: ORDER.index(verdict.status), default=None)
     size = sized(
         lines.claim("holds {}", valve, "set_pressure"),
         lines.claim("lets {} through at the least", valve, "least_flow"),
@@ -166,12 +166,12 @@ def _pressure_tank(lines: Lines, pumps: list[PumpResult]) -> None:
     precharge = lines.verdict(PRECHARGE, TANK)
     wrong = precharge is not None and precharge.status in NOT_PASSED
     best = Quantity(result.best_precharge, kinds.PRESSURE)
-    told = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
+    quantity = best if need or wrong else Quantity(result.precharge, kinds.PRESSURE)
     count = result.count
     if need:
-        size, count = _tank_size(need, told, lines.site.site.print_units)
+        size, count = _tank_size(need, quantity, lines.site.site.print_units)
     else:
-        size = _as_in_file(lines, site.pressure_tank, told)
+        size = _as_in_file(lines, site.pressure_tank, quantity)
     if shown is None or (wrong and not need):
         shown = precharge
     state: State = "to change" if need or wrong else "in the file"
@@ -281,16 +281,16 @@ def _storage(lines: Lines) -> None:
     for name in drawing:
         if storage.stops_below:
             words = "float that stops the " + name + " at {} of the tank"
-            told = sized(lines.claim(words, storage, "stops_below"))
-            lines.add("level switch", told, lines.verdict(RUNS_EMPTY, name), of=name)
+            sentence = sized(lines.claim(words, storage, "stops_below"))
+            lines.add("level switch", sentence, lines.verdict(RUNS_EMPTY, name), of=name)
 
 
 def _tank_size(volume: float, precharge: Quantity, system: System) -> tuple[Sentence, int]:
     """Tanks as they are sold for a volume in all, and how many."""
     one, count = tanks_of(volume, system)
     needed = Quantity(volume, kinds.VOLUME)
-    told = "{one}" + (" each" if count > 1 else "") + " (needs {needed:up} in all), precharge "
-    return say(told + "{precharge}", one=one, needed=needed, precharge=precharge), count
+    template = "{one}" + (" each" if count > 1 else "") + " (needs {needed:up} in all), precharge "
+    return say(template + "{precharge}", one=one, needed=needed, precharge=precharge), count
 
 
 def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:

@@ -123,8 +123,8 @@ def _pump(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
         guard = lines.worst(pump.name, RUNS_DRY, YIELD, RUNS_EMPTY)
         size = say("stops the pump before it draws air")
         if table.dry_run_protection:
-            told = sized(lines.claim(size.template, table, "dry_run_protection"))
-            lines.add("dry-run protection", told, guard, of=pump.name)
+            sentence = sized(lines.claim(size.template, table, "dry_run_protection"))
+            lines.add("dry-run protection", sentence, guard, of=pump.name)
         elif guard is not None and guard.status == "fail":
             lines.add("dry-run protection", size, guard, of=pump.name, state="to add")
     _drop_pipe(lines, table, pump)
@@ -224,8 +224,8 @@ def _drop_pipe(lines: Lines, table: PumpTable, pump: PumpResult) -> None:
     if table.kind == "suction":
         wide = _wide_enough(lines, run, flow) or run.size
         if table.foot_valve:
-            told = lines.claim("{}, with a strainer", table, "foot_valve", value=wide)
-            lines.add("foot valve", sized(told), lines.verdict(PRIME, pump.name), of=pump.name)
+            piece = lines.claim("{}, with a strainer", table, "foot_valve", value=wide)
+            lines.add("foot valve", sized(piece), lines.verdict(PRIME, pump.name), of=pump.name)
             return
         size = say("{size}, with a strainer", size=wide)
         lines.add("foot valve", size, None, of=pump.name, state="to check", practice=PRIMES)
@@ -238,11 +238,11 @@ def _own_fittings(lines: Lines, table: PumpTable, own: PumpLine, line: Line) -> 
     named = lines.claim("{}, as its line", own, "size")
     there = [fitting for fitting in line.fittings if fitting.kind != VALVE]
     place = lines.verdict(CHECK_PLACE, f"line from {table.well}")
-    for fitting, told in zip_longest(there, own.fittings):
-        keys = () if told is None else (lines.key(told, "kind"),)
+    for fitting, spelled in zip_longest(there, own.fittings):
+        keys = () if spelled is None else (lines.key(spelled, "kind"),)
         lines.add(
             OTHER_FITTING if fitting.kind == OTHER else fitting.kind,
-            sized(named, *(() if told is None else (lines.claim("{}", told, "name"),))),
+            sized(named, *(() if spelled is None else (lines.claim("{}", spelled, "name"),))),
             place if fitting.kind == CHECK else None,
             of=table.name, state=state, count=fitting.count, why=why, practice=IN_LINE, keys=keys,
         )  # fmt: skip
@@ -293,18 +293,18 @@ def _line_to_house(lines: Lines) -> None:
     why = [] if piping.fittings else [say("the file names no fittings: those of a usual line")]
     shown = size or piping.lateral.size
     named = lines.claim("{}, as the lateral pipe", piping.lateral, "size", value=shown)
-    for fitting, told in zip_longest(line.fittings, piping.fittings):
+    for fitting, spelled in zip_longest(line.fittings, piping.fittings):
         keys: tuple[str, ...] = ()
         wide, kept = named, changed
-        if told is not None:
-            proof = ("kind", "count") if told.count > 1 else ("kind",)
-            keys = tuple(lines.key(told, name) for name in proof)
-        if told is not None and told.bore is not None:
-            wide, kept = lines.claim("bore {}", told, "bore"), False
+        if spelled is not None:
+            proof = ("kind", "count") if spelled.count > 1 else ("kind",)
+            keys = tuple(lines.key(spelled, name) for name in proof)
+        if spelled is not None and spelled.bore is not None:
+            wide, kept = lines.claim("bore {}", spelled, "bore"), False
         if fitting.kind == CHECK:
             _check_valve(lines, wide, "to change" if kept else state, fitting.count, why, keys)
             continue
-        own = () if told is None else (lines.claim("{}", told, "name"),)
+        own = () if spelled is None else (lines.claim("{}", spelled, "name"),)
         bore = [lines.claim("casing of {} bore", lines.site.well, "casing_bore")]
         lines.add(
             OTHER_FITTING if fitting.kind == OTHER else fitting.kind,
@@ -395,8 +395,8 @@ def _bonding(lines: Lines, view: Site) -> None:
             "listed for wet places, with copper to the ground wire of the pump's circuit: at {at}",
             at=", ".join(metal),
         )
-        told = lines.claim("joins the well's metal to the ground wire", view.well, "bonded")
-        lines.add_told("bonding lug", size, verdict, told, name or "")
+        piece = lines.claim("joins the well's metal to the ground wire", view.well, "bonded")
+        lines.add_told("bonding lug", size, verdict, piece, name or "")
 
 
 def _disinfectant(lines: Lines, view: Site) -> None:
@@ -491,8 +491,10 @@ def _proof_of_class(lines: Lines, run: Pipe, verdict: Verdict | None) -> tuple[s
         burst = lines.verdict(PIPE, verdict.subject)
     if burst is None or burst.status != "pass":
         return ()
-    told = len(pipes.pressure_classes(run.material, run.size, run is not lateral)) == 1
-    names = ("material", "size") if told and run.pressure_class is None else ("pressure_class",)
+    one_class = len(pipes.pressure_classes(run.material, run.size, run is not lateral)) == 1
+    names = (
+        ("material", "size") if one_class and run.pressure_class is None else ("pressure_class",)
+    )
     return tuple(lines.key(run, name) for name in names)
 
 

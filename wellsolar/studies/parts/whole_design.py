@@ -35,15 +35,15 @@ def comes_to(site: Site, results: Results) -> DesignFigures:
     tank = results.heated_tank or results.diverted_tank
     years = tank.households if tank is not None else ()
     listed = study_parts(site, results)
-    found = results.outages
-    links = [] if found is None else [
-        link for link in found.links if link.outage.survival is not None
+    outages = results.outages
+    links = [] if outages is None else [
+        link for link in outages.links if link.outage.survival is not None
     ]  # fmt: skip
     weakest = min(links, key=lambda link: link.outage.survival or 0.0, default=None)
     year = years[-1] if years else None
     return DesignFigures(
-        wanted=None if found is None else found.normal,
-        gives=None if found is None else found.whole.volume,
+        wanted=None if outages is None else outages.normal,
+        gives=None if outages is None else outages.whole.volume,
         pump_energy=sum(energies) if energies else None,
         heat_energy=None if year is None else year.year.pv_heat,
         heat_share=None if year is None else year.year.pv_share,

@@ -114,7 +114,7 @@ def _of_hand_pump(site: Site) -> list[Fitting]:
     if stored and not meets_pumps(site):
         back = "what stands in the line up to the tank does not run back out at the hand pump"
         packed = "nothing presses on its packing, and it comes out of the well with the line full"
-    made = [
+    fittings = [
         Fitting(HAND_CHECK, "hand pump", main, back, "", to),
         Fitting(HAND_LINE, "hand pump", f"{main}; shut but while somebody pumps into the tank",
                 packed, SHUT, to),
@@ -124,48 +124,48 @@ def _of_hand_pump(site: Site) -> list[Fitting]:
                 hand.relief_pressure is not None),
     ]  # fmt: skip
     if hand.spout_valve:
-        made.append(
+        fittings.append(
             Fitting(SPOUT, "hand pump", "between head and open spout",
                     "open but while somebody pumps into the tank, so that no handle works against "
                     "a shut valve", OPEN, ("hand pump", "spout"), "hand_pump.spout_valve",
                     "spout_valve" in hand.model_fields_set)
         )  # fmt: skip
     if freezes(site) and hand.frost_drain is not False:
-        made.append(
+        fittings.append(
             Fitting(FROST_DRAIN, "hand pump", "below the frost, to which all above it falls",
                     "what stands in the line between head and house freezes", BY_SEASON,
                     ("hand pump", "waste"), "hand_pump.frost_drain", hand.frost_drain is True)
         )  # fmt: skip
-    return made
+    return fittings
 
 
 def _of_house(site: Site) -> list[Fitting]:
     """From the treatment to the taps."""
-    tank, made = site.pressure_tank, []
+    tank, fittings = site.pressure_tank, []
     if site.piping.treatment_loss > 0.0:
-        made.append(
+        fittings.append(
             Fitting(BYPASS, "house", "three valves round softener and filters",
                     "chlorine ruins what treats the water, and the water must run while it is "
                     "mended", SHUT, ("tank", "house"))
         )  # fmt: skip
     if pressurised(site) or tank is not None or site.pressure_switch is not None:
-        made.append(
+        fittings.append(
             Fitting(TANK_DRAIN, "house", "at the pressure tank",
                     "the precharge is read on a drained tank", SHUT, ("tank", "waste"))
         )  # fmt: skip
-        made.append(
+        fittings.append(
             Fitting(HOUSE_MAIN, "house", "between the pressure tank and the first tap",
                     "a burst pipe is cut off, and the pumps' part is tested by itself", OPEN,
                     ("tank", "house"))
         )  # fmt: skip
     if pressurised(site):
-        made.append(
+        fittings.append(
             Fitting(TANK_RELIEF, "house", "at the pressure tank, no valve between",
                     "a switch that sticks leaves the pump running against shut taps", "",
                     ("tank", "waste"), "pressure_tank.relief_pressure",
                     tank is not None and tank.relief_pressure is not None)
         )  # fmt: skip
-    return made
+    return fittings
 
 
 def _of_heater(site: Site) -> list[Fitting]:
@@ -173,7 +173,7 @@ def _of_heater(site: Site) -> list[Fitting]:
     heater = site.water_heater
     if heater is None:
         return []
-    made = [
+    fittings = [
         Fitting(COLD, "heater", "in the cold pipe to the heater, before its relief valve and any "
                 "expansion tank", "the heater is cut off for repair and for drawing its water",
                 OPEN, ("house", "heater")),
@@ -185,22 +185,22 @@ def _of_heater(site: Site) -> list[Fitting]:
     ]  # fmt: skip
     second = heater.second_tank
     if second is not None:
-        made.append(
+        fittings.append(
             Fitting(SECOND_DRAIN, "heater", "at the foot of the second tank",
                     "sediment is flushed, and its water drawn", SHUT, ("second tank", "waste"))
         )  # fmt: skip
-        made.append(
+        fittings.append(
             Fitting(SECOND_RELIEF, "heater", "at the second tank, no valve between",
                     "water that boils bursts the tank", "", ("second tank", "waste"),
                     "water_heater.second_tank.relief_pressure",
                     second.relief_pressure is not None)
         )  # fmt: skip
     if heater.check_valve:
-        made.append(
+        fittings.append(
             Fitting(HEATER_CHECK, "heater", "in the cold pipe to the heater",
                     "the file has it", "", ("house", "heater"), "water_heater.check_valve", True)
         )  # fmt: skip
-    return made
+    return fittings
 
 
 def hand_at_rest(site: Site) -> tuple[Move, ...]:
@@ -268,11 +268,11 @@ def stand_of(moves: Iterable[Move]) -> str:
 
 def _together(moves: Iterable[Move]) -> list[tuple[str, list[str]]]:
     """Neighbours that go to the same position, their names as an order shows them."""
-    made: list[tuple[str, list[str]]] = []
+    groups: list[tuple[str, list[str]]] = []
     for move in moves:
         name = f"any {move.thing}" if move.thing == FROST_DRAIN else move.thing
-        if made and made[-1][0] == move.to:
-            made[-1][1].append(name)
+        if groups and groups[-1][0] == move.to:
+            groups[-1][1].append(name)
         else:
-            made.append((move.to, [name]))
-    return made
+            groups.append((move.to, [name]))
+    return groups

@@ -115,11 +115,11 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
         return []
     subject, runs = _named(pumps), pumps_run(site)
     if runs in ("kept apart", "alternating"):
-        told = "a changeover switch lets one of them run at a time"
+        reason = "a changeover switch lets one of them run at a time"
         if runs == "alternating":
-            told = "an alternator starts them in turn, one at a time"
+            reason = "an alternator starts them in turn, one at a time"
         claim = KEY if site.power.pumps_run is None else "power.pumps_run"
-        return [WELL.verdict("pass", subject, say(told), claims=[claim])]
+        return [WELL.verdict("pass", subject, say(reason), claims=[claim])]
     verdicts = []
     # One that lifts no water takes none, but it starts with the others and draws its current.
     lifting = [pump for pump in pumps if pump.result.duties[0].flow > 0.0]
@@ -128,8 +128,8 @@ def at_once_verdicts(site: Site, pumps: Sequence[AtOnce]) -> list[Verdict]:
         there = [pump for pump in in_well if is_here(view, pump.table)]
         if len(there) > 1:
             flow = flow_at_once(view, there)
-            found = _on_the_well(view, there, flow, _named(there))
-            verdicts += verdicts_there(view, [found])
+            on_the_well = _on_the_well(view, there, flow, _named(there))
+            verdicts += verdicts_there(view, [on_the_well])
     in_pipe = [pump for pump in in_well if presses_lateral(pump.table)]
     if len(in_pipe) > 1:
         flow = flow_at_once(site, in_pipe)
@@ -149,11 +149,11 @@ def _unless_apart(verdict: Verdict) -> Verdict:
     """What a verdict becomes where pumps may be kept apart."""
     if verdict.status in ("pass", "unknown"):
         return verdict
-    told = verdict.reason
+    sentence = verdict.reason
     template = (
-        told.template + "; whether they can run at once is not told: give {key} to settle it"
+        sentence.template + "; whether they can run at once is not told: give {key} to settle it"
     )
-    reason = Sentence(template, {**told.parts, "key": KEY})
+    reason = Sentence(template, {**sentence.parts, "key": KEY})
     return replace(
         verdict, status="unknown", reason=reason, margin=None, remedy=None, needs=(KEY,)
     )
@@ -227,10 +227,10 @@ def _own_flow(working: AtOnce, level: WaterLevel, together: float) -> float:
 
 def _apart(site: Site, template: str, **parts: Quantity | str) -> Remedy:
     """A changeover switch in the key by which the file tells it, and another way behind it."""
-    told = site.power.pumps_run is not None
+    has_rule = site.power.pumps_run is not None
     return remedy(
         "a changeover switch that lets one pump run at a time" + template,
-        [set_to("power.pumps_run", "kept apart") if told else set_to(KEY, True)],
+        [set_to("power.pumps_run", "kept apart") if has_rule else set_to(KEY, True)],
         **parts,
     )
 

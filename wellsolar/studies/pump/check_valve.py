@@ -33,14 +33,14 @@ def opening_verdicts(site: Site, table: PumpTable, result: PumpResult) -> list[V
     """
     line = line_of(site, table, result.intake_depth)
     flow = min(duty.flow for duty in result.duties if duty.flow > 0.0)
-    found = [
+    openings = [
         (float(pipe.velocity(flow, fitting.bore)) / opening, fitting, opening)
         for fitting in line.fittings
         if (opening := fitting.opening_velocity) is not None
     ]
-    if not found:
+    if not openings:
         return []
-    share, valve, opening = min(found, key=lambda choice: choice[0])
+    share, valve, opening = min(openings, key=lambda choice: choice[0])
     speed, limit = Quantity(share * opening, kinds.SPEED), Quantity(opening, kinds.SPEED)
     opens = at_least(speed, limit)
     reason = say(

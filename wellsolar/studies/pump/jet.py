@@ -45,14 +45,14 @@ def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdic
     reaches = at_most(lift, limit)
     if not reaches and not result.level_known and result.static_level + stands < limit:
         return [LIFT.unknown(table.name, *CAPACITY_KEYS), *primed]
-    told = "the water stands {lift} below the pump; its table ends at {limit}"
+    template = "the water stands {lift} below the pump; its table ends at {limit}"
     way = remedy(
         "an ejector and a pump made for {lift:up}, or a pump in the well", OTHER_PUMP, lift=lift
     )
     verdict = LIFT.verdict(
         "pass" if reaches else "fail",
         table.name,
-        say(told, lift=lift, limit=limit),
+        say(template, lift=lift, limit=limit),
         quantity=lift,
         limit=limit,
         remedy=way,

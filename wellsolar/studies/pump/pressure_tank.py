@@ -276,10 +276,10 @@ def _held_precharge(tank: PressureTankTable, held: float, system: System) -> Ver
         status, reason = "fail", reason + ": at that pressure there is no water in the tank"
     elif not (at_least(share, least) and at_most(share, most)):
         status, reason = "caution", reason + "; 70 % is usual, and the drive's sheet goes before"
-    told = say(reason, precharge=tank.precharge, share=share, held=limit)
+    sentence = say(reason, precharge=tank.precharge, share=share, held=limit)
     way = _set_precharge(HELD_SHARE * held, system)
     return HELD_PRECHARGE.verdict(
-        status, TANK, told, quantity=tank.precharge, limit=limit, remedy=way
+        status, TANK, sentence, quantity=tank.precharge, limit=limit, remedy=way
     )
 
 
@@ -352,12 +352,12 @@ def _cycle_verdicts(site: Site, result: PressureTankResult, cycle: TankCycle) ->
     else:
         starts = Quantity(cycle.starts_a_day, kinds.STARTS_A_DAY)
         limits = bears.daily_starts, best.daily_starts
-        told = say("at most {found} if every fill is used with the pump off", found=starts)
-        verdicts.append(_seldom(STARTS, cycle.pump, size_key, starts, limits, told, larger))
+        sentence = say("at most {found} if every fill is used with the pump off", found=starts)
+        verdicts.append(_seldom(STARTS, cycle.pump, size_key, starts, limits, sentence, larger))
     starts = Quantity(cycle.greatest_starts, kinds.STARTS_AN_HOUR)
     limits = bears.hourly_starts, best.hourly_starts
-    told = say("no more than {found} at the worst steady demand", found=starts)
-    verdicts.append(_seldom(HOURLY, cycle.pump, size_key, starts, limits, told, larger))
+    sentence = say("no more than {found} at the worst steady demand", found=starts)
+    verdicts.append(_seldom(HOURLY, cycle.pump, size_key, starts, limits, sentence, larger))
     return verdicts
 
 

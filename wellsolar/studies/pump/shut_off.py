@@ -288,8 +288,8 @@ def _bears(site: Site, run: Run, pressure: float, subject: str, pump: str, curve
         )
     if not at_most(pressed, least):
         said += "it is made for {least} to {most}, as printed on it"
-        told = say(said, least=least, **parts)
-        return rule.unknown(subject, f"{run.key}.pressure_class", why=told)
+        sentence = say(said, least=least, **parts)
+        return rule.unknown(subject, f"{run.key}.pressure_class", why=sentence)
     if curve:
         why = "its curve does not begin at no flow, where a pump presses hardest"
         return rule.unknown(subject, curve, why=why)
@@ -514,10 +514,10 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
             )
             return _relief_fails(reason, relief, at_work, fits)
         if at_most(relief, limit):
-            made = "the tank's plate" if plate is not None else "the least of any tank"
+            made_for = "the tank's plate" if plate is not None else "the least of any tank"
             reason = say(
                 "the relief valve opens at {relief}, above the {working} of usual work and within "
-                "the {plate} of " + made,
+                "the {plate} of " + made_for,
                 **parts,
             )
             return RELIEF.verdict("pass", TANK, reason, quantity=relief, limit=limit)
@@ -527,9 +527,10 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
         why = "whether the relief valve opens in time depends on the tank"
         return RELIEF.unknown(TANK, "pressure_tank.greatest_pressure", why=why)
     if at_most(stuck, limit) and begins:
-        made = "the tank's plate" if plate is not None else "the least of any tank"
+        made_for = "the tank's plate" if plate is not None else "the least of any tank"
         reason = say(
-            "{pump} presses up to {stuck} into the tank, within the {plate} of " + made, **parts
+            "{pump} presses up to {stuck} into the tank, within the {plate} of " + made_for,
+            **parts,
         )
         return RELIEF.verdict("pass", TANK, reason, quantity=stuck, limit=limit)
     held = site.pump[strongest].held_pressure is not None
@@ -546,7 +547,7 @@ def _relief(site: Site, pumps: tuple[PumpResult, ...], working: float) -> Verdic
 
 
 def _relief_fails(
-    reason: Sentence, found: Quantity, limit: Quantity, fits: Quantity | None
+    reason: Sentence, relief: Quantity, limit: Quantity, fits: Quantity | None
 ) -> Verdict:
     way: Remedy = remedy(
         "a tank whose plate leaves room for a relief valve between it and the working pressure",
@@ -558,24 +559,24 @@ def _relief_fails(
             [set_to("pressure_tank.relief_pressure", fits)],
             fits=fits,
         )
-    return RELIEF.verdict("fail", TANK, reason, quantity=found, limit=limit, remedy=way)
+    return RELIEF.verdict("fail", TANK, reason, quantity=relief, limit=limit, remedy=way)
 
 
 def _for_plate(site: Site, plate: Quantity) -> Remedy:
     """Lower pressures for a tank that the usual ones overload."""
-    changes, told, parts = _lower(site, float(plate))
+    changes, ways_told, parts = _lower(site, float(plate))
     if not changes:
         return remedy(
             "a tank made for the pressure it works at", "the tank's plate is what its maker gives"
         )
-    return remedy(told + ", or a tank made for the pressure", changes, **parts)
+    return remedy(ways_told + ", or a tank made for the pressure", changes, **parts)
 
 
 def _lower(site: Site, most: float) -> tuple[list[Change], str, dict[str, Quantity | str]]:
     """The changes that lower switch and drives to a pressure [Pa], and what they are called;
     none where no usual setting is low enough."""
     changes: list[Change] = []
-    told: list[str] = []
+    ways_told: list[str] = []
     cut_out = next_down("switch cut-out", most, kinds.PRESSURE, site.site.print_units)
     if cut_out is None:
         return changes, "", {}
@@ -589,13 +590,13 @@ def _lower(site: Site, most: float) -> tuple[list[Change], str, dict[str, Quanti
             set_to("pressure_switch.cut_out", cut_out),
             set_to("pressure_tank.precharge", to_set(precharge, site.site.print_units)),
         ]
-        told.append("set the switch to {cut_in} and {cut_out}, with the precharge below")
+        ways_told.append("set the switch to {cut_in} and {cut_out}, with the precharge below")
     for number, table in enumerate(site.pump, 1):
         if table.held_pressure is not None and table.held_pressure > cut_out:
             changes.append(set_to(f"pump[{number}].held_pressure", cut_out))
-            told.append(f"let {{pump_{number}}} hold {{cut_out}}")
+            ways_told.append(f"let {{pump_{number}}} hold {{cut_out}}")
             parts[f"pump_{number}"] = table.name
-    return changes, " and ".join(told), parts
+    return changes, " and ".join(ways_told), parts
 
 
 def _house(site: Site, working: Quantity) -> Verdict:

@@ -270,14 +270,14 @@ def _air_gap(gap: Quantity | None) -> Verdict:
     if gap is None:
         return AIR_GAP.unknown(TANK, "storage_tank.air_gap")
     least = Quantity(LEAST_GAP, kinds.BORE)
-    told = "the filling pipe ends {gap} above the overflow"
+    reason = "the filling pipe ends {gap} above the overflow"
     if gap <= 0.0:
-        told = "the filling pipe ends in the water: when its line leaks, it draws the tank back"
+        reason = "the filling pipe ends in the water: when its line leaks, it draws the tank back"
     return AIR_GAP.verdict(
         # The code names 4 in and 100 mm alike.
         "pass" if gap >= LEAST_GAP - 1e-9 else "fail",
         TANK,
-        say(told, gap=gap),
+        say(reason, gap=gap),
         quantity=gap,
         limit=least,
         remedy=remedy(

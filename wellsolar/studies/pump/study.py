@@ -182,8 +182,8 @@ class PumpOnWell:
     def input_power(self, flow: float, water_power: float) -> float:
         """Electrical power at a flow, from the sheet or from an efficiency [W]."""
         table = self.table
-        told = table.rated_power is not None or table.full_load_current is not None
-        if chain.has_ejector(table) and (table.power is not None or told):
+        on_plate = table.rated_power is not None or table.full_load_current is not None
+        if chain.has_ejector(table) and (table.power is not None or on_plate):
             # What circulates through the ejector loads the motor at any flow.
             most = max(table.power or (starting.full_load_power(table),))
             return float(most) if water_power > 0.0 else 0.0
@@ -331,15 +331,19 @@ def _assumptions(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assu
 def _as_at_the_first(site: Site, table: PumpTable, on_well: PumpOnWell) -> list[Assumption]:
     """What a pump in another well has as usual, or as in [piping], where its file tells no
     other."""
-    found = []
+    assumptions_made = []
     if table.drop_pipe is None:
         pipe = site.piping.drop_pipe
         value, why = f"{pipe.size} {pipe.material}", "as the drop pipe of [piping]"
-        found.append(Assumption(f"{on_well.path}.drop_pipe", value, why, "common practice"))
+        assumptions_made.append(
+            Assumption(f"{on_well.path}.drop_pipe", value, why, "common practice")
+        )
     if table.line is not None and not table.line.fittings and not chain.stands_elsewhere(table):
         path = f"{on_well.path}.line.fittings"
-        found += [replace(assumption, path=path) for assumption in fittings_assumed(site)]
-    return found
+        assumptions_made += [
+            replace(assumption, path=path) for assumption in fittings_assumed(site)
+        ]
+    return assumptions_made
 
 
 def _duties(on_well: PumpOnWell) -> tuple[Duty, ...]:
@@ -449,8 +453,8 @@ def _greatest(duties: tuple[Duty, ...]) -> float:
 
 def _is_guessed(table: PumpTable) -> bool:
     """True where neither sheet, efficiency nor motor tells what a pump takes."""
-    told = (table.power, table.efficiency, table.rated_power, table.full_load_current)
-    return all(value is None for value in told)
+    electric_data = (table.power, table.efficiency, table.rated_power, table.full_load_current)
+    return all(value is None for value in electric_data)
 
 
 def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> list[Verdict]:
@@ -463,7 +467,7 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
             *starting.inverter_verdicts(site, table, start, power, path),
             *phase_verdicts(site, table, path),
             *motor_guard_verdicts(site, table, path),
-            *load_verdicts(table, path, power, water_power, told),
+            *load_verdicts(table, path, power, water_power, has_electric_data),
             *(
                 breaker_verdicts(
                     table, path, starting.code_current(table, run.current), run.overcurrent_device
@@ -475,12 +479,12 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
             *_wire_verdicts(site, on_well, run),
         ]
 
-    told = on_well.table.power is not None or on_well.table.efficiency is not None
+    has_electric_data = on_well.table.power is not None or on_well.table.efficiency is not None
     likely = _greatest(result.duties)
     water_power = max(duty.water_power for duty in result.duties)
-    found = at(likely, result.start, result.wire)
+    verdicts = at(likely, result.start, result.wire)
     if not _is_guessed(on_well.table) or likely <= 0.0:
-        return found
+        return verdicts
     most = likely * USUAL_EFFICIENCY / EFFICIENCIES[0]
     start = starting.start_of(on_well.table, most)
     run = _wire(site, on_well, most, start)
@@ -489,7 +493,7 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
     return [
         one if RANK[other.status] >= RANK[one.status]
         else one.rule.unknown(one.subject, key, why=why)
-        for one, other in zip(found, worst, strict=True)
+        for one, other in zip(verdicts, worst, strict=True)
     ]  # fmt: skip
 
 

@@ -154,8 +154,8 @@ def prime_verdicts(table: PumpTable, lift: float, path: str) -> list[Verdict]:
     if table.foot_valve is None:
         return [PRIME.unknown(table.name, key)]
     if table.foot_valve:
-        told = say("a foot valve keeps it filled")
-        return [PRIME.verdict("pass", table.name, told, claims=[key])]
+        sentence = say("a foot valve keeps it filled")
+        return [PRIME.verdict("pass", table.name, sentence, claims=[key])]
     return [
         PRIME.verdict(
             "caution",

@@ -215,8 +215,8 @@ def _booster(
 
 
 def _suction(site: Site, table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
-    found = result.suction
-    return [] if found is None else suction_verdicts(site, table, found, path)
+    suction = result.suction
+    return [] if suction is None else suction_verdicts(site, table, suction, path)
 
 
 def _in_the_water(site: Site, table: PumpTable, result: PumpResult, path: str) -> list[Verdict]:
@@ -650,7 +650,7 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
     if table.line is not None:
         runs = [run for run in runs if run[0] != "lateral" or table.kind == "suction"]
         runs.append(("line", f"{path}.line", table.line))
-    told, changes = [], []
+    ways_told, changes = [], []
     for name, key, run in runs:
         wide = [
             size.nominal
@@ -663,9 +663,9 @@ def _wider(site: Site, table: PumpTable, result: PumpResult, path: str) -> Remed
                 BY_A_VALVE,
             )
         if wide[0] != run.size:
-            told.append(f"a {name} of {wide[0]}")
+            ways_told.append(f"a {name} of {wide[0]}")
             changes.append(set_to(f"{key}.size", wide[0]))
-    return remedy(" and ".join(told) or "a wider pipe", changes or OF_THE_MAKER)
+    return remedy(" and ".join(ways_told) or "a wider pipe", changes or OF_THE_MAKER)
 
 
 def _flow_without_friction(table: PumpTable, duty: Duty) -> float:
@@ -682,9 +682,9 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
     if result.daily_volume is None or result.daily_run_time is None:
         return DAILY.unknown(table.name, *DAILY_KEYS)
     volume = Quantity(result.own_volume, kinds.VOLUME)
-    beside, told = Quantity(result.from_other_wells, kinds.SUMMED_VOLUME), ""
+    beside, beside_text = Quantity(result.from_other_wells, kinds.SUMMED_VOLUME), ""
     if beside > 0.0:
-        told = ", beside {beside} from other wells"
+        beside_text = ", beside {beside} from other wells"
     hours = Quantity(result.daily_run_time, kinds.DURATION)
     if volume < result.daily_volume:
         hours = Quantity(hours * volume / result.daily_volume, kinds.DURATION)
@@ -695,10 +695,10 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
             "fail",
             table.name,
             say(
-                "the well yields {yield_} a day; {volume} is needed" + told,
+                "the well yields {yield_} a day; {volume} is needed" + beside_text,
                 yield_=Quantity(tested * DAY, kinds.SUMMED_VOLUME),
                 volume=volume,
-                **({"beside": beside} if told else {}),
+                **({"beside": beside} if beside_text else {}),
             ),
             quantity=volume,
             limit=Quantity(tested * DAY, kinds.SUMMED_VOLUME),
@@ -712,10 +712,13 @@ def _daily(site: Site, table: PumpTable, result: PumpResult) -> Verdict:
         within if at_most(hours, DAY) else "fail",
         table.name,
         say(
-            "{volume} a day" + told + (", takes" if told else " takes") + " {hours} of pumping",
+            "{volume} a day"
+            + beside_text
+            + (", takes" if beside_text else " takes")
+            + " {hours} of pumping",
             volume=volume,
             hours=hours,
-            **({"beside": beside} if told else {}),
+            **({"beside": beside} if beside_text else {}),
         ),
         quantity=hours,
         limit=limit,

@@ -313,9 +313,9 @@ class ElementOnArray(_AtElement):
             why = "give the sky, the time of day or the irradiance with the reading"
             return Lacking(why=why)
         kind = self.measured.kind
-        circuit, told = self.array.circuit, self.array.on.element.tracker_converter
+        circuit, converter = self.array.circuit, self.array.on.element.tracker_converter
         # Electronics may do the most or the least of what the file does not tell.
-        ways = (circuit,) if told is not None else (circuit, circuit.hardest())
+        ways = (circuit,) if converter is not None else (circuit, circuit.hardest())
         shown = np.concatenate(
             [self.meter.read(way, now.irradiance, now.cells) for way in dict.fromkeys(ways)]
         )

@@ -68,8 +68,8 @@ class FillTime(PumpReading):
         """By the flow of a bucket where one was filled, else over the file's water levels."""
         link = self.at.on_well.link
         if link.into_tank or (link.to_house and not link.by_switch):
-            told = "holds its pressure" if link.to_house else "fills the storage tank"
-            return Lacking(why=f"the pump {told} and has no cut-out; leave this reading out")
+            purpose = "holds its pressure" if link.to_house else "fills the storage tank"
+            return Lacking(why=f"the pump {purpose} and has no cut-out; leave this reading out")
         there = (self.site.pressure_switch, self.site.pressure_tank)
         if None in there:
             return Lacking(

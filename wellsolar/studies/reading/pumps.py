@@ -82,8 +82,8 @@ class ReadPump:
     @property
     def likeliest(self) -> PumpOnWell:
         """The one in the middle of these, or at the file's likeliest level."""
-        told = "pumping_level" not in self.given.values and self.on_well.level.known
-        if told and not self.on_well.link.from_tank:
+        level_not_read = "pumping_level" not in self.given.values and self.on_well.level.known
+        if level_not_read and not self.on_well.link.from_tank:
             return self.on_well
         return self.at_work[len(self.at_work) // 2]
 

@@ -112,7 +112,9 @@ def ranked(read: Quantity, candidates: Sequence[Candidate]) -> tuple[Cause, ...]
     )
 
 
-def told(read: Quantity, found: Sequence[Candidate] | tuple[Cause, ...]) -> tuple[Cause, ...]:
+def told(
+    read: Quantity, explanations: Sequence[Candidate] | tuple[Cause, ...]
+) -> tuple[Cause, ...]:
     """The likeliest causes of a reading.
 
     Parameters:
@@ -120,8 +122,8 @@ def told(read: Quantity, found: Sequence[Candidate] | tuple[Cause, ...]) -> tupl
     Returns:
         the two likeliest of the former; the latter as they are
     """
-    ways = [way for way in found if isinstance(way, Candidate)]
-    causes = tuple(cause for cause in found if isinstance(cause, Cause))
+    ways = [way for way in explanations if isinstance(way, Candidate)]
+    causes = tuple(cause for cause in explanations if isinstance(cause, Cause))
     return ranked(read, ways) if ways else causes
 
 

@@ -220,40 +220,44 @@ def _is_right(reading: ReadingResult) -> bool:
     return reading_verdict(reading).status == "pass"
 
 
-def _together(found: Sequence[Suspect], off: int) -> Iterator[Answer]:
+def _together(suspects: Sequence[Suspect], off: int) -> Iterator[Answer]:
     """What to look for first where one cause explains several readings that are off."""
-    if found:
-        told = say("look first for {cause} ({explains} of the {off} that are off)",
-                   cause=found[0].text, explains=f"{found[0].explains}", off=f"{off}")  # fmt: skip
-        yield Answer("together", told)
+    if suspects:
+        sentence = say(
+            "look first for {cause} ({explains} of the {off} that are off)",
+            cause=suspects[0].text,
+            explains=f"{suspects[0].explains}",
+            off=f"{off}",
+        )
+        yield Answer("together", sentence)
 
 
 def _answer(reading: ReadingResult) -> Sentence:
-    told = f"{reading.label} {{measured}}"
+    template = f"{reading.label} {{measured}}"
     parts: dict[str, Quantity | str] = {"measured": reading.measured}
     if reading.expected is not None:
         band = reading.expected.value
-        told += ", expected {low} to {high}"
+        template += ", expected {low} to {high}"
         parts["low"] = Quantity(band.low, band.kind)
         parts["high"] = Quantity(band.high, band.kind)
-    return say(told, **parts)
+    return say(template, **parts)
 
 
 def _guards(case: Studied, given: Sequence[Readings]) -> tuple[GuardResult, ...]:
     """Every line of the sheet that proves a guard, and whatever other line was told, with what
     was last told of it; none where no test was told."""
-    told: dict[int, tuple[GuardState, str]] = {}
+    guard_states: dict[int, tuple[GuardState, str]] = {}
     for readings in given:
-        told |= dict.fromkeys(readings.proven, ("proven", readings.taken))
-        told |= dict.fromkeys(readings.failed, ("failed", readings.taken))
-    if not told:
+        guard_states |= dict.fromkeys(readings.proven, ("proven", readings.taken))
+        guard_states |= dict.fromkeys(readings.failed, ("failed", readings.taken))
+    if not guard_states:
         return ()
     lines = case.sheet.lines
     check_lines(given, len(lines))
     return tuple(
-        GuardResult(line, *told.get(line.number, ("claimed", "")))
+        GuardResult(line, *guard_states.get(line.number, ("claimed", "")))
         for line in lines
-        if line.proves or line.number in told
+        if line.proves or line.number in guard_states
     )
 
 

@@ -61,7 +61,7 @@ def suspects(taken: Sequence[Reading]) -> tuple[Suspect, ...]:
         (off if outside or reading.evident(reading.band.value) else right).append(reading)
     by_reading = [dict(_faults(reading)) for reading in off]
     cleared = {fault for reading in right for fault in reading.clears}
-    found = []
+    suspects_of = []
     for fault in dict.fromkeys(fault for faults in by_reading for fault in faults):
         known = [faults[fault] for faults in by_reading if fault in faults]
         likely = max(fault.prior for fault in known) * AGAIN_WEIGHT ** (len(off) - len(known))
@@ -70,14 +70,14 @@ def suspects(taken: Sequence[Reading]) -> tuple[Suspect, ...]:
             known, key=lambda fault_found: (fault_found.alone, fault_found.prior * fault_found.fit)
         ).text
         explains = sum(fault.prior * fault.fit > AGAIN_WEIGHT for fault in known)
-        found.append(Suspect(text, likely, explains))
-    found.sort(key=lambda suspect: -suspect.share)
-    if not found or found[0].explains < SEVERAL:
+        suspects_of.append(Suspect(text, likely, explains))
+    suspects_of.sort(key=lambda suspect: -suspect.share)
+    if not suspects_of or suspects_of[0].explains < SEVERAL:
         return ()
-    total = sum(suspect.share for suspect in found)
+    total = sum(suspect.share for suspect in suspects_of)
     return tuple(
         replace(suspect, share=suspect.share / total)
-        for suspect in found[:TOLD]
+        for suspect in suspects_of[:TOLD]
         if suspect.explains
     )
 

@@ -260,11 +260,11 @@ def _outcomes(
 ) -> tuple[Duty, frozenset[str], tuple[str, ...]]:
     """Of every way in which a group may be laid out the first, how all of them stand, and the
     things on which that turns."""
-    found = {laid: duty(laid, *sizes) for laid in map(Laid._make, product(*possible))}
-    states = frozenset(duty.status for duty in found.values())
+    duties = {laid: duty(laid, *sizes) for laid in map(Laid._make, product(*possible))}
+    states = frozenset(duty.status for duty in duties.values())
     turns = Laid._fields if len(states) > 1 else ()
-    first = next(iter(found.values()))
-    return first, states, tuple(axis for axis in turns if _turns(found, axis))
+    first = next(iter(duties.values()))
+    return first, states, tuple(axis for axis in turns if _turns(duties, axis))
 
 
 def _possible(site: Site, group: ArrayTable) -> dict[str, tuple[object, ...]]:
@@ -283,11 +283,11 @@ def _possible(site: Site, group: ArrayTable) -> dict[str, tuple[object, ...]]:
     }
 
 
-def _turns(found: Mapping[Laid, Duty], axis: str) -> bool:
+def _turns(duties: Mapping[Laid, Duty], axis: str) -> bool:
     """Whether what is asked turns on one thing, all others being equal."""
     at = Laid._fields.index(axis)
     alike: dict[tuple[object, ...], set[str]] = {}
-    for laid, duty in found.items():
+    for laid, duty in duties.items():
         alike.setdefault((*laid[:at], *laid[at + 1 :]), set()).add(duty.status)
     return any(len(states) > 1 for states in alike.values())
 

@@ -155,8 +155,8 @@ def _thermostat(
 def _thermostats_relay(fed: FedElement, element: ElementTable) -> Remedy:
     """A relay that breaks the current, in place of what does not."""
     is_one = element.thermostat_switches == "relay"
-    told = (element.switch_voltage, element.switch_current) if is_one else (None, None)
-    rating = rating_for(fed.circuit, *told)
+    contacts = (element.switch_voltage, element.switch_current) if is_one else (None, None)
+    rating = rating_for(fed.circuit, *contacts)
     changes = [] if is_one else [set_to(f"{fed.path}.thermostat_switches", "relay")]
     changes += [
         set_to(f"{fed.path}.switch_voltage", rating.voltage),
@@ -188,10 +188,10 @@ def _judged(
 ) -> Verdict:
     """Contacts by their rating against what the array can reach."""
     volts, amperes = open_in_the_cold(circuit), Quantity(circuit.current, kinds.CURRENT)
-    told = rated.voltage, rated.current
+    rating = rated.voltage, rated.current
     weak_volts = rated.voltage is not None and not at_least(rated.voltage, volts)
     weak_current = rated.current is not None and not at_least(rated.current, amperes)
-    missing = [key for key, value in zip(rated.keys, told, strict=True) if value is None]
+    missing = [key for key, value in zip(rated.keys, rating, strict=True) if value is None]
     if weak_volts and not weak_current and hangs_on_the_cold(circuit, rated.voltage or 0.0):
         why = f"whether {rated.what} can break the array's voltage hangs on the cold"
         return rule.unknown(subject, "sun.record_low", *missing, why=why)
@@ -240,10 +240,10 @@ def _high_limit(element: ElementTable, fed: FedElement, subject: str) -> Verdict
     keys = f"{fed.path}.high_limit_voltage", f"{fed.path}.high_limit_current"
     what = "its own relay" if switches == "relay" else "its contacts"
     rated = _Rated(what, element.high_limit_voltage, element.high_limit_current, keys)
-    found = _judged(HIGH_LIMIT_CONTACTS, circuit, subject, rated, better)
+    verdict = _judged(HIGH_LIMIT_CONTACTS, circuit, subject, rated, better)
     poles = element.high_limit_poles
-    if found.status != "pass" or poles == 2:
-        return found
+    if verdict.status != "pass" or poles == 2:
+        return verdict
     if poles is None:
         why = "whether it opens both conductors is not given"
         return HIGH_LIMIT_CONTACTS.unknown(subject, f"{fed.path}.high_limit_poles", why=why)
@@ -263,8 +263,8 @@ def _high_limit(element: ElementTable, fed: FedElement, subject: str) -> Verdict
 def _own_relay(fed: FedElement, element: ElementTable) -> Remedy:
     """A relay of its own that opens both conductors."""
     is_one = element.high_limit_switches == "relay"
-    told = (element.high_limit_voltage, element.high_limit_current) if is_one else (None, None)
-    rating = rating_for(fed.circuit, *told)
+    contacts = (element.high_limit_voltage, element.high_limit_current) if is_one else (None, None)
+    rating = rating_for(fed.circuit, *contacts)
     changes = [] if is_one else [set_to(f"{fed.path}.high_limit_switches", "relay")]
     changes += [
         set_to(f"{fed.path}.high_limit_voltage", rating.voltage),

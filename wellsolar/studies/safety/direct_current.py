@@ -54,20 +54,20 @@ def study_arrays(site: Site) -> tuple[tuple[ArrayResult, ...], StudyPart]:
         group = behind_drive(site, own)
         path, circuit = f"array[{number}]", array_circuit(site, group)
         working, hot = working_voltages(site, group) or (None, None)
-        told = site.sun.temperature is not None
-        found = ArrayResult(path, circuit, plain_wire(site, group), working, hot, told)
-        results.append(found)
-        at = WiredGroup(group, path, module, circuit, found.wire)
+        has_temperature = site.sun.temperature is not None
+        array = ArrayResult(path, circuit, plain_wire(site, group), working, hot, has_temperature)
+        results.append(array)
+        at = WiredGroup(group, path, module, circuit, array.wire)
         cold = cold_voltage_verdict(module, group, path, circuit, group.name, working)
         verdicts.append(cold)
         if group.feeds in ("pump", "battery") or group.least_input_voltage is not None:
-            verdicts.append(operating_voltage_verdict(site, group, found))
+            verdicts.append(operating_voltage_verdict(site, group, array))
         verdicts += dc_verdicts(site, at)
-        if found.wire is not None:
+        if array.wire is not None:
             limit = float(site.limits.voltage_drop)
             cable = f"{path}.cable"
             verdicts += wiring.wire_verdicts(
-                found.wire, group.name, cable, limit, wiring.AMPACITY_PV
+                array.wire, group.name, cable, limit, wiring.AMPACITY_PV
             )
     if not results:
         return (), StudyPart()
@@ -194,10 +194,10 @@ def _isolator(site: Site, at: WiredGroup) -> Verdict:
     rated_volts, rated_current = group.isolator_voltage, group.isolator_current
     weak_volts = rated_volts is not None and not at_least(rated_volts, volts)
     weak_current = rated_current is not None and not at_least(rated_current, current)
-    told = {"isolator_voltage": rated_volts, "isolator_current": rated_current}
+    values = {"isolator_voltage": rated_volts, "isolator_current": rated_current}
     if weak_volts and not weak_current and hangs_on_the_cold(circuit, rated_volts or 0.0):
         return ISOLATOR.unknown(group.name, "sun.record_low")
-    missing = [f"{at.path}.{key}" for key, value in told.items() if value is None]
+    missing = [f"{at.path}.{key}" for key, value in values.items() if value is None]
     if missing and not weak_volts and not weak_current:
         why = "what switch within reach breaks the array's current"
         return ISOLATOR.unknown(group.name, *missing, why=why)

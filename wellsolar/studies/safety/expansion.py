@@ -45,10 +45,10 @@ def expansion_verdicts(site: Site, heater: WaterHeaterTable, safety: TankSafety)
     if not at_most(Quantity(pressure.supply, kinds.PRESSURE), pressure.expansion_limit):
         return [_no_room(heater, pressure)]
     tanks = 1 if site.pressure_tank is None else site.pressure_tank.count
-    found = _into_a_tank(heater, safety, tanks, site.site.print_units)
-    if found.status != "pass" and heater.high_limit is None:
+    verdict = _into_a_tank(heater, safety, tanks, site.site.print_units)
+    if verdict.status != "pass" and heater.high_limit is None:
         return [EXPANSION.unknown(TANK, "water_heater.high_limit")]
-    return [found]
+    return [verdict]
 
 
 def _past(heater: WaterHeaterTable, pressure: TankPressure) -> Status:

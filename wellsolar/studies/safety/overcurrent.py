@@ -36,8 +36,8 @@ OVERCURRENT = Rule(
 
 def overcurrent_verdict(at: WiredGroup) -> Verdict:
     """Whether a group's wires and modules are safe from what is fed into a fault."""
-    found = [judge(at) for judge in (_wrong_size, _rows_bear_it, _wire_bears_it)]
-    judged = [verdict for verdict in found if verdict is not None]
+    verdicts = [judge(at) for judge in (_wrong_size, _rows_bear_it, _wire_bears_it)]
+    judged = [verdict for verdict in verdicts if verdict is not None]
     fails = [verdict for verdict in judged if verdict.status == "fail"]
     return next(iter([*fails, *judged]), None) or _fine(at)
 
@@ -151,7 +151,7 @@ def _fine(at: WiredGroup) -> Verdict:
             **parts,
         )
         return OVERCURRENT.verdict("pass", group.name, reason)
-    told: list[str] = []
+    texts: list[str] = []
     shown: Quantity | None = None
     most = circuit.overcurrent_most
     if group.overcurrent is not None:
@@ -162,13 +162,13 @@ def _fine(at: WiredGroup) -> Verdict:
             words += " and no more than its wire allows"
         elif circuit.ampacity is not None:
             words += "; nothing here drives more than its wire carries, so that it would not blow"
-        told.append(words)
+        texts.append(words)
     if group.string_fuse is not None:
         parts["fuse"] = group.string_fuse
         each = "the row" if circuit.parallel == 1 else f"each of the {circuit.parallel} rows"
-        told.append(f"{each} has a fuse of {{fuse}}")
+        texts.append(f"{each} has a fuse of {{fuse}}")
     return OVERCURRENT.verdict(
-        "pass", group.name, say("; ".join(told), **parts), quantity=shown,
+        "pass", group.name, say("; ".join(texts), **parts), quantity=shown,
         limit=None if shown is None else asked,
     )  # fmt: skip
 
@@ -178,10 +178,10 @@ def _back(at: WiredGroup) -> float | None:
 
     An element and a pump's drive on modules alone are no sources.
     """
-    told = at.group.backfeed
-    if told is None and at.group.feeds in ("heater", "pump"):
+    quantity = at.group.backfeed
+    if quantity is None and at.group.feeds in ("heater", "pump"):
         return 0.0
-    return None if told is None else float(told)
+    return None if quantity is None else float(quantity)
 
 
 def _behind(at: WiredGroup) -> float | None:
@@ -199,11 +199,11 @@ def _unknown_behind(at: WiredGroup) -> Verdict:
 
 
 def _device(
-    at: WiredGroup, reason: Sentence, told: Quantity | None, limit: Quantity | None
+    at: WiredGroup, reason: Sentence, label: Quantity | None, limit: Quantity | None
 ) -> Verdict:
     """The verdict that there is none, or one of a wrong size."""
     return OVERCURRENT.verdict(
-        "fail", at.group.name, reason, quantity=told, limit=limit, remedy=_right_devices(at)
+        "fail", at.group.name, reason, quantity=label, limit=limit, remedy=_right_devices(at)
     )
 
 

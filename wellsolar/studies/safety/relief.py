@@ -111,12 +111,12 @@ def _greatest_pressure(tank: GuardedTank) -> Quantity:
 def _relief(site: Site, tank: GuardedTank) -> Verdict:
     """Whether the valve opens at no more than the tank bears."""
     hot, press = tank.table.relief_temperature, tank.table.relief_pressure
-    told = {
+    ratings = {
         "relief_temperature": hot,
         "relief_pressure": press,
         "working_pressure": tank.table.working_pressure,
     }
-    missing = [f"{tank.path}.{key}" for key, value in told.items() if value is None]
+    missing = [f"{tank.path}.{key}" for key, value in ratings.items() if value is None]
     most_hot = temperature(overheating.RELIEF_TEMPERATURE)
     most_press = _greatest_pressure(tank)
     cool = hot is None or at_most(hot, most_hot)
@@ -207,10 +207,10 @@ def _pressure(site: Site, tank: GuardedTank) -> Verdict:
     supply = Quantity(pressure.supply, kinds.PRESSURE)
     limit = Quantity(pressure.limit, kinds.PRESSURE)
     below = at_most(supply, limit)
-    told = tank.table.relief_pressure
-    if below and told is None:
+    quantity = tank.table.relief_pressure
+    if below and quantity is None:
         return PRESSURE.unknown(tank.subject, f"{tank.path}.relief_pressure")
-    whose = "its setting" if told is not None else "the usual setting"
+    whose = "its setting" if quantity is not None else "the usual setting"
     return PRESSURE.verdict(
         "pass" if below else "caution" if supply < pressure.relief_pressure else "fail",
         tank.subject,

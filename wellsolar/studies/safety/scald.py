@@ -237,14 +237,14 @@ def _too_hot(heater: WaterHeaterTable, valve: MixingValveTable, safety: TankSafe
     hot = [tank for tank in both if not at_most(temperature(tank.safety.guarded), most)]
     if all(tank.table.high_limit is None and tank.safety.hottest <= most for tank in hot):
         return SUPPLY.unknown(subject, *(f"{tank.path}.high_limit" for tank in hot))
-    told = valve.greatest_supply is not None
+    has_limit = valve.greatest_supply is not None
     return SUPPLY.verdict(
-        "fail" if told else "caution",
+        "fail" if has_limit else "caution",
         subject,
         say(
             "it may be given {hottest}, and {whose} allows no more than {most}",
             hottest=temperature(safety.hottest_drawn),
-            whose="its maker" if told else "its standard",
+            whose="its maker" if has_limit else "its standard",
             most=temperature(most),
         ),
         quantity=temperature(safety.hottest_drawn),
@@ -264,9 +264,11 @@ def _standard(valve: MixingValveTable) -> list[Verdict]:
     if valve.standard is None:
         return [STANDARD.unknown(subject, f"{VALVE}.standard")]
     scope = hot_water_tables.mixing_valve_scope(valve.standard)
-    made = "made" if scope.place == "source" else "not made"
+    compliance = "made" if scope.place == "source" else "not made"
     covers = say(
-        f"{{standard}} is {made} for a tank: {{what}}", standard=scope.standard, what=scope.covers
+        f"{{standard}} is {compliance} for a tank: {{what}}",
+        standard=scope.standard,
+        what=scope.covers,
     )
     if scope.place != "source":
         return [

@@ -149,11 +149,11 @@ def _seconds(site: Site) -> str:
 
 def _tables(site: Site, name: str) -> Iterator[tuple[str, Table]]:
     """The tables of a name that the site has, with their key paths."""
-    found = getattr(site, name)
-    if isinstance(found, tuple):
-        yield from ((f"{name}[{number}]", table) for number, table in enumerate(found, 1))
-    elif found is not None:
-        yield name, found
+    tables = getattr(site, name)
+    if isinstance(tables, tuple):
+        yield from ((f"{name}[{number}]", table) for number, table in enumerate(tables, 1))
+    elif tables is not None:
+        yield name, tables
 
 
 def guard_steps(site: Site) -> list[SheetStep]:
@@ -289,7 +289,7 @@ def _electric(site: Site) -> list[SheetStep]:
     lines += flag_lines(site, "ground_fault_protection", "arc_fault_protection", "enclosed",
                         "rapid_shutdown")  # fmt: skip
     lines += flag_lines(site, "dry_run_protection")
-    found = (
+    guarded = (
         ("switches", "Breakers, fuses and isolators", _switches(site)),
         ("guards", "Guards of currents and supplies", lines),
     )
@@ -302,9 +302,9 @@ def _electric(site: Site) -> list[SheetStep]:
     )
     moves = (Move(ALL_PUMPS, OFF), Move(ALL_HEAT, OFF))
     return [
-        SheetStep(key, title, before, tuple(told), "guards", moves)
-        for key, title, told in found
-        if told
+        SheetStep(key, title, before, tuple(sheet_lines), "guards", moves)
+        for key, title, sheet_lines in guarded
+        if sheet_lines
     ]
 
 

@@ -44,26 +44,26 @@ def with_claims(case: Studied, parts: Sequence[StudyPart]) -> list[StudyPart]:
 
 def _lines(case: Studied, wanted: set[str]) -> dict[str, int]:
     """The sheet's lines that prove some keys: no step is made behind the last of them."""
-    found: dict[str, int] = {}
+    counts: dict[str, int] = {}
     for step in _steps_in_order(case):
         for line in step.lines:
             if line.proves in wanted:
-                found.setdefault(line.proves, line.number)
-        if wanted <= set(found):
+                counts.setdefault(line.proves, line.number)
+        if wanted <= set(counts):
             break
-    return found
+    return counts
 
 
 def _ended(verdict: Verdict, proven: dict[str, int]) -> Verdict:
     """A verdict with the lines that prove what it takes on trust."""
-    found = sorted(proven[path] for path in verdict.claims if path in proven)
-    if not found or verdict.status not in TRUSTED:
+    proofs = sorted(proven[path] for path in verdict.claims if path in proven)
+    if not proofs or verdict.status not in TRUSTED:
         return verdict
-    numbers = [f"{number}" for number in found]
+    numbers = [f"{number}" for number in proofs]
     lines = f"line {numbers[0]} of the commissioning sheet proves" if len(numbers) == 1 else (
         f"lines {' and '.join(numbers)} of the commissioning sheet prove")  # fmt: skip
-    told = verdict.reason
-    ending = Sentence(f"{told.template}, as the file claims; {lines} it", told.parts)
+    sentence = verdict.reason
+    ending = Sentence(f"{sentence.template}, as the file claims; {lines} it", sentence.parts)
     return replace(verdict, reason=ending)
 
 

@@ -117,14 +117,14 @@ def _well(visit: Visit) -> SheetStep:
 
 def _setbacks(site: Site) -> list[SheetLine]:
     """The distances to what is drained into the ground that the file lacks."""
-    told = {
+    values = {
         f"nearest {SEPTIC}, the neighbours' too": (
             site.well.septic_tank_distance, "50 ft (15 m) or more from the well"),
         f"nearest {FIELD}, seepage pit or latrine, the neighbours' too": (
             site.well.drain_field_distance, "100 ft (30 m) or more from the well"),
     }  # fmt: skip
     ask = ", or what the local health office asks"
-    return [SheetLine(text, None, words + ask) for text, (given, words) in told.items()
+    return [SheetLine(text, None, words + ask) for text, (given, words) in values.items()
             if given is None]  # fmt: skip
 
 

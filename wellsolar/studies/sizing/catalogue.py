@@ -50,18 +50,18 @@ def pump_of(draft: Draft, built: Callable[[Draft], Draft]) -> Draft:
             PUMP, begun, before, True, len(refused) + 1, shut_out, OF_THE_STOCK, dict(refused)
         )
         try:
-            made = built(replace(_hung(switched.chosen(sized)), outlet=item.outlet))
+            built_draft = built(replace(_hung(switched.chosen(sized)), outlet=item.outlet))
         except (NoDesign, OutOfRange):
             refused[begun.candidate.label] = "no design with it"
             continue
-        fails = _fails(made)
+        fails = _fails(built_draft)
         if not fails and not gentlest:
-            return made
+            return built_draft
         if not fails:
-            able.append(made)
+            able.append(built_draft)
             continue
         refused[begun.candidate.label] = fails[0].rule.key
-        before = Trial(begun.candidate, made.case, tuple(fails))
+        before = Trial(begun.candidate, built_draft.case, tuple(fails))
     if able:
         return min(able, key=lambda trial: at_start(trial.case.pumps[0]))
     return built(draft.refusing(PUMP, refused))
@@ -124,8 +124,8 @@ def price_of(site: Site, name: str, size: str = "", item: Item | None = None) ->
         if price.item == name and price.per == "piece"
         and (price.size is None or price.size.casefold() in size.casefold())
     ]  # fmt: skip
-    found = min(fits, key=lambda candidate: candidate.size is None, default=None)
-    return None if found is None else float(found.cost)
+    cheapest = min(fits, key=lambda candidate: candidate.size is None, default=None)
+    return None if cheapest is None else float(cheapest.cost)
 
 
 def of_module(draft: Draft) -> float:

@@ -55,14 +55,14 @@ def design_text(text: str, chosen: Iterable[Set]) -> str:
     for element_set in last.values():
         value = tomllib.loads(f"x = {element_set.change.value}")["x"]
         text = edit.put(text, path_of(element_set.change.path), value)
-    told = [
+    entries = [
         *((block["key"], block.get("reason", ""), block.get("rule", "")) for block in earlier),
         *(
             (element_set.change.path, element_set.reason, element_set.rule)
             for element_set in last.values()
         ),
     ]
-    blocks = ["\n".join(_block(*row)) for row in told]
+    blocks = ["\n".join(_block(*row)) for row in entries]
     if not blocks:
         return text
     return text.rstrip("\n") + "\n" + _HEAD + "\n" + "\n\n".join(blocks) + "\n"
@@ -70,9 +70,9 @@ def design_text(text: str, chosen: Iterable[Set]) -> str:
 
 def _block(key: str, reason: str, rule: str) -> list[str]:
     """The lines of what the sizing tells of a key that it set."""
-    made = ["[[sized]]", f"key = {json.dumps(key)}"]
-    made.append(f"reason = {json.dumps(reason, ensure_ascii=False)}")
-    return [*made, f"rule = {json.dumps(rule)}"] if rule else made
+    lines = ["[[sized]]", f"key = {json.dumps(key)}"]
+    lines.append(f"reason = {json.dumps(reason, ensure_ascii=False)}")
+    return [*lines, f"rule = {json.dumps(rule)}"] if rule else lines
 
 
 def _without_blocks(text: str) -> str:

@@ -89,12 +89,12 @@ def three_designs(site: Site, sized: Callable[[WhichDesign], SizingResult]) -> D
         alike = laid_out(site, "least") == laid_out(site, "ordinary")
         by_sun = any(part.part == "modules" for part in ordinary.parts)
         least = ordinary if alike and not by_sun else sized("least")
-        made = dict(zip(DESIGNS, (least, ordinary, reserve()), strict=True))
-    return DesignSet(made, {name: _figures(sizing) for name, sizing in made.items()})
+        by_design = dict(zip(DESIGNS, (least, ordinary, reserve()), strict=True))
+    return DesignSet(by_design, {name: _figures(sizing) for name, sizing in by_design.items()})
 
 
-def _figures(made: SizingResult) -> DesignFigures:
+def _figures(sizing: SizingResult) -> DesignFigures:
     """What a design comes to, by its own check."""
-    if made.results is None:
+    if sizing.results is None:
         return DesignFigures()
-    return comes_to(parse_site(made.text).site, made.results)
+    return comes_to(parse_site(sizing.text).site, sizing.results)

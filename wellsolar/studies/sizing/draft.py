@@ -133,10 +133,10 @@ class Draft:
         choice = self.in_any_season(choice)
         if not listed:
             return self.chosen(smallest(self.case, choice))
-        found = first_listed(self.case, choice, listed)
-        if found.passes:
-            return self.chosen(found)
-        return self.refusing(choice.part, found.refused).choose(choice)
+        sized = first_listed(self.case, choice, listed)
+        if sized.passes:
+            return self.chosen(sized)
+        return self.refusing(choice.part, sized.refused).choose(choice)
 
     def refusing(self, part: str, refused: Mapping[str, str]) -> Draft:
         """The draft with things of the stock that do not do, each with its rule."""
@@ -178,8 +178,8 @@ def why(sized: Sized, system: System) -> str:
         return f"{sized.candidate.label} does not pass: {short.reason.text(system)}"
     if sized.smaller is None or sized.smaller.short is None:
         return f"{sized.candidate.label}, the least that is looked at: {sized.least}"
-    told = sized.smaller.short.reason.text(system)
-    return f"{sized.candidate.label}; with {sized.smaller.candidate.label}: {told}"
+    shortfall = sized.smaller.short.reason.text(system)
+    return f"{sized.candidate.label}; with {sized.smaller.candidate.label}: {shortfall}"
 
 
 class NoDesign(Exception):  # noqa: N818 - reads as what happened

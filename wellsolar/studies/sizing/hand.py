@@ -173,11 +173,11 @@ def _hung(draft: Draft) -> Draft:
 def _handle(draft: Draft) -> Sized:
     """Handle and cylinder that lift least in a stroke and do what is asked; with a counterweight
     where none does without."""
-    found = smallest(draft.case, _handles(draft, ("",)))
-    if found.passes or draft.says("hand_pump.counterweight"):
-        return found
+    sized = smallest(draft.case, _handles(draft, ("",)))
+    if sized.passes or draft.says("hand_pump.counterweight"):
+        return sized
     heavier = smallest(draft.case, _handles(draft, WEIGHTS[draft.system]))
-    return min((found, heavier), key=_standing)
+    return min((sized, heavier), key=_standing)
 
 
 def _standing(sized: Sized) -> tuple[int, int]:
@@ -211,10 +211,10 @@ def _candidate(
     draft: Draft, bore: Quantity, stroke: Quantity, lever: Quantity, weight: str
 ) -> Candidate:
     """A handle with its cylinder."""
-    told = {"bore": bore, "stroke": stroke, "lever_ratio": lever}
+    values = {"bore": bore, "stroke": stroke, "lever_ratio": lever}
     changes = [
         set_to(f"hand_pump.{key}", in_file(value))
-        for key, value in told.items()
+        for key, value in values.items()
         if not draft.says(f"hand_pump.{key}")
     ]
     across, up = (in_file(quantity) for quantity in (bore, stroke))
@@ -245,11 +245,11 @@ def _mains(draft: Draft) -> Iterator[Candidate]:
     sold = pipes.sizes(STEEL)
     for nominal in sold[sold.index(LEAST_MAIN) :]:
         size = nominal if draft.system == "US" else pipes.NOMINAL_DIAMETERS[nominal]
-        made = (
+        supply_of = (
             set_to("hand_pump.rising_main.material", STEEL),
             set_to("hand_pump.rising_main.size", size),
         )
-        yield Candidate(f"{size} {STEEL}", made)
+        yield Candidate(f"{size} {STEEL}", supply_of)
 
 
 def _made_for_depth(draft: Draft) -> Draft:

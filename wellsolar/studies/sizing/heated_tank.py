@@ -115,17 +115,17 @@ def heater_of(draft: Draft) -> Draft:
     none: NoDesign | None = None
     for tried in _with_modules(draft):
         try:
-            made = _heated(tried)
+            heated = _heated(tried)
         except NoDesign as error:
             none = none or error
-            made = None
-        if made is not None and not made.short:
-            return made.draft.refusing(MODULE, refused)
+            heated = None
+        if heated is not None and not heated.short:
+            return heated.draft.refusing(MODULE, refused)
         if tried.module is not None:
             refused[tried.module.called()] = (
-                made.short if made is not None else "no design with it"
+                heated.short if heated is not None else "no design with it"
             )
-        able += [] if made is None else [made]
+        able += [] if heated is None else [heated]
     if not able:
         assert none is not None
         raise none
@@ -146,29 +146,29 @@ def _heated(draft: Draft) -> _Heated:
     begun = _begun(draft)
     surplus = _on_surplus(begun)
     try:
-        trial, elements, found = _direct(begun)
+        trial, elements, heater = _direct(begun)
     except NoDesign:
         if surplus is None or not surplus.way.passes:
             raise
         return _Heated(_by_surplus(surplus, ()), "", 0.0)
-    of_modules = _way_of(found.chosen, found.passes)
+    of_modules = _way_of(heater.chosen, heater.passes)
     if surplus is not None and surplus.way.passes:
         price = _price(begun.draft, elements, None)
-        if not found.passes or price is None or _costs_less(begun, surplus, found, price):
+        if not heater.passes or price is None or _costs_less(begun, surplus, heater, price):
             return _Heated(_by_surplus(surplus, (of_modules,)), "", 0.0)
-    made = _guarded(_chosen(trial, begun, found, elements), found.chosen)
+    heated = _guarded(_chosen(trial, begun, heater, elements), heater.chosen)
     if draft.row_dead:
-        made = replace(made, dead=(*made.dead, *_with_one_dead(made, found)))
+        heated = replace(heated, dead=(*heated.dead, *_with_one_dead(heated, heater)))
     if surplus is not None:
-        made = replace(made, ways=(replace(of_modules, taken=True), surplus.way))
-    if found.passes:
-        return _Heated(made, "", 0.0)
-    missed = replace(made, missed=tuple(_missed(made, found)))
-    return _Heated(missed, _first_short(found.chosen), _lacks(found))
+        heated = replace(heated, ways=(replace(of_modules, taken=True), surplus.way))
+    if heater.passes:
+        return _Heated(heated, "", 0.0)
+    missed = replace(heated, missed=tuple(_missed(heated, heater)))
+    return _Heated(missed, _first_short(heater.chosen), _lacks(heater))
 
 
-def _first_short(found: Judged) -> str:
-    return next((verdict.rule.key for verdict in found.verdicts
+def _first_short(judged: Judged) -> str:
+    return next((verdict.rule.key for verdict in judged.verdicts
                  if verdict.status in ("fail", "caution")), "")  # fmt: skip
 
 
@@ -186,15 +186,15 @@ def _direct(begun: _Begun) -> tuple[Draft, Elements, FoundHeater]:
                 if setting == _settings(site)[0]
                 else "a cooler tank does not do what is asked with any number of modules",
             )
-            found = _fewest(trial, begun, elements)
-            if found.passes:
+            heater = _fewest(trial, begun, elements)
+            if heater.passes:
                 # Of one on hand more may be bought.
-                own = elements.called(found.chosen.design.choice.element)
+                own = elements.called(heater.chosen.design.choice.element)
                 others = {name: rule for name, rule in refused.items()
                           if name.removesuffix(", on hand") not in own}  # fmt: skip
-                return trial.refusing(ELEMENT, others), elements, found
-            far.append((trial, elements, found))
-            if _lacks(found) > HOTTER_BRINGS:
+                return trial.refusing(ELEMENT, others), elements, heater
+            far.append((trial, elements, heater))
+            if _lacks(heater) > HOTTER_BRINGS:
                 break
         if elements.on_hand:
             short = _first_short(far[-1][2].chosen)
@@ -209,12 +209,12 @@ def _on_surplus(begun: _Begun) -> OnSurplus | None:
         return None
     site = begun.draft.case.site
     bare = site.model_copy(update={"array": site.array[:-1]})
-    made = (
+    changes_made = (
         set_to(f"{begun.element}.position", next(iter(begun.free))),
         set_to(f"{begun.element}.thermostat", _settings(site)[0]),
     )
     thread = next(iter(begun.free.values()))
-    return on_surplus(begun.draft, bare, begun.element, made, thread)
+    return on_surplus(begun.draft, bare, begun.element, changes_made, thread)
 
 
 def _by_surplus(surplus: OnSurplus, others: tuple[HeatWay, ...]) -> Draft:
@@ -225,13 +225,13 @@ def _by_surplus(surplus: OnSurplus, others: tuple[HeatWay, ...]) -> Draft:
     return replace(guards_of(draft, tank), ways=(replace(surplus.way, taken=True), *others))
 
 
-def _way_of(found: Judged, passes: bool) -> HeatWay:
+def _way_of(judged: Judged, passes: bool) -> HeatWay:
     """What modules of the tank's own give and need."""
-    year = found.result.households[0] if found.result.households else None
+    year = judged.result.households[0] if judged.result.households else None
     return HeatWay(
-        label=found.design.label,
-        modules=found.design.modules,
-        share=found.result.annual_share,
+        label=judged.design.label,
+        modules=judged.design.modules,
+        share=judged.result.annual_share,
         evenings=None if year is None else year.fewest_evenings,
         heat=None if year is None else year.year.pv_heat,
         offered=None,
@@ -243,7 +243,7 @@ def _way_of(found: Judged, passes: bool) -> HeatWay:
 def _costs_less(
     begun: _Begun,
     surplus: OnSurplus,
-    found: FoundHeater,
+    heater: FoundHeater,
     price: Callable[[int, DesignElement], float],
 ) -> bool:
     """Whether an element on the inverter and its switch cost less than modules and their element;
@@ -251,13 +251,13 @@ def _costs_less(
     site = begun.draft.case.site
     own = price_of(site, "heating element", surplus.way.label) or 0.0
     own += price_of(site, "relay or controller") or 0.0
-    design = found.chosen.design
+    design = heater.chosen.design
     return own <= price(design.modules, design.choice.element)
 
 
-def _lacks(found: FoundHeater) -> float:
+def _lacks(heater: FoundHeater) -> float:
     """The greatest part of what is asked that is lacking where most of it is brought."""
-    most = found.most or found.chosen
+    most = heater.most or heater.chosen
     return max((_lacking(verdict) for verdict in most.verdicts), default=0.0)
 
 
@@ -268,10 +268,10 @@ def _lacking(verdict: Verdict) -> float:
     return 1.0 - float(verdict.quantity) / float(verdict.limit)
 
 
-def _missed(draft: Draft, found: FoundHeater) -> Iterator[MissedAim]:
+def _missed(draft: Draft, heater: FoundHeater) -> Iterator[MissedAim]:
     """The aims that no number of modules reaches, each with the one that is reached."""
-    most = found.most or found.chosen
-    for verdict in found.missed:
+    most = heater.most or heater.chosen
+    for verdict in heater.missed:
         key = AIMS.get(verdict.rule)
         if key is None or verdict.quantity is None:
             continue
@@ -279,7 +279,7 @@ def _missed(draft: Draft, found: FoundHeater) -> Iterator[MissedAim]:
         reason = say(
             "{aim} aimed at; {modules} reach {reached}, the most that pays, and {most} {far}",
             aim=verdict.limit or "more",
-            modules=found.chosen.design.wired,
+            modules=heater.chosen.design.wired,
             reached=verdict.quantity,
             most=most.design.wired,
             far=furthest.quantity or "no more",
@@ -317,12 +317,12 @@ def _kept(draft: Draft) -> Draft:
     return draft if tank is None else guards_of(draft, tank)
 
 
-def _guarded(draft: Draft, found: Judged) -> Draft:
+def _guarded(draft: Draft, judged: Judged) -> Draft:
     """The draft with what guards a tank, on a cable that keeps what it does."""
-    kept = tuple(verdict.rule for verdict in found.verdicts if verdict.status == "pass")
+    kept = tuple(verdict.rule for verdict in judged.verdicts if verdict.status == "pass")
     # Guards bear all rows, whether or not one of them may be dead.
-    result, _ = study_heated_tank(found.site, advise=False) if found.spare else (None, None)
-    return guards_of(draft, result or found.result, kept)
+    result, _ = study_heated_tank(judged.site, advise=False) if judged.spare else (None, None)
+    return guards_of(draft, result or judged.result, kept)
 
 
 def _with_one_dead(draft: Draft, found: FoundHeater) -> Iterator[Sentence]:
@@ -387,7 +387,7 @@ def _begun(draft: Draft) -> _Begun:
         raise NoDesign(reason, (f"water_heater.element[{len(there)}]",))
     element = f"water_heater.element[{len(there) + 1}]"
     group, name, kept, of_group = _group(draft)
-    made = (*of_group, set_to(f"{element}.position", first), set_to(f"{element}.fed_by", name))
+    set_keys = (*of_group, set_to(f"{element}.position", first), set_to(f"{element}.fed_by", name))
     rating = element_ratings()[0]
     standing = [
         set_to(f"{element}.rated_power", f"{rating.rated_power:g} W"),
@@ -396,7 +396,9 @@ def _begun(draft: Draft) -> _Begun:
         *([] if "volume" in heater else [set_to("water_heater.volume", _volumes(draft)[-1])]),
     ]
     raw = keys_of("water_heater", heater) if draft.case.site.water_heater is None else []
-    site = changed_site(draft.case.site, [*raw, *_waiting_group(draft, group), *made, *standing])
+    site = changed_site(
+        draft.case.site, [*raw, *_waiting_group(draft, group), *set_keys, *standing]
+    )
     begun = replace(draft, case=draft.case.with_site(site))
     if "volume" not in heater:
         begun, free = _tank_of(begun, list(free))
@@ -409,7 +411,7 @@ def _begun(draft: Draft) -> _Begun:
         mixing = Trial(Candidate(f"{mixed}, {MIXED_BY}", changes), begun.case, ())
         part = Sized(MIXING.key, mixing, None, True, 1, least=MIXING.key)
         begun = replace(begun, sized=(*begun.sized, part))
-    return _Begun(begun, made, element, group, kept, free)
+    return _Begun(begun, set_keys, element, group, kept, free)
 
 
 def _volumes(draft: Draft) -> list[str]:
@@ -473,8 +475,8 @@ def _group(draft: Draft) -> tuple[str, str, tuple[int, int] | None, tuple[Change
         )
         raise NoDesign(reason, ("array",))
     path = f"array[{there + 1}]"
-    made = (set_to(f"{path}.name", NAME), set_to(f"{path}.feeds", "heater"))
-    return path, NAME, None, made
+    set_keys = (set_to(f"{path}.name", NAME), set_to(f"{path}.feeds", "heater"))
+    return path, NAME, None, set_keys
 
 
 def _waiting_group(draft: Draft, path: str) -> list[Change]:
@@ -534,9 +536,9 @@ def _fewest(trial: Draft, begun: _Begun, elements: Elements) -> FoundHeater:
     try:
         if trial.row_dead and begun.kept is None:
             with suppress(NothingSuits):
-                found = replace(search, spare=True, fine_runs={}).fewest()
-                if found.passes:
-                    return found
+                heater = replace(search, spare=True, fine_runs={}).fewest()
+                if heater.passes:
+                    return heater
         return search.fewest()
     except NothingSuits as error:
         counted = "; ".join(f"{rule}: {count}" for rule, count in error.shut_out.items())
@@ -562,7 +564,7 @@ def _price(
     return price
 
 
-def _chosen(draft: Draft, begun: _Begun, found: FoundHeater, elements: Elements) -> Draft:
+def _chosen(draft: Draft, begun: _Begun, heater: FoundHeater, elements: Elements) -> Draft:
     """The draft with the design that was found: its modules, and the element that on them does
     most of what is asked."""
 
@@ -577,9 +579,9 @@ def _chosen(draft: Draft, begun: _Begun, found: FoundHeater, elements: Elements)
             case = draft.case.with_site(judged.site)
             return Trial(Candidate(label(judged), said), case, judged.verdicts)
 
-        smaller = None if found.smaller is None else trial(found.smaller)
-        chosen, shut_out = trial(found.chosen), dict(found.shut_out)
-        return Sized(name, chosen, smaller, found.passes, found.looked_at, shut_out)
+        smaller = None if heater.smaller is None else trial(heater.smaller)
+        chosen, shut_out = trial(heater.chosen), dict(heater.shut_out)
+        return Sized(name, chosen, smaller, heater.passes, heater.looked_at, shut_out)
 
     def element(judged: Judged) -> str:
         choice = judged.design.choice.element

@@ -244,9 +244,9 @@ class HeaterSearch:
     @cached_property
     def on(self) -> OnArray:
         """The element on its array."""
-        found = element_on_array(self.site)
-        assert found is not None
-        return found
+        on_array = element_on_array(self.site)
+        assert on_array is not None
+        return on_array
 
     @cached_property
     def circuit(self) -> HeaterCircuit:
@@ -290,9 +290,9 @@ class HeaterSearch:
                     others = [design for design in designs if self._cost(design) != cost]
                     of_cost = self._in_other_years(of_cost)
                     designs = [*others, *of_cost]
-                found = self._of_count(of_cost)
-                if found and found[-1].passes:
-                    chosen, smaller = self._lowered(designs, found[-1])
+                candidates = self._of_count(of_cost)
+                if candidates and candidates[-1].passes:
+                    chosen, smaller = self._lowered(designs, candidates[-1])
                     if smaller is None and too_few:
                         few, _ = self._designs_of(too_few)
                         chosen, smaller = self._lowered([*few, *designs], chosen)
@@ -441,11 +441,11 @@ class HeaterSearch:
             raise NothingSuits({})
         if not wired:
             return (), {}
-        found = choices_of(
+        choices = choices_of(
             self.site, self.on, self.circuit, plane, 0, self._day_heat(), self.elements.ratings,
             wired, int(self.spare),
         )  # fmt: skip
-        left = found.left_out
+        left = choices.left_out
         counted = {
             COLD_VOLTAGE.key: left.over_voltage,
             ELEMENT_LOAD.key: left.over_plate,
@@ -453,7 +453,7 @@ class HeaterSearch:
             "another element gives more every month": left.weaker,
         }
         of_layouts = [
-            choice for choice in found.suiting if (choice.series, choice.strings) in wired
+            choice for choice in choices.suiting if (choice.series, choice.strings) in wired
         ]
         fits = [choice for choice in of_layouts if self.elements.allow(choice.element)]
         counted["openings of the tank"] = len(of_layouts) - len(fits)
@@ -589,7 +589,7 @@ class HeaterSearch:
     def _of_count(self, designs: Sequence[Design]) -> list[Judged]:
         """Fine runs of the designs of one number of modules that may do, the most promising first,
         up to the first that does."""
-        found: list[Judged] = []
+        judged: list[Judged] = []
         more = NEAR_EVENINGS
         plain_first = sorted(designs, key=lambda design: _plainness(design.choice))
         for design in sorted(plain_first, key=self._promise, reverse=True):
@@ -597,14 +597,14 @@ class HeaterSearch:
                 break
             if design.evenings is not None and design.evenings + more < self._marks[0]:
                 continue
-            found.append(self.judged(design))
-            if found[-1].passes:
+            judged.append(self.judged(design))
+            if judged[-1].passes:
                 break
-            if design.evenings is not None and found[-1].result.households:
-                counted = found[-1].result.households[0].fewest_evenings
+            if design.evenings is not None and judged[-1].result.households:
+                counted = judged[-1].result.households[0].fewest_evenings
                 seen = counted - design.evenings + ALIKE_EVENINGS
-                more = min(NEAR_EVENINGS, seen if len(found) == 1 else max(more, seen))
-        return found
+                more = min(NEAR_EVENINGS, seen if len(judged) == 1 else max(more, seen))
+        return judged
 
     def _lowered(self, designs: Sequence[Design], chosen: Judged) -> tuple[Judged, Judged | None]:
         """The design of the fewest modules, and the best with fewer, which falls short."""
@@ -656,15 +656,15 @@ class HeaterSearch:
             (f"{path}.rated_power", Quantity(element.power, kinds.POWER)),
             (f"{path}.rated_voltage", Quantity(element.voltage, kinds.VOLTAGE)),
         ]
-        made = [
+        set_keys = [
             set_to(f"{self.on.group_path}.series", choice.series),
             set_to(f"{self.on.group_path}.parallel", choice.strings),
             *(set_to(key, in_file(value)) for key, value in plate),
         ]
         if element.count > 1:
             wired = "series" if element.joined == "in series" else "parallel"
-            made += [set_to(f"{path}.count", element.count), set_to(f"{path}.wired", wired)]
-        return tuple(made)
+            set_keys += [set_to(f"{path}.count", element.count), set_to(f"{path}.wired", wired)]
+        return tuple(set_keys)
 
 
 class NothingSuits(Exception):  # noqa: N818 - reads as what happened

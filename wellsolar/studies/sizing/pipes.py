@@ -96,18 +96,18 @@ def pipe_of(draft: Draft, run: Run, number: int, flow: float, rest: Rest) -> Dra
             return draft.chosen(of_stock)
         draft = draft.refusing(PARTS[run], {**_refused(draft, run), **of_stock.refused})
     materials = MATERIALS[draft.system][run] if told is None else (str(told),)
-    found: Sized | None = None
+    sized: Sized | None = None
     for material in materials:
         candidates = [
             Candidate(label, rest(changes)) for label, changes in _sold(draft, run, material, flow)
         ]
         if not candidates:
             continue
-        made = smallest(draft.case, _choice(draft, run, number, candidates, material))
-        found = made if found is None or made.passes else found
-        if made.passes:
+        of_material = smallest(draft.case, _choice(draft, run, number, candidates, material))
+        sized = of_material if sized is None or of_material.passes else sized
+        if of_material.passes:
             break
-    return draft if found is None else draft.chosen(found)
+    return draft if sized is None else draft.chosen(sized)
 
 
 def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
@@ -125,8 +125,8 @@ def _class_of(draft: Draft, run: Run, number: int, rest: Rest) -> Draft:
         )
         for pressure_class in _laid(made_in, run, draft.system) or made_in[-1:]
     ]
-    made = smallest(draft.case, _choice(draft, run, number, candidates, own.material))
-    return draft.chosen(made) if made.passes else draft
+    sized = smallest(draft.case, _choice(draft, run, number, candidates, own.material))
+    return draft.chosen(sized) if sized.passes else draft
 
 
 def _choice(
@@ -158,7 +158,7 @@ def _refused(draft: Draft, run: Run) -> Mapping[str, str]:
 
 
 def _listed(
-    draft: Draft, run: Run, number: int, rest: Rest, told: object
+    draft: Draft, run: Run, number: int, rest: Rest, size_told: object
 ) -> tuple[Draft, list[Candidate]]:
     """Pipes of the user's own, those first of which there is enough for the run; the draft tells
     which are too narrow or too weak for any run.
@@ -187,7 +187,7 @@ def _listed(
         label, short = item.called(wanted), _too_small(draft, run, values)
         if short:
             refused[label] = short
-        elif told in (None, values["material"]):
+        elif size_told in (None, values["material"]):
             listed.append(Candidate(label, rest(item.changes(f"piping.{run}"))))
     return draft.refusing(PARTS[run], refused), listed
 
@@ -198,8 +198,8 @@ def _too_small(draft: Draft, run: Run, values: Mapping[str, str]) -> str:
     bore = float(read(values["bore"], kinds.BORE)) if "bore" in values else size.bore
     if bore < _narrowest(draft, run):
         return USED if bore < NARROWEST else BY_OUTLET
-    made = pipes.pressure_classes(values["material"], values["size"], run == "drop_pipe")
-    bears = [pressure_class.pressure for pressure_class in made]
+    classes = pipes.pressure_classes(values["material"], values["size"], run == "drop_pipe")
+    bears = [pressure_class.pressure for pressure_class in classes]
     if "pressure_class" in values:
         bears = [float(read(values["pressure_class"], kinds.PRESSURE))]
     least, by = LEAST[draft.system][run]
@@ -248,18 +248,18 @@ def _classes(
     key = f"piping.{run}"
     for size in group:
         changes = [set_to(f"{key}.material", size.material), set_to(f"{key}.size", size.nominal)]
-        told = f"{size.nominal} {size.material}"
+        size_name = f"{size.nominal} {size.material}"
         made_in = pipes.pressure_classes(size.material, size.nominal, run == "drop_pipe")
         classes = _laid(made_in, run, system)
         if len(made_in) < 2:
             if classes or not made_in or size is group[-1]:
-                yield told, changes
+                yield size_name, changes
             continue
         # Of a pipe that is made in weak classes alone, the strongest.
         classes = classes or made_in[-1:]
         for pressure_class in classes[-1:] if last else classes:
             yield (
-                _class_label(told, pressure_class, system),
+                _class_label(size_name, pressure_class, system),
                 [*changes, _printed(key, pressure_class)],
             )
 
@@ -270,8 +270,8 @@ def _laid(classes: Sequence[PressureClass], run: Run, system: System) -> Sequenc
     return [pressure_class for pressure_class in classes if pressure_class.pressure >= least]
 
 
-def _class_label(told: str, pressure_class: PressureClass, system: System) -> str:
-    return f"{told}, {show(pressure_class.pressure, kinds.PRESSURE, system)}"
+def _class_label(size_name: str, pressure_class: PressureClass, system: System) -> str:
+    return f"{size_name}, {show(pressure_class.pressure, kinds.PRESSURE, system)}"
 
 
 def _printed(key: str, pressure_class: PressureClass) -> Change:

@@ -87,12 +87,12 @@ def power_of(draft: Draft) -> Draft:
     there = bool(feeders(draft.case.site)) and draft.says("array")
     if there:
         return _battery(draft, lavish=False, number=number)
-    made = draft
+    powered = draft
     for bears in INPUTS:
-        made = _on_battery(_with_group(draft, number, bears=bears), number)
-        if all(sized.passes for sized in made.sized if sized.part == "isolator"):
+        powered = _on_battery(_with_group(draft, number, bears=bears), number)
+        if all(sized.passes for sized in powered.sized if sized.part == "isolator"):
             break
-    return made
+    return powered
 
 
 def _on_battery(draft: Draft, number: int) -> Draft:
@@ -104,16 +104,16 @@ def _on_battery(draft: Draft, number: int) -> Draft:
         return _cheapest(
             draft, number, lambda label, _: price_of(site, "battery", label), of_module(draft), own
         )
-    made = _modules(draft, number)
+    with_modules = _modules(draft, number)
     spare = [
         float(verdict.quantity or 0.0) / float(verdict.limit)
-        for verdict in made.case.said("supply").verdicts
+        for verdict in with_modules.case.said("supply").verdicts
         if verdict.rule == ARRAY and verdict.limit
     ]
     if draft.says("power.battery_energy") or not spare:
-        return made
-    least = math.ceil(_count(made, number) / max(1.0, min(spare)) - 1e-9)
-    return _cheapest(draft, number, lambda _, size: OF_A_JOULE * size, 1.0, 0, made, least)
+        return with_modules
+    least = math.ceil(_count(with_modules, number) / max(1.0, min(spare)) - 1e-9)
+    return _cheapest(draft, number, lambda _, size: OF_A_JOULE * size, 1.0, 0, with_modules, least)
 
 
 def _cheapest(
@@ -135,7 +135,7 @@ def _cheapest(
         smallest_of_all: with the smallest battery, where that is made already
         least: modules with fewer of which no battery does
     """
-    found = next(sized for sized in draft.sized if sized.part == BATTERY_PART)
+    battery = next(sized for sized in draft.sized if sized.part == BATTERY_PART)
     best: tuple[float, Draft] | None = None
     for size in sizes("battery", kinds.ENERGY, draft.system):
         label = show(size, kinds.ENERGY, draft.system)
@@ -146,12 +146,12 @@ def _cheapest(
             break
         own = Candidate(label, (set_to("power.battery_energy", size),))
         case = draft.case.with_site(changed_site(draft.case.site, own.changes))
-        larger = replace(found.chosen, candidate=own, case=case)
-        made = smallest_of_all if best is None else None
-        made = made or _modules(draft.chosen(replace(found, chosen=larger)), number)
-        cost = price + of_one * max(0, _count(made, number) - there)
+        larger = replace(battery.chosen, candidate=own, case=case)
+        largest = smallest_of_all if best is None else None
+        largest = largest or _modules(draft.chosen(replace(battery, chosen=larger)), number)
+        cost = price + of_one * max(0, _count(largest, number) - there)
         if best is None or cost < best[0]:
-            best = cost, made
+            best = cost, largest
     if best is None:
         reason = say("money is to be least, and nothing tells what a battery costs")
         raise NoDesign(reason, ("price",))
@@ -222,10 +222,10 @@ def _battery(draft: Draft, lavish: bool, number: int) -> Draft:
     choice = Choice(
         BATTERY_PART, candidates, OF_THE_YEAR, (BATTERY, DAYS_SHORT, SHORT, NIGHT), rising=True
     )
-    found = smallest(case, choice)
+    sized = smallest(case, choice)
     # It was tried on more modules than the site will have.
-    own = draft.case.with_site(changed_site(draft.case.site, found.candidate.changes))
-    return draft.chosen(replace(found, chosen=replace(found.chosen, case=own)))
+    own = draft.case.with_site(changed_site(draft.case.site, sized.candidate.changes))
+    return draft.chosen(replace(sized, chosen=replace(sized.chosen, case=own)))
 
 
 def _modules(draft: Draft, number: int) -> Draft:
@@ -250,34 +250,34 @@ def _modules(draft: Draft, number: int) -> Draft:
         "modules", candidates, (*OF_THE_YEAR, "arrays"),
         (ARRAY, DAYS_SHORT, SHORT, OPERATING_VOLTAGE), rising=True,
     )  # fmt: skip
-    found = _sure(draft, choice, smallest(draft.case, choice))
-    draft = draft.chosen(_with_spare_row(draft, choice, found, number))
+    sized = _sure(draft, choice, smallest(draft.case, choice))
+    draft = draft.chosen(_with_spare_row(draft, choice, sized, number))
     return _isolator(draft, path, site.array[number - 1].name)
 
 
-def _with_spare_row(draft: Draft, choice: Choice, found: Sized, number: int) -> Sized:
+def _with_spare_row(draft: Draft, choice: Choice, sized: Sized, number: int) -> Sized:
     """The same part with a row more, where it has to do with one dead."""
-    if not draft.row_dead or not found.passes:
-        return found
-    path, group = f"array[{number}]", found.case.site.array[number - 1]
+    if not draft.row_dead or not sized.passes:
+        return sized
+    path, group = f"array[{number}]", sized.case.site.array[number - 1]
     rows = group.parallel + 1
     label = f"{wired(group.series, rows)}, one row to spare"
-    changes = (*found.candidate.changes, set_to(f"{path}.parallel", rows))
-    return replace(found, chosen=trial(found.case, choice, Candidate(label, changes)))
+    changes = (*sized.candidate.changes, set_to(f"{path}.parallel", rows))
+    return replace(sized, chosen=trial(sized.case, choice, Candidate(label, changes)))
 
 
-def _sure(draft: Draft, choice: Choice, found: Sized) -> Sized:
+def _sure(draft: Draft, choice: Choice, sized: Sized) -> Sized:
     """The same part, or the next larger one that passes at the ends of what is not known too: the
     array's losses are told within bounds."""
     if draft.at_ends is None:
-        return found
+        return sized
     candidates = list(choice.candidates)
-    above = candidates[candidates.index(found.candidate) :]
+    above = candidates[candidates.index(sized.candidate) :]
     judge = partial(_judged, draft.at_ends)
     again = smallest(
-        found.case, replace(choice, candidates=above, studies=(), judge=judge, rising=False)
+        sized.case, replace(choice, candidates=above, studies=(), judge=judge, rising=False)
     )
-    return again if again.passes and again.candidate != found.candidate else found
+    return again if again.passes and again.candidate != sized.candidate else sized
 
 
 def _judged(at_ends: AtEnds, case: Studied) -> list[Verdict]:

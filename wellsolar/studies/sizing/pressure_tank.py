@@ -38,13 +38,13 @@ def tank_sizes(system: System) -> Iterator[tuple[str, tuple[str, int]]]:
     """Tanks as they are sold from small to large in all, one alone or several alike: what they
     are called, the volume of one as a file has it and their number."""
     sold = sizes("pressure tank", kinds.VOLUME, system)
-    found = [
+    tank_items = [
         (quantity * count, quantity, count)
         for count in range(1, MOST_TANKS + 1)
         for quantity in sold
         if count == 1 or quantity * count > sold[-1] * (count - 1)
     ]
-    for _, quantity, count in sorted(found, key=lambda one: (one[0], one[2])):
+    for _, quantity, count in sorted(tank_items, key=lambda one: (one[0], one[2])):
         volume = show(quantity, kinds.VOLUME, system)
         yield (
             volume if count == 1 else f"{count} x {volume}",

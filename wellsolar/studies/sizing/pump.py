@@ -166,13 +166,13 @@ def direct_flow(case: Studied, number: int, peak: float, held: Held) -> Sized | 
         "pump", [_at_flow(case, number, quantity) for quantity in tried], AT_WORK, (PEAK, DAILY),
         subjects=names, rising=True,
     )  # fmt: skip
-    found = smallest(case, choice)
+    sized = smallest(case, choice)
     borne = held(Choice("pump", (), AT_WORK, OF_THE_WELL, subjects=names))
-    if not found.passes or any(
-        verdict.status in ("fail", "caution") for verdict in borne.judged(found.case)
+    if not sized.passes or any(
+        verdict.status in ("fail", "caution") for verdict in borne.judged(sized.case)
     ):
         return None
-    return found
+    return sized
 
 
 def borne_flow(
@@ -200,9 +200,9 @@ def borne_flow(
         "pump", [_at_flow(case, number, flow) for flow in tried], AT_WORK, (*OF_THE_WELL, *rules),
         subjects=[case.site.pump[number - 1].name],
     ))  # fmt: skip
-    found = smallest(case, choice)
-    if found.passes:
-        return found
+    sized = smallest(case, choice)
+    if sized.passes:
+        return sized
     work = _in_a_day_of_work(case.site)
     most = float(case.site.well.tested_yield or math.inf)
     enough = [quantity for quantity in tried[::-1] if work <= quantity <= most] or tried[::-1]
@@ -268,10 +268,10 @@ def intake(case: Studied, number: int, flow: float) -> Sized:
         (BOTTOM,),
         subjects=[case.site.pump[number - 1].name],
     )
-    found = smallest(case, choice)
-    if found.passes:
-        return found
-    return replace(found, chosen=trial(case, choice, choice.candidates[-1]), smaller=None)
+    sized = smallest(case, choice)
+    if sized.passes:
+        return sized
+    return replace(sized, chosen=trial(case, choice, choice.candidates[-1]), smaller=None)
 
 
 def depths(site: Site, number: int, flow: float) -> Iterator[str]:

@@ -54,20 +54,20 @@ def names_of(tables: Mapping[str, Any]) -> dict[str, tuple[Path, ...]]:
     Returns:
         each part that it has by its name -> the key paths that tell of it
     """
-    found = {
+    names = {
         name: tuple(path for path in map(path_of, keys) if value_at(tables, path) is not None)
         for name, keys in PARTS.items()
     }
     pumps = list(enumerate(_several(tables, "pump")))
     for name, keys in OF_A_PUMP.items():
-        found[name] = tuple(
+        names[name] = tuple(
             ("pump", place, key) for place, raw in pumps for key in keys if key in raw
         )
     if len(pumps) > 1:
-        found |= {str(raw.get("name")): (("pump", place),) for place, raw in pumps}
-    found["pump"] = tuple(("pump", place) for place, _ in pumps)
-    found |= _of_the_sun(tables)
-    return {name: paths for name, paths in found.items() if paths}
+        names |= {str(raw.get("name")): (("pump", place),) for place, raw in pumps}
+    names["pump"] = tuple(("pump", place) for place, _ in pumps)
+    names |= _of_the_sun(tables)
+    return {name: paths for name, paths in names.items() if paths}
 
 
 def _of_the_sun(tables: Mapping[str, Any]) -> Iterator[tuple[str, tuple[Path, ...]]]:

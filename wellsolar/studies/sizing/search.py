@@ -64,12 +64,12 @@ class Choice:
         said = [verdict for study in self.studies for verdict in case.said(study).verdicts]
         if self.judge is not None:
             said += self.judge(case)
-        found = [
+        verdicts = [
             verdict
             for verdict in said
             if verdict.rule in rules and (not self.subjects or verdict.subject in self.subjects)
         ]
-        return tuple(sorted(found, key=lambda verdict: rules.index(verdict.rule)))
+        return tuple(sorted(verdicts, key=lambda verdict: rules.index(verdict.rule)))
 
 
 @dataclass(frozen=True)
@@ -170,13 +170,13 @@ def smallest(case: Studied, choice: Choice) -> Sized:
         return tried[number]
 
     places = _halved(choice, at) if choice.rising else _walked(choice, at)
-    found = next(places, None)
-    number = _best(tried) if found is None else found
+    place = next(places, None)
+    number = _best(tried) if place is None else place
     smaller = at(number - 1) if number > 0 else None
     shut_out = Counter(trial.short.rule.key for trial in tried.values() if trial.short is not None)
     least = choice.least or choice.held_by[0].key
     return Sized(
-        choice.part, at(number), smaller, found is not None, len(tried), dict(shut_out), least
+        choice.part, at(number), smaller, place is not None, len(tried), dict(shut_out), least
     )
 
 
@@ -197,10 +197,10 @@ def first_listed(case: Studied, choice: Choice, listed: Sequence[Candidate]) -> 
         if tried[-1].short is None:
             break
     refused = {trial.candidate.label: trial.short.rule.key for trial in tried if trial.short}
-    found = tried[-1].short is None
+    all_pass = tried[-1].short is None
     smaller = tried[-2] if len(tried) > 1 else None
     return Sized(
-        choice.part, tried[-1], smaller, found, len(tried), Counter(refused.values()),
+        choice.part, tried[-1], smaller, all_pass, len(tried), Counter(refused.values()),
         choice.least or held_by[0].key, refused,
     )  # fmt: skip
 

@@ -133,8 +133,8 @@ def stock_of(draft: Draft) -> Draft:
     choice = Choice(part, candidates, (), (LINKS, WORST), judge=_without_fixes, rising=True)
     if trial(draft.case, choice, candidates[0]).short is None:
         return draft
-    made = draft.choose(choice, _listed(draft, *full, above=there or 0.0))
-    return made if any(sized.passes and sized.part == part for sized in made.sized) else draft
+    chosen = draft.choose(choice, _listed(draft, *full, above=there or 0.0))
+    return chosen if any(sized.passes and sized.part == part for sized in chosen.sized) else draft
 
 
 def _without_fixes(case: Studied) -> Iterable[Verdict]:

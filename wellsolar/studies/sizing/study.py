@@ -255,7 +255,7 @@ def _pump_added(draft: Draft) -> Draft:
     path, site = f"pump[{number}]", draft.case.site
     waiting = draft.part.waiting.get("pump", [])
     own = keys_of(path, waiting[0]) if waiting else []
-    told = {change.path for change in own}
+    paths = {change.path for change in own}
     by_gravity = _by_gravity(draft)
     if not by_gravity:
         draft = pressure_tank.switch_of(draft)
@@ -266,14 +266,14 @@ def _pump_added(draft: Draft) -> Draft:
         set_to(f"{path}.intake_depth", deepest_intake(site)),
         set_to(f"{path}.voltage", site.power.inverter_voltage or VOLTAGE),
     ]
-    begin = [*own, *(change for change in begin if change.path not in told)]
+    begin = [*own, *(change for change in begin if change.path not in paths)]
     if by_gravity:
         begin.append(set_to(f"{path}.delivers", "storage tank"))
     wide = replace(draft, case=draft.case.with_site(changed_site(draft.case.site, begin)))
     peak = float(peak_flow(site) or peak_flow(draft.case.site) or 0.0)
     sets = tuple(
         Set(change, "a pump is wanted", "") for change in begin
-        if change.path not in told and "duty" not in change.path and "intake" not in change.path
+        if change.path not in paths and "duty" not in change.path and "intake" not in change.path
     )  # fmt: skip
     draft = replace(wide, sets=(*draft.sets, *sets))
     cover = cover_wanted(draft.case.site, number)
@@ -284,9 +284,9 @@ def _pump_added(draft: Draft) -> Draft:
         if not by_gravity:
             draft = storage.with_cistern(draft, number)
         return _filling(draft, number, peak)
-    found = direct_flow(draft.case, number, peak, draft.in_any_season)
-    if found is not None:
-        return draft.chosen(found)
+    sized = direct_flow(draft.case, number, peak, draft.in_any_season)
+    if sized is not None:
+        return draft.chosen(sized)
     bridged = _bridged_by_tank(draft, number, peak)
     if bridged is not None:
         return bridged
@@ -306,16 +306,16 @@ def _by_gravity(draft: Draft) -> bool:
 def _bridged_by_tank(draft: Draft, number: int, peak: float) -> Draft | None:
     """A pump as large as the well bears, with a pressure tank that bridges the peak; None where
     none is large enough."""
-    found = borne_flow(draft.case, number, peak, draft.in_any_season, (DAILY,))
-    if not found.passes:
+    sized = borne_flow(draft.case, number, peak, draft.in_any_season, (DAILY,))
+    if not sized.passes:
         return None
-    tried = draft.chosen(found)
+    tried = draft.chosen(sized)
     # How long its motor has to run decides what the tank has to spare.
     motored = _motor_of(tried, number)
     # More than one tank for the peak costs more than a storage tank and a booster.
     largest = sizes("pressure tank", kinds.VOLUME, draft.system)[-1]
-    told = draft.says("pressure_tank.volume")
-    changes = [] if told else [set_to("pressure_tank.volume", largest)]
+    is_told = draft.says("pressure_tank.volume")
+    changes = [] if is_told else [set_to("pressure_tank.volume", largest)]
     choice = Choice("pump", (), ("well",), (PEAK,))
     with_tank = trial(motored.case, choice, Candidate("", tuple(changes)))
     return tried if with_tank.short is None else None
@@ -325,10 +325,10 @@ def _filling(draft: Draft, number: int, peak: float) -> Draft:
     """The draft with the largest pump that the well bears and the day's water asks for, to fill
     the storage tank."""
     for protected in (draft, _stopped_dry(draft, number)):
-        found = borne_flow(protected.case, number, peak, draft.in_any_season, (DAILY, WELL_GIVES))
-        fails = [verdict for verdict in found.chosen.verdicts if verdict.status == "fail"]
+        sized = borne_flow(protected.case, number, peak, draft.in_any_season, (DAILY, WELL_GIVES))
+        fails = [verdict for verdict in sized.chosen.verdicts if verdict.status == "fail"]
         if not fails:
-            return protected.chosen(found)
+            return protected.chosen(sized)
     own = [verdict for verdict in fails if verdict.rule in (DAILY, WELL_GIVES)]
     raise NoDesign((own or fails)[0].reason)
 
@@ -459,41 +459,41 @@ def _finished(draft: Draft, check: Check, unsized: Sequence[tuple[str, str]]) ->
 def _wanted(draft: Draft) -> Iterator[PumpWanted]:
     """What is asked of each pump that is not chosen, at the end of what is not known that the
     design is laid out for."""
-    for number, (table, found) in enumerate(
+    for number, (table, pump) in enumerate(
         zip(draft.case.site.pump, draft.case.pumps, strict=True), 1
     ):
         if table.duty is not None:
-            yield _pump_wanted(draft, number, found)
+            yield _pump_wanted(draft, number, pump)
 
 
-def _pump_wanted(draft: Draft, number: int, found: PumpResult) -> PumpWanted:
+def _pump_wanted(draft: Draft, number: int, pump: PumpResult) -> PumpWanted:
     site = draft.case.site
     table = site.pump[number - 1]
     on_well = on_site(site, number)
     least = least_shut_off(on_well, site)
     if least:
         # Pumped down at cut-out, it still has its margin left.
-        last = found.duties[-1]
+        last = pump.duties[-1]
         pressed = (last.pressure, last.pressure + float(site.limits.cut_out_margin))
         standing, above = (
             on_well.line.static_head(on_well.level.at(0.0), height) for height in pressed
         )
         least = max(least, last.total_dynamic_head + above - standing)
-    water = max(duty.water_power for duty in found.duties)
+    water = max(duty.water_power for duty in pump.duties)
     # The smallest motor that is sold takes more than a trickle of water asks.
-    energy, time = found.daily_energy, found.daily_run_time
+    energy, time = pump.daily_energy, pump.daily_run_time
     running = energy / time if energy and time else 0.0
     return PumpWanted(
         name=table.name,
-        duties=found.duties,
+        duties=pump.duties,
         least_shut_off=least or None,
         most_shut_off=None,
         water_power=water,
         least_power=water / EFFICIENCIES[1],
         most_power=max(water / EFFICIENCIES[0], running),
         motor=None if table.rated_power is None else float(table.rated_power),
-        daily_energy=found.daily_energy,
-        daily_run_time=found.daily_run_time,
+        daily_energy=pump.daily_energy,
+        daily_run_time=pump.daily_run_time,
     )
 
 

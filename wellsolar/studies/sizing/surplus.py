@@ -33,7 +33,7 @@ class OnSurplus:
 
 
 def on_surplus(
-    draft: Draft, site: Site, path: str, made: tuple[Change, ...], thread: float | None
+    draft: Draft, site: Site, path: str, changes: tuple[Change, ...], thread: float | None
 ) -> OnSurplus | None:
     """The smallest element that with the battery's surplus does what is asked of a tank, of the
     user's stock before what is sold.
@@ -52,7 +52,7 @@ def on_surplus(
     spill = spill_of(case.site, case.pumps, case.pressure_tank, case.year)
     if not isinstance(spill, Spill):
         return None
-    begin, volts = (*made, set_to(f"{path}.fed_by", "inverter")), site.power.inverter_voltage
+    begin, volts = (*changes, set_to(f"{path}.fed_by", "inverter")), site.power.inverter_voltage
 
     def suits(rated: float) -> bool:
         return volts is None or abs(rated / volts - 1.0) <= VOLTAGE_BAND
@@ -94,13 +94,13 @@ def _of_inverter(case: Studied) -> tuple[Verdict, ...]:
 
 def _way(draft: Draft, spill: Spill) -> HeatWay:
     """What an element on the surplus gives and needs."""
-    found = next(sized for sized in draft.sized if sized.part == ELEMENT)
-    tank = found.case.diverted_tank
+    element = next(sized for sized in draft.sized if sized.part == ELEMENT)
+    tank = element.case.diverted_tank
     year = tank.households[0] if tank is not None and tank.households else None
-    rating = found.case.site.power.inverter_rating
-    power = found.case.diverted_heat.result
+    rating = element.case.site.power.inverter_rating
+    power = element.case.diverted_heat.result
     return HeatWay(
-        label=found.candidate.label,
+        label=element.candidate.label,
         modules=0,
         share=None if tank is None else tank.annual_share,
         evenings=None if year is None else year.fewest_evenings,
@@ -111,5 +111,5 @@ def _way(draft: Draft, spill: Spill) -> HeatWay:
             power=Quantity(0.0 if power is None else power.power, kinds.POWER),
             rating="rating" if rating is None else show(rating, rating.kind, draft.system),
         ),
-        passes=found.passes,
+        passes=element.passes,
     )

@@ -46,16 +46,16 @@ def cable_of(draft: Draft, number: int) -> Draft:
     starts = ("",) if draft.says(f"{path}.start") else STARTS
     if len(starts) > 1 and draft.case.site.aim.make_least == GENTLEST:
         starts = STARTS[::-1]
-    found: tuple[Draft, Sized] | None = None
+    laid: tuple[Draft, Sized] | None = None
     for start in starts:
         tried = draft if not start or start == "direct" else _started(draft, number, start)
-        made = smallest(tried.case, tried.in_any_season(_cables(tried.case.site, number)))
-        if found is None or made.passes:
-            found = tried, made
-        if made.passes:
+        sized = smallest(tried.case, tried.in_any_season(_cables(tried.case.site, number)))
+        if laid is None or sized.passes:
+            laid = tried, sized
+        if sized.passes:
             break
-    assert found is not None
-    return found[0].chosen(found[1])
+    assert laid is not None
+    return laid[0].chosen(laid[1])
 
 
 def _started(
@@ -163,15 +163,15 @@ def inverter_of(draft: Draft, by_sun: bool) -> Draft:
             for quantity in sold
         ]
         choice = Choice(part, candidates, ("pumps",), (rule,), rising=True)
-        made = draft.choose(choice)
+        chosen = draft.choose(choice)
         largest = _largest_to_start(draft)
         for start in STARTS[1:]:
-            passes = all(sized.passes for sized in made.sized if sized.part == part)
+            passes = all(sized.passes for sized in chosen.sized if sized.part == part)
             if passes or rule != SURGE or largest is None:
                 break
             why = "no inverter that is sold starts the motor plainly"
-            made = _started(draft, largest, start, why).choose(choice)
-        draft = made
+            chosen = _started(draft, largest, start, why).choose(choice)
+        draft = chosen
     return _rated_for_surge(draft)
 
 

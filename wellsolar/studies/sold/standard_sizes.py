@@ -35,8 +35,8 @@ def sizes(sold: Sold, kind: Kind, system: System = "US") -> tuple[Quantity, ...]
     """
     assert sold in get_args(Sold), sold
     if (sold, kind.name, system) not in READ:
-        found = [row for row in rows("standard_sizes") if row["what"] == sold]
-        own = [row for row in found if row["market"] == system] or found
+        listed = [row for row in rows("standard_sizes") if row["what"] == sold]
+        own = [row for row in listed if row["market"] == system] or listed
         READ[sold, kind.name, system] = tuple(
             read(f"{row['size']} {row['unit']}".strip(), kind) for row in own
         )

@@ -134,8 +134,8 @@ def other_years(site: Site, seeds: Iterable[int]) -> list[HourlyYear]:
     """
     if site.sun.file is not None or (site.sun.monthly is None and site.sun.clearness == 1.0):
         return []
-    made = (_made(site, seed, drawn=True) for seed in seeds)
-    return [year for year in made if year is not None]
+    years = (_made(site, seed, drawn=True) for seed in seeds)
+    return [year for year in years if year is not None]
 
 
 def _from_file(file: SiteFile) -> HourlyYear:
@@ -282,12 +282,12 @@ def method_of(site: Site) -> tuple[Assumption, ...]:
     no_key = "no key of the file changes it"
     cooling = "25 W/m2/K, and 6.84 W/m2/K for each m/s of wind"
     why = f"modules on an open rack; on a roof they stay warmer; {no_key}"
-    found = [Assumption("cooling of the modules", cooling, why, "cell temperature")]
-    made = site.sun.monthly is not None or site.sun.clearness is not None
-    if site.sun.file is None and made:
+    assumptions = [Assumption("cooling of the modules", cooling, why, "cell temperature")]
+    from_month = site.sun.monthly is not None or site.sun.clearness is not None
+    if site.sun.file is None and from_month:
         why = f"how much a day's clearness follows that of the day before; {no_key}"
-        found.append(Assumption("days in order", "correlation 0.29", why, "days in order"))
-    return tuple(found)
+        assumptions.append(Assumption("days in order", "correlation 0.29", why, "days in order"))
+    return tuple(assumptions)
 
 
 def study_sun(site: Site, year: HourlyYear) -> SunYearResult:

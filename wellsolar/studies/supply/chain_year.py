@@ -211,7 +211,7 @@ def _in_the_sun(
     """Filling pumps, those that modules drive with so much power of the modules; at once each has
     of it as the powers of their tables are."""
     all_of_it = sum(filler.curve.power[-1] for filler in fillers if filler.curve is not None)
-    made = []
+    fillers_in_sun = []
     for filler in fillers:
         if filler.curve is not None:
             part = 1.0 if in_turn else filler.curve.power[-1] / all_of_it
@@ -219,8 +219,8 @@ def _in_the_sun(
             least = float(filler.link.table.start_power or 0.0) * through
             flow = filler.share * flow_in_sun(part * power, filler.curve, through, least)[1]
             filler = replace(filler, flow=flow)
-        made.append(filler)
-    return tuple(made)
+        fillers_in_sun.append(filler)
+    return tuple(fillers_in_sun)
 
 
 def _filled(chain: Chain, fillers: tuple[_Filler, ...]) -> Chain:
@@ -438,8 +438,8 @@ def _places(links: tuple[Link, ...]) -> list[int]:
 
 def _borne(site: Site, table: PumpTable, in_wells: Mapping[str, PumpInWell]) -> float:
     """The flow that its well bears for a season above where a pump stops [m3/s]."""
-    tested, found = at_well(site, table).well.tested_yield, in_wells.get(table.name)
-    season = math.inf if found is None else found.sustained_season
+    tested, in_well = at_well(site, table).well.tested_yield, in_wells.get(table.name)
+    season = math.inf if in_well is None else in_well.sustained_season
     return min(season, math.inf if tested is None else float(tested))
 
 
@@ -466,13 +466,13 @@ def _stops(
 ) -> tuple[float, float, float]:
     """Drawdown at which the well stops a pump, and drawdown and time of its restart; nothing that
     stops it where that is unknown."""
-    found = in_wells.get(result.name)
-    if found is None:
+    in_well = in_wells.get(result.name)
+    if in_well is None:
         return math.inf, 0.0, math.inf
     rest = result.static_level
     if table.restart_after is not None:
-        return found.stop_level - rest, 0.0, float(table.restart_after)
-    return found.stop_level - rest, found.restart_level - rest, math.inf
+        return in_well.stop_level - rest, 0.0, float(table.restart_after)
+    return in_well.stop_level - rest, in_well.restart_level - rest, math.inf
 
 
 def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYearResult:

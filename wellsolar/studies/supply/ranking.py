@@ -80,11 +80,11 @@ def study_ranking(
     storage = storage_of(site, tank)
     if storage is None and array.direct:
         return None
-    found, left_out = _candidates(site, pumps, storage or 0.0, array, asked.stock or NO_STOCK)
-    if not found:
+    candidates, left_out = _candidates(site, pumps, storage or 0.0, array, asked.stock or NO_STOCK)
+    if not candidates:
         return None
-    most = _most(site, array, found, worst_sun)
-    rows = _ranked(site, found, array, worst_sun, most, asked.progress)
+    most = _most(site, array, candidates, worst_sun)
+    rows = _ranked(site, candidates, array, worst_sun, most, asked.progress)
     rows.sort(key=lambda row: _place(row))
     own = {pump.name for pump in backups(pumps)}
     return RankingResult(
@@ -122,7 +122,7 @@ def _candidates(
     if listed:
         results, _ = study_pumps(site.model_copy(update={"pump": listed}))
         asked += [(table, result, True) for table, result in zip(listed, results, strict=True)]
-    found: list[_Candidate] = []
+    candidates: list[_Candidate] = []
     left_out: list[str] = []
     for table, result, of_stock in asked:
         try:
@@ -134,8 +134,8 @@ def _candidates(
         except OutOfRange:
             left_out.append(result.name)
             continue
-        found.append(_Candidate(table, result, of_stock, supply))
-    return found, tuple(left_out)
+        candidates.append(_Candidate(table, result, of_stock, supply))
+    return candidates, tuple(left_out)
 
 
 def listed_pumps(site: Site, stock: Stock) -> tuple[PumpTable, ...]:
@@ -173,32 +173,34 @@ def _by_rule_of_thumb(
 
 
 def _most(
-    site: Site, array: FeedingArray, found: Iterable[_Candidate], worst_sun: float | None
+    site: Site, array: FeedingArray, candidates: Iterable[_Candidate], worst_sun: float | None
 ) -> int:
     """Modules up to which is looked: some times the rule of thumb's."""
     rules = [
         _by_rule_of_thumb(site, load_of_day(candidate.supply), worst_sun) or 0
-        for candidate in found
+        for candidate in candidates
     ]
     return min(MOST_LOOKED_AT, max(LEAST_LOOKED_AT, 2 * array.modules, 4 * max(rules)))
 
 
 def _ranked(
     site: Site,
-    found: list[_Candidate],
+    candidates: list[_Candidate],
     array: FeedingArray,
     worst_sun: float | None,
     most: int,
     progress: Progress | None,
 ) -> list[RankedPump]:
     if array.direct:
-        return _direct(site, found, array, worst_sun, most, progress)
-    batteries = _batteries(site, found)
+        return _direct(site, candidates, array, worst_sun, most, progress)
+    batteries = _batteries(site, candidates)
     rows: list[RankedPump] = []
-    kinds_of_supply = [kind for kind in ("AC", "DC") if any(c.table.supply == kind for c in found)]
+    kinds_of_supply = [
+        kind for kind in ("AC", "DC") if any(c.table.supply == kind for c in candidates)
+    ]
     for part, kind in enumerate(kinds_of_supply):
         # Both kinds of current stand behind different inverters, so each has a run of its own.
-        these = [candidate for candidate in found if candidate.table.supply == kind]
+        these = [candidate for candidate in candidates if candidate.table.supply == kind]
         supplies = [candidate.supply for candidate in these]
         system = supplies[0].system
         assert system is not None
@@ -232,14 +234,14 @@ def _part_of(progress: Progress | None, part: int, parts: int) -> Progress | Non
 
 def _direct(
     site: Site,
-    found: list[_Candidate],
+    candidates: list[_Candidate],
     array: FeedingArray,
     worst_sun: float | None,
     most: int,
     progress: Progress | None,
 ) -> list[RankedPump]:
     rows = []
-    for number, candidate in enumerate(found, 1):
+    for number, candidate in enumerate(candidates, 1):
 
         def days_short(count: int, supply: PumpSupply = candidate.supply) -> int:
             return supply.run(array.mean * count).days_short
@@ -247,13 +249,13 @@ def _direct(
         modules = ranking.smallest_array(days_short, most)
         rows.append(_row(site, candidate, None, modules, worst_sun))
         if progress is not None:
-            progress(number, len(found))
+            progress(number, len(candidates))
     return rows
 
 
-def _batteries(site: Site, found: list[_Candidate]) -> list[float]:
+def _batteries(site: Site, candidates: list[_Candidate]) -> list[float]:
     """Rated energies to look at [J]: the site's own, and some days of the pumps' mean load."""
-    load = float(np.mean([load_of_day(candidate.supply) for candidate in found]))
+    load = float(np.mean([load_of_day(candidate.supply) for candidate in candidates]))
     usable = float(site.power.battery_usable)
     sizes = {_round(days * load / usable) for days in DAYS_OF_BATTERY}
     if site.power.battery_energy is not None:

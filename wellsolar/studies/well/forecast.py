@@ -53,15 +53,15 @@ def forecast_verdicts(site: Site, behaviour: Behaviour) -> list[Verdict]:
 
 
 def _length(site: Site, test: WellTestResult, length: float) -> Verdict:
-    told, wanted = Quantity(length, kinds.DURATION), Quantity(ENOUGH, kinds.DURATION)
+    quantity, wanted = Quantity(length, kinds.DURATION), Quantity(ENOUGH, kinds.DURATION)
     if length >= ENOUGH:
-        reason = say("it was pumped for {length}", length=told)
-        return TEST_LENGTH.verdict("pass", test.kind, reason, quantity=told, limit=wanted)
+        reason = say("it was pumped for {length}", length=quantity)
+        return TEST_LENGTH.verdict("pass", test.kind, reason, quantity=quantity, limit=wanted)
     return TEST_LENGTH.verdict(
         "caution",
         test.kind,
-        _band(site, told),
-        quantity=told,
+        _band(site, quantity),
+        quantity=quantity,
         limit=wanted,
         remedy=remedy(
             "pump it for {length} at one rate, and read the level to the end", ON_SITE,

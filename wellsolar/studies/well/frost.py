@@ -135,10 +135,10 @@ def _room(
     site: Site, subject: str, rooms: Mapping[str, Quantity | None], key: str
 ) -> list[Verdict]:
     """A tank by the coldest that keys tell of its room; nothing where it never freezes."""
-    told = {path: coldest for path, coldest in rooms.items() if coldest is not None}
-    if not told:
+    coldest_rooms = {path: coldest for path, coldest in rooms.items() if coldest is not None}
+    if not coldest_rooms:
         return [FREEZING.unknown(subject, key)] if _may_freeze(site) else []
-    coldest = min(told.values())
+    coldest = min(coldest_rooms.values())
     limit = Quantity(NEAR_FREEZING, kinds.TEMPERATURE)
     status: Status = "pass" if at_least(coldest, NEAR_FREEZING) else "caution"
     reason = "the air round it gets as cold as {coldest}"
@@ -146,7 +146,9 @@ def _room(
         status = "fail"
         reason += ": water in tank and pipes freezes and bursts them"
     changes = [
-        set_to(path, KEPT_AT) for path, value in told.items() if not at_least(value, NEAR_FREEZING)
+        set_to(path, KEPT_AT)
+        for path, value in coldest_rooms.items()
+        if not at_least(value, NEAR_FREEZING)
     ]
     return [
         FREEZING.verdict(

@@ -72,8 +72,8 @@ def _heavy_uses(site: Site) -> list[_Heavy]:
     peak, use = peak_flow(site), daily_use(site)[0]
     long = [] if peak is None else [float(peak)]
     long += [] if use is None else [use * DAY / LONG_PEAK]
-    found = [] if peak is None else [_Heavy("seven minutes of {peak}", float(peak), SEVEN_MINUTES)]
-    return [*found, _Heavy("two hours of heavy use", min(long), LONG_PEAK)] if long else found
+    uses = [] if peak is None else [_Heavy("seven minutes of {peak}", float(peak), SEVEN_MINUTES)]
+    return [*uses, _Heavy("two hours of heavy use", min(long), LONG_PEAK)] if long else uses
 
 
 def peak_verdicts(

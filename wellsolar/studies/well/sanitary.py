@@ -141,7 +141,7 @@ def _suction_line(table: PumpTable, key: str) -> list[Verdict]:
         return []
     if table.suction_line is None:
         return [SUCTION_LINE.unknown(table.name, key)]
-    told = {
+    values = {
         "in the well": "all of it hangs in the well, under the pump",
         "exposed": "it lies open to sight",
         "sleeved": "it lies in a pipe that is kept at the system's pressure",
@@ -152,7 +152,7 @@ def _suction_line(table: PumpTable, key: str) -> list[Verdict]:
         "lay it open to sight, or in a pipe at the system's pressure; or a pump in the well",
         [set_to(key, "exposed")],
     )
-    reason = say(told[table.suction_line])
+    reason = say(values[table.suction_line])
     return [
         SUCTION_LINE.verdict("fail" if buried else "pass", table.name, reason, remedy=way),
     ]
@@ -197,7 +197,7 @@ def _head(site: Site) -> list[Verdict]:
 
 def _setbacks(site: Site) -> list[Verdict]:
     """The ways from the well to what is drained into the ground."""
-    found = []
+    distances = []
     for subject, distance, least in (
         (SEPTIC, site.well.septic_tank_distance, SEPTIC_TANK),
         (FIELD, site.well.drain_field_distance, DRAIN_FIELD),
@@ -205,7 +205,7 @@ def _setbacks(site: Site) -> list[Verdict]:
         if distance is None:
             continue
         status: Status = "pass" if at_least(distance, least) else "caution"
-        found.append(
+        distances.append(
             SETBACK.verdict(
                 status,
                 subject,
@@ -219,4 +219,4 @@ def _setbacks(site: Site) -> list[Verdict]:
                 ),
             )
         )
-    return found
+    return distances

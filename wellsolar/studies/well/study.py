@@ -116,15 +116,15 @@ def study_other_wells(
     Returns:
         a result for each in the order of the file, and what they bring, under their own keys
     """
-    found, said = [], StudyPart()
+    others, said = [], StudyPart()
     for view in views(site)[1:]:
         name = name_of(view.well)
         assert name is not None
         casing, fit = fit_of(view, pumps)
         well, part = _one_well(view, pumps)
-        found.append(OtherWellResult(name, well, casing))
+        others.append(OtherWellResult(name, well, casing))
         said = said.and_of(part_there(view, fit.and_of(part)))
-    return tuple(found), said
+    return tuple(others), said
 
 
 def in_wells(well: WellResult | None, others: Sequence[OtherWellResult]) -> dict[str, PumpInWell]:
@@ -295,7 +295,7 @@ def _pump_in_well(
     stop = intake - table.minimum_submergence
     if stop <= model.static_level:
         stop = intake  # Less cover at rest than the least: only the intake itself is left.
-    restart, told = _restart(table, course, model, stop)
+    restart, stop_told = _restart(table, course, model, stop)
     first = pumped_well.first_run(model, course.levels, course.most, intake)
     draws_air = first.duration < DAY
     days: tuple[PumpedDay, ...] = ()
@@ -303,7 +303,7 @@ def _pump_in_well(
     if known or pumped_well.first_run(model, course.levels, course.most, stop).duration >= DAY:
         days = _days(model, course, stop, restart)
         volume = result.own_volume
-        if not told and days and days[1].starts and volume and days[1].volume < volume:
+        if not stop_told and days and days[1].starts and volume and days[1].volume < volume:
             sooner = _days(model, course, stop, stop - SOON * (stop - model.static_level))
             soonest = sooner[1].volume if sooner else None
     return PumpInWell(
@@ -311,7 +311,7 @@ def _pump_in_well(
         intake_depth=intake,
         stop_level=stop,
         restart_level=restart,
-        restart_told=told,
+        restart_told=stop_told,
         soonest_day=soonest,
         flow_at_rest=float(course.most[0]),
         flow_at_intake=float(course.most[-1]),

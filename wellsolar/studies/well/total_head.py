@@ -284,8 +284,10 @@ class Line:
             ),
         ]
         if not booster:
-            told = self.drop.told()
-            pieces.append(HeadPiece("drop_pipe", "drop pipe friction", heads.drop_pipe, told))
+            pieces_told = self.drop.told()
+            pieces.append(
+                HeadPiece("drop_pipe", "drop pipe friction", heads.drop_pipe, pieces_told)
+            )
         if self.suction is not None:
             pieces.append(
                 HeadPiece(
@@ -568,8 +570,8 @@ def head_curve(table: PumpTable, level: WaterLevel, line: Line) -> HeadCurve:
         tuple(tuple(map(float, block.pressure)) for block in blocks),
         tuple(tuple(map(float, block.flow)) for block in blocks),
     )
-    found = own.curve_over(lambda flow: level.at(flow) + stands, line.head_of)
-    if found is not None:
-        return found
+    head_curve = own.curve_over(lambda flow: level.at(flow) + stands, line.head_of)
+    if head_curve is not None:
+        return head_curve
     most = max(max(flows) for flows in own.flows)
     return HeadCurve((0.0, most), (own.lifts[-1], 0.5 * own.lifts[-1]))
