@@ -155,10 +155,12 @@ def run_report(
                 plot.key: (plot, svg) for plot, svg in zip(plots, draw(plots, system), strict=True)
             }
             page = report.report(results, sections, drawn, parts)
-    made = {"page": page}
+    contents = {"page": page}
     if json_path is not None:
-        made["JSON"] = json_file.as_text(results, sections)
-    outputs.write(made, lambda: output.print_text(f"Wrote {page_path}. {table.answer(results)}\n"))
+        contents["JSON"] = json_file.as_text(results, sections)
+    outputs.write(
+        contents, lambda: output.print_text(f"Wrote {page_path}. {table.answer(results)}\n")
+    )
     return int(results.fails)
 
 
@@ -178,10 +180,10 @@ def run_sheet(
     with working(f"studying {site_file.path}"):
         results = study_site(site_file, SHEET, units or site_file.site.site.print_units)
     sections = table.sections(results)
-    made = {"page": sheet_page(results, sections)}
+    contents = {"page": sheet_page(results, sections)}
     if json_path is not None:
-        made["JSON"] = json_file.as_text(results, sections)
-    outputs.write(made, lambda: output.print_text(f"Wrote {page_path}.\n"))
+        contents["JSON"] = json_file.as_text(results, sections)
+    outputs.write(contents, lambda: output.print_text(f"Wrote {page_path}.\n"))
     return int(results.fails)
 
 
@@ -199,11 +201,11 @@ def run_card(
 
     with working(f"studying {site_file.path}"):
         results = study_site(site_file, CARD, units or site_file.site.site.print_units)
-    made = {}
+    contents = {}
     if page_path is not None:
-        made["page"] = card_page.card_page(results)
+        contents["page"] = card_page.card_page(results)
     if json_path is not None:
-        made["JSON"] = json_file.as_text(results, table.sections(results))
+        contents["JSON"] = json_file.as_text(results, table.sections(results))
 
     def tell() -> None:
         if page_path is None:
@@ -211,7 +213,7 @@ def run_card(
         else:
             output.print_text(f"Wrote {page_path}.\n")
 
-    outputs.write(made, tell)
+    outputs.write(contents, tell)
     return int(results.fails)
 
 
@@ -241,10 +243,10 @@ def run_page(
         system = units or site_file.site.site.print_units
         results = case.results((*SHEET, *CARD), system)
         parts = (study_form(case), study_what_if(case), study_faults(case, system))
-        made = {"page": on_site_page(results, *parts, load_part(site, settings).text)}
+        contents = {"page": on_site_page(results, *parts, load_part(site, settings).text)}
     if json_path is not None:
-        made["JSON"] = json_file.as_text(results, table.sections(results))
-    outputs.write(made, lambda: output.print_text(f"Wrote {page_path}.\n"))
+        contents["JSON"] = json_file.as_text(results, table.sections(results))
+    outputs.write(contents, lambda: output.print_text(f"Wrote {page_path}.\n"))
     return int(results.fails)
 
 
@@ -273,15 +275,15 @@ def run_parts(
         results = case.results(EVERYTHING, system)
     found = study_parts(site_file.site, results)
     tables = parts_tables.parts_sections(found)
-    made = {}
+    contents = {}
     if csv_path is not None:
         mark = "" if csv_path == "-" else csv_file.MARK
-        made["CSV"] = csv_file.as_csv(found, system, mark)
+        contents["CSV"] = csv_file.as_csv(found, system, mark)
     if page_path is not None:
         things = things_of(site_file.site)
-        made["page"] = parts_page.parts_page(found, replace(results, card=case.card), things)
+        contents["page"] = parts_page.parts_page(found, replace(results, card=case.card), things)
     if json_path is not None:
-        made["JSON"] = json_file.as_text(results, tables)
+        contents["JSON"] = json_file.as_text(results, tables)
     lines = parts_tables.heading(found)
     title = f"Parts of {site_file.site.site.name}"
 
@@ -295,7 +297,7 @@ def run_parts(
             )
         )
 
-    outputs.write(made, tell)
+    outputs.write(contents, tell)
     return int(results.fails)
 
 
@@ -356,18 +358,18 @@ def run_compare(
             results.append(study_site(file, EVERYTHING, system))
     figures = [comes_to(file.site, result) for file, result in zip(files, results, strict=True)]
     listed = [table.sections(result) for result in results]
-    found = compare.compare(results, listed, titles, figures)
-    made = {}
+    comparison = compare.compare(results, listed, titles, figures)
+    contents = {}
     if json_path is not None:
-        made["JSON"] = compare.as_text(found, system)
+        contents["JSON"] = compare.as_text(comparison, system)
     if page_path is not None:
         from wellsolar.reports.pages.proposal import proposal_page
         from wellsolar.studies.figures.study import things_of
 
         names = _short_names(titles, changed=len(sites) == 1)
-        told = titles if len(sites) == 1 else [result.site_note for result in results]
+        notes = titles if len(sites) == 1 else [result.site_note for result in results]
         things = [things_of(file.site) for file in files]
-        made["page"] = proposal_page(found, names, told, things, system)
+        contents["page"] = proposal_page(comparison, names, notes, things, system)
 
     def tell() -> None:
         if page_path is not None:
@@ -376,18 +378,18 @@ def run_compare(
             from wellsolar.reports.text.compare_screen import compare_screen
             from wellsolar.reports.text.layout import width_of
 
-            output.print_text(compare_screen(found, system, width_of(sys.stdout)))
+            output.print_text(compare_screen(comparison, system, width_of(sys.stdout)))
         else:
-            tables = compare.compare_sections(found, everything)
-            lines = compare.heading(found)
+            tables = compare.compare_sections(comparison, everything)
+            lines = compare.heading(comparison)
             output.print_by_pages(
                 lambda stream: terminal.write_sections(
                     "Side by side", lines, tables, stream, system
                 )
             )
 
-    outputs.write(made, tell)
-    return int(found.fails)
+    outputs.write(contents, tell)
+    return int(comparison.fails)
 
 
 def _short_names(titles: Sequence[str], changed: bool) -> list[str]:
@@ -438,15 +440,15 @@ def run_size(
         beside = size_designs(part, on_hand, progress) if three else None
         made_before = None if beside is None else beside.made[which]
         result = made_before or size_site(part, on_hand, progress, which)
-    made = {}
+    contents = {}
     if json_path is not None:
-        made["JSON"] = sizing.as_text(result, system, beside)
+        contents["JSON"] = sizing.as_text(result, system, beside)
     if design_path is not None and result.text:
-        made["design"] = result.text
+        contents["design"] = result.text
     if page_path is not None and beside is not None:
         proposed = _proposal(beside, system)
         if proposed:
-            made["page"] = proposed
+            contents["page"] = proposed
 
     def tell() -> None:
         full = click.get_current_context().meta.get(FULL, False)
@@ -459,14 +461,14 @@ def run_size(
             output.print_by_pages(lambda stream: print(page, end="", file=stream))
         else:
             output.print_text(page)
-        if "page" in made:
+        if "page" in contents:
             output.print_text(f"Wrote {page_path}.\n")
 
-    outputs.write(made, tell)
+    outputs.write(contents, tell)
     return int(result.fails)
 
 
-def _proposal(found: DesignSet, system: System) -> str:
+def _proposal(designs: DesignSet, system: System) -> str:
     """The designs of a file as a page, none twice; empty where there are not two."""
     from wellsolar.reports.pages.proposal import proposal_page
     from wellsolar.reports.tables import sections as table
@@ -476,19 +478,21 @@ def _proposal(found: DesignSet, system: System) -> str:
     from wellsolar.studies.figures.study import things_of
 
     names: dict[str, list[WhichDesign]] = {}
-    for name, sizing in found.made.items():
+    for name, sizing in designs.made.items():
         if sizing.results is not None:
             names.setdefault(sizing.text, []).append(name)
     if len(names) < 2:
         return ""
     kept = [whose[0] for whose in names.values()]
-    results = [judged for name in kept if (judged := found.made[name].results) is not None]
+    results = [judged for name in kept if (judged := designs.made[name].results) is not None]
     titles = [" and ".join(whose) for whose in names.values()]
-    told = [f"for {'; for '.join(LAID_OUT[name] for name in whose)}" for whose in names.values()]
+    purposes = [
+        f"for {'; for '.join(LAID_OUT[name] for name in whose)}" for whose in names.values()
+    ]
     listed = [table.sections(result) for result in results]
-    beside = compare.compare(results, listed, titles, [found.figures[name] for name in kept])
+    beside = compare.compare(results, listed, titles, [designs.figures[name] for name in kept])
     things = [things_of(parse_site(text).site) for text in names]
-    return proposal_page(beside, titles, told, things, system)
+    return proposal_page(beside, titles, purposes, things, system)
 
 
 def run_ask(path: str, units: System | None, again: bool) -> int:

@@ -59,10 +59,10 @@ class Outputs:
         none where what goes to standard output can't be told: by `tell`, unless one goes there."""
         from wellsolar.reports import files, stamps
 
-        made = {what: stamps.stamped(text, self._kind(what)) for what, text in texts.items()}
-        printed = [made[what] for what in made if self.places[what] == "-"]
+        stamped = {what: stamps.stamped(text, self._kind(what)) for what, text in texts.items()}
+        printed = [stamped[what] for what in stamped if self.places[what] == "-"]
         files.write_outputs(
-            [(self._output(what), made[what]) for what in made if self.places[what] != "-"],
+            [(self._output(what), stamped[what]) for what in stamped if self.places[what] != "-"],
             self.force,
             (lambda: print_bytes(printed[0].encode("utf-8"))) if printed else tell,
         )

@@ -106,24 +106,26 @@ def refuse_foreign(output: Output) -> None:
     if kind == output.kind and unchanged:
         return
     if not kind:
-        found = "is there already, and is no output of wellsolar"
+        what_is_there = "is there already, and is no output of wellsolar"
     elif kind != output.kind:
-        found = f"holds {kind} of wellsolar, no {output.kind}"
+        what_is_there = f"holds {kind} of wellsolar, no {output.kind}"
     else:
-        found = "was changed since wellsolar wrote it"
-    raise OutputError(f"{output.path}: {found}: name another, or say by --force that it may go")
+        what_is_there = "was changed since wellsolar wrote it"
+    raise OutputError(
+        f"{output.path}: {what_is_there}: name another, or say by --force that it may go"
+    )
 
 
 def same_file(one: str | Path, other: str | Path) -> bool:
     """Whether two paths lead to one file, by links of either sort or by names that the system
     takes for the same; of files that are not there yet, whether they would."""
-    found = _status(one), _status(other)
-    if found[0] is not None and found[1] is not None:
-        return os.path.samestat(found[0], found[1])
+    statuses = _status(one), _status(other)
+    if statuses[0] is not None and statuses[1] is not None:
+        return os.path.samestat(statuses[0], statuses[1])
     first, second = _target(one), _target(other)
     if first == second:
         return True
-    if found != (None, None):  # the file that is there would be found by the other name
+    if statuses != (None, None):  # the file that is there would be found by the other name
         return False
     try:
         if not os.path.samefile(first.parent, second.parent):
@@ -152,7 +154,7 @@ def ignores_case(folder: Path) -> bool:
 
 
 def write_outputs(
-    made: Sequence[tuple[Output, str]], force: bool, tell: Callable[[], object] = lambda: None
+    outputs: Sequence[tuple[Output, str]], force: bool, tell: Callable[[], object] = lambda: None
 ) -> None:
     """Write files, each replacing an earlier output of its kind; a failure leaves every old file
     as it was, unless it comes with the last step of several.
@@ -167,7 +169,7 @@ def write_outputs(
     """
     parts: list[tuple[Output, Path, Path]] = []
     try:
-        for output, text in made:
+        for output, text in outputs:
             check_place(output.path)
             target = _target(output.path)
             try:

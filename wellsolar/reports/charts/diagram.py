@@ -84,8 +84,8 @@ class _Sheet:
         open_to = "" if thing.told or not self.panel.checks else " (to check)"
         # With a colon behind it the number of a tag does not cling to the name.
         head = f"{thing.tag}: {thing.name}{open_to}" if thing.tag else thing.name
-        told = [style.folded(text, letters, LINES) for text in (head, note) if text]
-        return tuple("\n".join(told).split("\n"))
+        lines_of_words = [style.folded(text, letters, LINES) for text in (head, note) if text]
+        return tuple("\n".join(lines_of_words).split("\n"))
 
     def height(self, branch: Branch, width: float) -> float:
         """How much room a branch takes downward [pt]."""
@@ -163,8 +163,8 @@ class _Sheet:
             level = hung - GAP / 2 - HALF
             _line(axes, [across, left + TEXT - HALF + 2.0], [level] * 2, leaves)
             SYMBOLS[beside.sign](axes, left + TEXT + 2.0, level)
-            told = self.words(beside, width - TEXT + ACROSS - TEXT)
-            self.write(axes, told, left + TEXT + 15.0, hung - GAP / 2)
+            lines_of_words = self.words(beside, width - TEXT + ACROSS - TEXT)
+            self.write(axes, lines_of_words, left + TEXT + 15.0, hung - GAP / 2)
             hung -= self.height(beside, width - TEXT + ACROSS)
         return leaves
 

@@ -166,14 +166,14 @@ def words_of(text: str) -> list[str]:
 def folded(text: str, letters: float, lines: int = 3) -> str:
     """A text on a few lines of so many letters, cut where it is too long; a number keeps its unit
     beside it where both find room on a line."""
-    made = [""]
+    folded_lines = [""]
     for word in chain.from_iterable(_parted(whole, letters) for whole in words_of(text)):
-        longer = f"{made[-1]} {word}" if made[-1] else word
-        if letters_of(longer) <= letters or not made[-1] or len(made) == lines:
-            made[-1] = longer
+        longer = f"{folded_lines[-1]} {word}" if folded_lines[-1] else word
+        if letters_of(longer) <= letters or not folded_lines[-1] or len(folded_lines) == lines:
+            folded_lines[-1] = longer
         else:
-            made.append(word)
-    return "\n".join(short(line, letters) for line in made)
+            folded_lines.append(word)
+    return "\n".join(short(line, letters) for line in folded_lines)
 
 
 def _parted(word: str, letters: float) -> list[str]:

@@ -40,10 +40,10 @@ def plots(results: Results) -> tuple[Plot, ...]:
     data = results.figures
     if data is None:
         return ()
-    made = [*diagrams(results, data), *well_plots(results, data), *heat_plots(results, data)]
+    plots = [*diagrams(results, data), *well_plots(results, data), *heat_plots(results, data)]
     if results.outages is not None:
-        made += outage_plots(results.outages)
-    return tuple(made)
+        plots += outage_plots(results.outages)
+    return tuple(plots)
 
 
 def plot_data(plot: Plot, system: System) -> Object:
@@ -135,7 +135,7 @@ def _branch(branch: Branch, panel: DiagramPanel, system: System) -> Object:
     """What is joined to what: a thing, or its parts in series or side by side."""
     if isinstance(branch, Thing):
         note = panel.note(branch)
-        made: Object = {
+        branch_data: Object = {
             "tag": branch.tag,
             "name": branch.name,
             "is": branch.sign,
@@ -143,8 +143,8 @@ def _branch(branch: Branch, panel: DiagramPanel, system: System) -> Object:
             **_told(note, system),
         }
         if branch.beside:
-            made["beside"] = [_branch(thing, panel, system) for thing in branch.beside]
-        return made
+            branch_data["beside"] = [_branch(thing, panel, system) for thing in branch.beside]
+        return branch_data
     word = "in_series" if isinstance(branch, Series) else "side_by_side"
     return {word: [_branch(part, panel, system) for part in branch.parts]}
 
@@ -171,10 +171,10 @@ def _well(panel: WellPanel, system: System) -> Object:
 
 
 def _told(text: Text, system: System) -> Object:
-    made: Object = {"label": text_of(text, system)}
+    text_data: Object = {"label": text_of(text, system)}
     if isinstance(text, Sentence) and text.quantities():
-        made["label_numbers"] = _numbers(text)
-    return made
+        text_data["label_numbers"] = _numbers(text)
+    return text_data
 
 
 def _numbers(sentence: Sentence) -> Object:

@@ -98,13 +98,13 @@ def _cell(volume: float, wanted: tuple[float | None, ...], word: str = "") -> Ma
 
 
 def _hot(rows: tuple[Outage, ...]) -> tuple[MatrixCell, ...]:
-    made = []
+    hot_marks = []
     for outage in rows:
         hot = outage.hot
         assert hot is not None
         share = None if hot.days is None else min(1.0, hot.days / outage.days)
-        made.append(MatrixCell(hot.days, HEATED.get(hot.state, hot.state), (share,)))
-    return tuple(made)
+        hot_marks.append(MatrixCell(hot.days, HEATED.get(hot.state, hot.state), (share,)))
+    return tuple(hot_marks)
 
 
 def _told(outage: Outage) -> Sentence:

@@ -44,18 +44,18 @@ SHAPES: tuple[Shape, ...] = ("circle", "square", "diamond", "triangle")
 
 def well_plots(results: Results, data: FigureData) -> list[Plot]:
     """The figures of well and pumps, in the order they are read."""
-    made: list[Plot] = []
+    plots: list[Plot] = []
     if results.pumps or results.hand_pump is not None:
-        made += drawings(results, data)
+        plots += drawings(results, data)
     if results.pumps:
-        made.append(_head(results.pumps))
+        plots.append(_head(results.pumps))
     for number, (curve, pump) in enumerate(zip(data.pump_curves, results.pumps, strict=False), 1):
-        made.append(_curve(curve, pump, number))
+        plots.append(_curve(curve, pump, number))
     if data.courses:
-        made.append(_level(results, data))
+        plots.append(_level(results, data))
     if results.chain_year is not None:
-        made.append(_storage(results.chain_year))
-    return made
+        plots.append(_storage(results.chain_year))
+    return plots
 
 
 def _storage(chain: ChainYearResult) -> Plot:
@@ -77,7 +77,7 @@ def _storage(chain: ChainYearResult) -> Plot:
                     levels.least.index(min(levels.least)) + 1)
     )  # fmt: skip
     first = first.split()[0] if first.split()[1] == last.split()[1] else first
-    told = say(
+    sentence = say(
         "At its emptiest, on {day}, the tank holds {least}; {short} of the year "
         "are short of water.",
         day=least,
@@ -88,7 +88,7 @@ def _storage(chain: ChainYearResult) -> Plot:
         key="storage_tank",
         title="The storage tank through the year",
         caption="The household's use at its hours, pumps on the sun by their months' weather.",
-        description=(told,),
+        description=(sentence,),
         section="chain",
         panels=(
             CurvePanel(
@@ -114,8 +114,8 @@ def _storage(chain: ChainYearResult) -> Plot:
 
 def _date(day: int, days_in_year: int) -> str:
     """A day of the year, from 1, by its month."""
-    found = date(2024 if days_in_year == 366 else 2023, 1, 1) + timedelta(day - 1)
-    return f"{found.day} {LONG_MONTHS[found.month - 1]}"
+    day_date = date(2024 if days_in_year == 366 else 2023, 1, 1) + timedelta(day - 1)
+    return f"{day_date.day} {LONG_MONTHS[day_date.month - 1]}"
 
 
 def _shown_as(key: str) -> str:
@@ -139,7 +139,7 @@ def _head(pumps: tuple[PumpResult, ...]) -> Plot:
         ]
         if any(heads):
             series.append(BarSeries(key, label, tuple(heads), len(series)))
-    told = tuple(
+    sentences = tuple(
         say(
             "{pump} {duty}: {head} in all at {flow}.",
             pump=pump.name,
@@ -153,7 +153,7 @@ def _head(pumps: tuple[PumpResult, ...]) -> Plot:
         key="head",
         title="What the pump's head is made of",
         caption="Each bar is the whole head that the pump works against, piece by piece.",
-        description=told,
+        description=sentences,
         section="pump_1",
         panels=(
             BarPanel(
@@ -223,7 +223,7 @@ def _duty(duty: Duty) -> Sentence:
 
 
 def _level(results: Results, data: FigureData) -> Plot:
-    lines, guides, told = [], [], []
+    lines, guides, sentences = [], [], []
     for drawn in (data.well, *data.other_wells):
         if drawn.number and not any(_draws(course.pump, drawn) for course in data.courses):
             continue
@@ -238,7 +238,7 @@ def _level(results: Results, data: FigureData) -> Plot:
         label = say("{pump}: intake {depth}", pump=course.pump,
                     depth=value(intake, kinds.LENGTH))  # fmt: skip
         guides.append(Guide(f"intake_{look + 1}", label, intake, look))
-        told.append(
+        sentences.append(
             say(
                 "With the {pump} running for a day the water goes down from {rest} to {level}; "
                 "its intake hangs at {intake}.",
@@ -257,7 +257,7 @@ def _level(results: Results, data: FigureData) -> Plot:
         title="The water in the well through a day of pumping",
         caption="Each pump alone, from water at rest, at the pressure where it gives most, "
         "without a stop.",
-        description=tuple(told),
+        description=tuple(sentences),
         section="well",
         panels=panels,
     )

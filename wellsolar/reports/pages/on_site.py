@@ -164,16 +164,16 @@ def on_site_page(
 
 def _inputs(what_if: WhatIf, system: System) -> list[Object]:
     """The sizes that may be changed: name, unit, value and step of each."""
-    made: list[Object] = []
+    inputs: list[Object] = []
 
     def size(key: str, label: str, kind: Kind, value: float | None, us: float, si: float) -> None:
         if value is not None:
             step = us if system == "US" else si
-            made.append({"key": key, "label": label, "unit": _kind_units(kind, system)[0],
+            inputs.append({"key": key, "label": label, "unit": _kind_units(kind, system)[0],
                          "value": _number(value), "step": step})  # fmt: skip
 
     def choice(key: str, label: str, value: str) -> None:
-        made.append({"key": key, "label": label, "value": value})
+        inputs.append({"key": key, "label": label, "value": value})
 
     def cable(key: str, label: str, gauge: str, run: float | None) -> None:
         if run is not None:
@@ -209,7 +209,7 @@ def _inputs(what_if: WhatIf, system: System) -> list[Object]:
     if what_if.hands:
         size("each", "Water for each", kinds.VOLUME, 0.05, 1.0, 5.0)
         size("pumpers", "Hands at the handle: people", kinds.COUNT, 1.0, 1.0, 1.0)
-    return made
+    return inputs
 
 
 def in_script(data: object) -> str:
@@ -314,9 +314,9 @@ def _days(days: Sequence[DayWhatIf]) -> Object:
     return {name: _packed(values) for name, values in series.items()}
 
 
-def _told_only(told: Object) -> Object:
+def _told_only(data: Object) -> Object:
     """Without what is empty, which the script fills in again."""
-    return {key: value for key, value in told.items() if value not in ("", [], {}, False, None, 0)}
+    return {key: value for key, value in data.items() if value not in ("", [], {}, False, None, 0)}
 
 
 def _kind_units(kind: Kind, system: System) -> list[list[Any]]:
@@ -360,7 +360,7 @@ class _Texts:
 
 def _field(field: FormField, texts: _Texts) -> Object:
     """A field as the script judges it."""
-    made = MADE.get(field.made_of)
+    kind = MADE.get(field.made_of)
     above = "below" if field.above != Causes() else ""
     return _told_only(
         {
@@ -379,15 +379,17 @@ def _field(field: FormField, texts: _Texts) -> Object:
             "below": _causes(field.below, texts),
             "inside": _causes(field.inside, texts),
             "above": _causes(field.above, texts) if field.above != field.below else above,
-            "made": "" if made is None else made.name,
+            "made": "" if kind is None else kind.name,
         }
     )
 
 
 def _box(box: FormBox) -> Object:
     bounds = {"above": box.above, "least": box.least, "most": box.most}
-    told: Object = {"key": box.key, "label": box.label, "kind": box.kind.name}
-    return _told_only(told) | {key: bound for key, bound in bounds.items() if bound is not None}
+    box_data: Object = {"key": box.key, "label": box.label, "kind": box.kind.name}
+    return _told_only(box_data) | {
+        key: bound for key, bound in bounds.items() if bound is not None
+    }
 
 
 def _along(told: tuple[Told, ...], texts: _Texts) -> list[list[Any]]:
@@ -405,8 +407,8 @@ def _causes(causes: Causes, texts: _Texts) -> Object:
         [texts.place(way.text), _rounded(way.at[0]), way.weight, way.group, "", list(way.of)]
         for way in causes.ways
     ]
-    told = _along(causes.told, texts)
-    return _told_only({"told": told, "ways": ways, "fixed": _fixed(causes.fixed, texts)})
+    causes_along = _along(causes.told, texts)
+    return _told_only({"told": causes_along, "ways": ways, "fixed": _fixed(causes.fixed, texts)})
 
 
 def _fixed(fixed: Fixed, texts: _Texts) -> Object:

@@ -97,12 +97,12 @@ def report(
         drawn: key of each figure of the parts -> the figure and its SVG
         parts: whom it is for
     """
-    found = counts(results)
+    by_status = counts(results)
     owners = _owners([plot for plot, _ in drawn.values()])
     shown = owners if "owner" in parts else []
     context = {
         "answer": answer(results),
-        "worst": next((status for status in ORDER if found[status]), "unknown"),
+        "worst": next((status for status in ORDER if by_status[status]), "unknown"),
         "cautions": cautions_context(results.cautions),
         "owner": None,
         "engineer": None,
@@ -181,8 +181,8 @@ def _engineer(
     ]
     groups = [group for group in groups if group["verdicts"]]
     things = _things(results)
-    told = [section_context(section, system) for section in sections]
-    for section in told:
+    contexts = [section_context(section, system) for section in sections]
+    for section in contexts:
         details = ON_SCREEN_ONLY.get(_unnumbered(section["key"]), ())
         for grid in section["grids"]:
             grid["detail"] = _unnumbered(grid["key"].rpartition("-")[2]) in details
@@ -192,13 +192,13 @@ def _engineer(
         )
     heads = [{"key": group["status"], "title": group["heading"]} for group in groups]
     figures = [_figure(plot, svg, sections, system) for plot, svg in left.values()]
-    entries = [*heads, *figures, *(entry for entry in told if not entry["detail"])]
+    entries = [*heads, *figures, *(entry for entry in contexts if not entry["detail"])]
     figures = _packed(figures, PAGE - HEAD - ROW * (_lines(results, entries) + len(things) / 2))
     listed = (
         ("equipment", "Equipment", things),
         ("figures", "Figures", figures),
         ("verdicts", "Verdicts", heads),
-        ("numbers", "Calculations", told),
+        ("numbers", "Calculations", contexts),
         ("assumptions", "Assumptions", results.assumptions),
         ("sources", "Sources", sources_used(results)),
     )
@@ -209,7 +209,7 @@ def _engineer(
         "things": things,
         "groups": groups,
         "figures": figures,
-        "sections": told,
+        "sections": contexts,
         "assumptions": [
             {
                 "path": re.split(r"(?<=[._])", assumption.path),
@@ -257,9 +257,9 @@ def _things(results: Results) -> list[Object]:
 
 def _lines(results: Results, entries: Sequence[Object]) -> int:
     """Lines that the answers take on paper, and the contents with their entries within parts."""
-    told = (answer.text.text(results.system) for answer in results.answers)
+    answers_text = (answer.text.text(results.system) for answer in results.answers)
     contents = sum(1 + len(entry["title"]) // COLUMN for entry in entries) + PARTS
-    return sum(1 + len(line) // LETTERS for line in told) + -(-contents // COLUMNS)
+    return sum(1 + len(line) // LETTERS for line in answers_text) + -(-contents // COLUMNS)
 
 
 def _unnumbered(key: str) -> str:

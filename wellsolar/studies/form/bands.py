@@ -188,7 +188,7 @@ def _sun_causes(array: ArrayAtReading, meter: Meter) -> SunCauses:
         causes_of(CircuitInSun(array.circuit, meter, now), _BY_SKY, nothing, usual)
         for now in (_sun_of(800.0), _sun_of(0.0))
     )
-    texts = (tuple(cause.text for cause in found) for found in (opened, dark))
+    texts = (tuple(cause.text for cause in causes) for causes in (opened, dark))
     known = fixed_of((*opened, *dark))
     return SunCauses(LIGHTS_OF_CAUSES, below, above, next(texts), NO_CURRENT, next(texts), known)
 
@@ -244,6 +244,6 @@ def causes_at(reading: Reading, band: Quantity) -> Causes:
     Returns:
         the ways; none where its causes need no weighing
     """
-    found = reading.explained(band, reading.measured.high < band.low)
+    explained = reading.explained(band, reading.measured.high < band.low)
     assert is_off(reading.measured, band)
-    return Causes((), _ways_of([cause for cause in found if isinstance(cause, Candidate)]))
+    return Causes((), _ways_of([cause for cause in explained if isinstance(cause, Candidate)]))
