@@ -141,13 +141,13 @@ def _read_pairs(
     """The pairs that are named, all of them, or none."""
     rest, missing = without_lacking(answer)
     said = SAYS.get(rest.lower())
-    found = list(pairs) if said or ALL.match(rest) else []
-    if not found and said is None:
-        found = [pair for pair in pairs if _names(rest, *pair.split(" and "))]
-        if not found:
+    chosen_pairs = list(pairs) if said or ALL.match(rest) else []
+    if not chosen_pairs and said is None:
+        chosen_pairs = [pair for pair in pairs if _names(rest, *pair.split(" and "))]
+        if not chosen_pairs:
             raise Unclear(f"{quoted(answer)}: expected all, no, or such as {pairs[0]}")
-    found = [pair for pair in found if not _names(missing, *pair.split(" and "))]
-    return Reading({question.parts[0].path: found})
+    chosen_pairs = [pair for pair in chosen_pairs if not _names(missing, *pair.split(" and "))]
+    return Reading({question.parts[0].path: chosen_pairs})
 
 
 def _names(answer: str, one: str, other: str) -> bool:
@@ -350,8 +350,8 @@ def _read_place(answer: str, question: Question, system: System) -> Reading:
     if taken > WHOLE:
         raise Unclear(f"{quoted(shade[0].strip(' ,;'))} is more than all of the sun")
     kept = f"{', '.join([f'{WHOLE - taken:g}'] * MONTHS)} %"
-    told = in_pieces(as_stand(rest), tuple(stand), system) if rest else Reading({})
-    return replace(told, values={**told.values, shading.path: kept})
+    reading = in_pieces(as_stand(rest), tuple(stand), system) if rest else Reading({})
+    return replace(reading, values={**reading.values, shading.path: kept})
 
 
 def _of_all(facts: Facts, key: str, label: str, *said: str) -> Part:

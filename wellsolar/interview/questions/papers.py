@@ -56,13 +56,13 @@ def _read_papers(answer: str, question: Question, system: System) -> Reading:
     notes: tuple[str, ...] = ()
     answer = re.sub(r"\b(?:owner|for)\s*:\s*", "for ", answer, flags=re.IGNORECASE)
     answer = re.sub(r"\b(?:installer|by)\s*:\s*", "by ", answer, flags=re.IGNORECASE)
-    told = _DAY.search(answer)
-    if told is not None:
-        when = _date(told, system)
+    date_match = _DAY.search(answer)
+    if date_match is not None:
+        when = _date(date_match, system)
         values[day] = when.isoformat()
-        if told.group(10):
+        if date_match.group(10):
             notes = (f"taken as {when.day} {_MONTHS[when.month - 1].capitalize()} {when.year}",)
-        answer = _ON.sub("", f"{answer[: told.start()]},{answer[told.end() :]}")
+        answer = _ON.sub("", f"{answer[: date_match.start()]},{answer[date_match.end() :]}")
     for path, look in ((phone, _PHONE), (by, _BY)):
         match = look.search(answer)
         if match is not None:
@@ -78,10 +78,10 @@ def _read_papers(answer: str, question: Question, system: System) -> Reading:
     )
 
 
-def _date(told: re.Match[str], system: System) -> date:
+def _date(date_match: re.Match[str], system: System) -> date:
     """A day as told; of two numbers below thirteen the first is the month in the US."""
     year, month, day, day_2, month_2, year_2, month_3, day_3, year_3, first, second, year_4 = (
-        told.groups()
+        date_match.groups()
     )
     if first:
         month, day = (first, second) if system == "US" else (second, first)
@@ -93,5 +93,5 @@ def _date(told: re.Match[str], system: System) -> date:
         return date(int(year or year_2 or year_3 or year_4), number, int(day or day_2 or day_3))
     except ValueError as error:
         raise Unclear(
-            f"{quoted(told.group())} is no day: {error}; write it as 2027-05-04"
+            f"{quoted(date_match.group())} is no day: {error}; write it as 2027-05-04"
         ) from None

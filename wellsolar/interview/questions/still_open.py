@@ -102,8 +102,8 @@ def _sort(path: Path) -> str:
 def _question(sort: str, lack: _Lack, facts: Facts) -> Question:
     paths = lack.paths
     of = _owner(paths[0], facts)
-    told = [f"{_told(_label(path), meaning_of(key_text(path)))}." for path in paths]
-    asks = f"About the {of}. {' '.join(told)}"
+    words_of_it = [f"{_told(_label(path), meaning_of(key_text(path)))}." for path in paths]
+    asks = f"About the {of}. {' '.join(words_of_it)}"
     labels = [_label(path) for path in paths]
     alone = sort == "switch" and len(paths) == 1
     if alone:
@@ -182,7 +182,7 @@ def _example(path: Path, facts: Facts) -> str:
 
 def _usual(paths: list[Path], facts: Facts) -> str:
     """Between what ends most of the quantities asked for lie."""
-    told = []
+    usual_values = []
     for path in paths:
         there = field_at(path)
         usual = None if there is None else usual_of(there)
@@ -193,5 +193,5 @@ def _usual(paths: list[Path], facts: Facts) -> str:
                 show(Quantity(end, reader.kind), reader.kind, facts.system)
                 for end in (band.low, band.high)
             )
-            told.append(f"{_label(path)} {low} to {high}")
-    return f"Most are: {'; '.join(told)}." if told else ""
+            usual_values.append(f"{_label(path)} {low} to {high}")
+    return f"Most are: {'; '.join(usual_values)}." if usual_values else ""

@@ -51,8 +51,8 @@ def card_page(results: Results) -> str:
         results: of `study_site`, with the card
     """
     card, system = results.card, results.system
-    found = card or CardResult((), (), (), (), ())
-    size, air = _size(found, system)
+    card_shown = card or CardResult((), (), (), (), ())
+    size, air = _size(card_shown, system)
     return page_of(
         "card.html.j2",
         results,
@@ -66,7 +66,7 @@ def card_page(results: Results) -> str:
             "size": size,
             "air": air,
             **card_context(results),
-            "blanks": [blank.text(system) for blank in found.blanks],
+            "blanks": [blank.text(system) for blank in card_shown.blanks],
         },
     )
 

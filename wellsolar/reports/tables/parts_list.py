@@ -42,42 +42,51 @@ QUESTIONS = {
 }
 
 
-def parts_sections(found: PartsList) -> tuple[Section, ...]:
+def parts_sections(parts_list: PartsList) -> tuple[Section, ...]:
     """The list, a section for each part of the house."""
-    groups = dict.fromkeys(part.group for part in found.parts)
-    made = [
-        _section(group, [(n, p) for n, p in enumerate(found.parts, 1) if p.group == group], found)
+    groups = dict.fromkeys(part.group for part in parts_list.parts)
+    sections = [
+        _section(
+            group,
+            [(n, p) for n, p in enumerate(parts_list.parts, 1) if p.group == group],
+            parts_list,
+        )
         for group in groups
     ]
-    if found.open:
-        made.append(open_section(found))
-    return (*made, _totals(found), _sources(found))
+    if parts_list.open:
+        sections.append(open_section(parts_list))
+    return (*sections, _totals(parts_list), _sources(parts_list))
 
 
-def heading(found: PartsList) -> list[str]:
+def heading(parts_list: PartsList) -> list[str]:
     """What stands above the tables: how much there is to buy, and what it costs."""
-    count = {state: sum(part.state == state for part in found.parts) for state in _states(found)}
+    count = {
+        state: sum(part.state == state for part in parts_list.parts)
+        for state in _states(parts_list)
+    }
     lines = [", ".join(f"{number} {state}" for state, number in count.items()) + "."]
-    lines += [_named(state, found) for state in TO_BUY if count.get(state)]
-    if found.priced:
+    lines += [_named(state, parts_list) for state in TO_BUY if count.get(state)]
+    if parts_list.priced:
         lines += [
-            _cost_line(_bought(found).capitalize(), found, *TO_BUY),
-            _cost_line("Everything", found, *MARKS),
+            _cost_line(_bought(parts_list).capitalize(), parts_list, *TO_BUY),
+            _cost_line("Everything", parts_list, *MARKS),
         ]
-    if found.unused_prices:
-        lines.append(f"Prices that nothing on the list has: {', '.join(found.unused_prices)}.")
+    if parts_list.unused_prices:
+        lines.append(
+            f"Prices that nothing on the list has: {', '.join(parts_list.unused_prices)}."
+        )
     return [*lines, *([TO_CHECK] if count["to check"] else []), LEFT_TO_TRADE]
 
 
-def _states(found: PartsList) -> list[State]:
+def _states(parts_list: PartsList) -> list[State]:
     """The states of a list: what was sized is one of those of a design alone."""
-    sized = any(part.state == "sized" for part in found.parts)
+    sized = any(part.state == "sized" for part in parts_list.parts)
     return [state for state in MARKS if state != "sized" or sized]
 
 
-def _bought(found: PartsList) -> str:
+def _bought(parts_list: PartsList) -> str:
     """What is to buy of a list."""
-    return f"{'sized, ' if 'sized' in _states(found) else ''}to change and to add"
+    return f"{'sized, ' if 'sized' in _states(parts_list) else ''}to change and to add"
 
 
 def _named(state: State, found: PartsList) -> str:
@@ -87,18 +96,18 @@ def _named(state: State, found: PartsList) -> str:
     return f"{state.capitalize()}: {', '.join(list(parts)[:NAMED])}{more}."
 
 
-def _cost_line(what: str, found: PartsList, *states: State) -> str:
-    lacking = found.without_price(*states)
+def _cost_line(what: str, parts_list: PartsList, *states: State) -> str:
+    lacking = parts_list.without_price(*states)
     lines = "1 line has" if lacking == 1 else f"{lacking} lines have"
     rest = f"; {lines} no price" if lacking else ""
-    return f"{what}: {found.cost(*states):,.2f} by the prices of the file{rest}."
+    return f"{what}: {parts_list.cost(*states):,.2f} by the prices of the file{rest}."
 
 
-def _section(group: str, parts: Sequence[tuple[int, Part]], found: PartsList) -> Section:
+def _section(group: str, parts: Sequence[tuple[int, Part]], parts_list: PartsList) -> Section:
     columns = [Column("line", "no."), Column("part", "part"), Column("amount", "amount")]
     columns += [Column("size", "size"), Column("state", "file")]
-    columns += [Column("cost", "cost")] if found.priced else []
-    grid = Grid("parts", "Parts", tuple(columns), tuple(_row(*part, found) for part in parts))
+    columns += [Column("cost", "cost")] if parts_list.priced else []
+    grid = Grid("parts", "Parts", tuple(columns), tuple(_row(*part, parts_list) for part in parts))
     reasons = Grid(
         "why",
         "Why",
@@ -117,7 +126,7 @@ def _reasons(parts: Sequence[tuple[int, Part]]) -> Iterator[tuple[Cell, ...]]:
         yield (str(first) if first == last else f"{first}-{last}"), reason
 
 
-def _row(number: int, part: Part, found: PartsList) -> tuple[Cell, ...]:
+def _row(number: int, part: Part, parts_list: PartsList) -> tuple[Cell, ...]:
     whose = f"{part.item} ({part.of})" if part.of else part.item
     cells: list[Cell] = [
         str(number),
@@ -126,7 +135,7 @@ def _row(number: int, part: Part, found: PartsList) -> tuple[Cell, ...]:
         part.size,
         MARKS[part.state],
     ]
-    if found.priced:
+    if parts_list.priced:
         cells.append(cost_of(part))
     return tuple(cells)
 
@@ -160,16 +169,16 @@ def whole_amount(part: Part, system: System) -> tuple[str, str]:
 
 def why_of(part: Part) -> Sentence:
     """All reasons of a part as one sentence."""
-    told: dict[str, Quantity | str] = {}
+    values: dict[str, Quantity | str] = {}
     templates = []
     for number, sentence in enumerate(part.why):
         template = sentence.template
         for name, value in sentence.parts.items():
             template = template.replace(f"{{{name}}}", f"{{w{number}_{name}}}")
             template = template.replace(f"{{{name}:", f"{{w{number}_{name}:")
-            told[f"w{number}_{name}"] = value
+            values[f"w{number}_{name}"] = value
         templates.append(template)
-    return Sentence("; ".join(templates), told)
+    return Sentence("; ".join(templates), values)
 
 
 def with_verdict(part: Part) -> Sentence:
@@ -183,27 +192,27 @@ def with_verdict(part: Part) -> Sentence:
     return Sentence(template, {**why.parts, "by": by})
 
 
-def _totals(found: PartsList) -> Section:
+def _totals(parts_list: PartsList) -> Section:
     """How many lines there are of each state, and what they cost."""
     columns = [Column("state", "file"), Column("lines", "lines", kinds.COUNT)]
-    if found.priced:
+    if parts_list.priced:
         columns += [Column("cost", "cost"), Column("no_price", "without price", kinds.COUNT)]
-    groups: list[tuple[str, tuple[State, ...]]] = [(mark, (mark,)) for mark in _states(found)]
-    groups += [(_bought(found), TO_BUY), ("everything", tuple(MARKS))]
+    groups: list[tuple[str, tuple[State, ...]]] = [(mark, (mark,)) for mark in _states(parts_list)]
+    groups += [(_bought(parts_list), TO_BUY), ("everything", tuple(MARKS))]
     rows = []
     for name, states in groups:
-        count = sum(part.state in states for part in found.parts)
+        count = sum(part.state in states for part in parts_list.parts)
         row: list[Cell] = [name, Quantity(count, kinds.COUNT)]
-        if found.priced:
-            lacking = Quantity(found.without_price(*states), kinds.COUNT)
-            row += [f"{found.cost(*states):,.2f}", lacking]
+        if parts_list.priced:
+            lacking = Quantity(parts_list.without_price(*states), kinds.COUNT)
+            row += [f"{parts_list.cost(*states):,.2f}", lacking]
         rows.append(tuple(row))
     grid = Grid("totals", "Totals", tuple(columns), tuple(rows), foot=2)
     return Section("parts_totals", "Totals", "How much is there to buy?", (), (grid,))
 
 
-def _sources(found: PartsList) -> Section:
-    keys = sorted({part.source for part in found.parts})
+def _sources(parts_list: PartsList) -> Section:
+    keys = sorted({part.source for part in parts_list.parts})
     columns = (Column("source", "source"), Column("citation", "what it is"))
     grid = Grid("sources", "Sources", columns, tuple((key, cited(key)) for key in keys))
     return Section("parts_sources", "Sources", "Whose rules are these?", (), (grid,))
@@ -217,12 +226,12 @@ def cited(key: str) -> str:
     return f"{source.citation} ({source.provenance})"
 
 
-def open_section(found: PartsList) -> Section:
+def open_section(parts_list: PartsList) -> Section:
     """What the file does not tell yet and may change the list."""
     columns = (Column("verdict", "question"), Column("needs", "the key that settles it"))
     rows = tuple(
         (f"{verdict.subject}: {verdict.rule.asks}", ", ".join(verdict.needs))
-        for verdict in found.open
+        for verdict in parts_list.open
     )
     grid = Grid("open", "Not settled", columns, rows)
     return Section(

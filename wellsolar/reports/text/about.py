@@ -138,10 +138,10 @@ def _singular(word: str) -> str:
     return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 3 else word
 
 
-def _has(found: Found, words: Sequence[str]) -> int:
+def _has(entry: Found, words: Sequence[str]) -> int:
     """How many of some words something has, in any form of them."""
     return sum(
-        word in found.plain or (len(word) > 6 and word.removesuffix("ing") in found.plain)
+        word in entry.plain or (len(word) > 6 and word.removesuffix("ing") in entry.plain)
         for word in words
     )
 
@@ -149,10 +149,10 @@ def _has(found: Found, words: Sequence[str]) -> int:
 def _near(asked: str, every: Sequence[Found]) -> str:
     """The names nearest to a word that names nothing."""
     known: dict[str, str] = {}
-    for found in every:
-        if found.brief != SOURCE:
-            for part in (_plain(found.name), *_plain(found.name).split(), *found.plain.split()):
-                known.setdefault(part, found.name)
+    for entry in every:
+        if entry.brief != SOURCE:
+            for part in (_plain(entry.name), *_plain(entry.name).split(), *entry.plain.split()):
+                known.setdefault(part, entry.name)
     near = difflib.get_close_matches(asked, known, 3, 0.6)
     meant = list(dict.fromkeys(known[name] for name in near))
     return (
@@ -185,12 +185,12 @@ def _every(
             yield Found(name, (row.label, row.key), value, (f"{name}: {value}", *_some(why)))
     for assumption in results.assumptions:
         value = cell_text(assumption.value, system)
-        told = f"{assumption.path} = {value}, which the file does not give"
+        text = f"{assumption.path} = {value}, which the file does not give"
         why = f"{assumption.why} [{assumption.source}]"
-        yield Found(assumption.path, (), f"{value}, assumed", (told, why))
+        yield Found(assumption.path, (), f"{value}, assumed", (text, why))
     for key, source in SOURCES.items():
-        told = f"[{key}] {source.citation} ({source.provenance})"
-        yield Found(key, (source.citation,), SOURCE, (told,))
+        text = f"[{key}] {source.citation} ({source.provenance})"
+        yield Found(key, (source.citation,), SOURCE, (text,))
     for path, meaning in keys.items():
         yield Found(path, (), "a key of the file", (f"{path}: {meaning}",))
 
