@@ -21,10 +21,11 @@ from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
 from wellsolar.interview.questions.heat import _upper
-from wellsolar.interview.questions.pumps import _curve, _likeliest, _stand_in
-from wellsolar.interview.questions.still_open import _label
+from wellsolar.interview.questions.pumps import _curve, _depth, _likeliest, _stand_in
+from wellsolar.interview.questions.still_open import _label, _lower
 from wellsolar.interview.questions.well import _precharge, well
 from wellsolar.interview.screen import Screen, _sentence
+from wellsolar.interview.telling import Telling
 from wellsolar.units import read, read_list
 
 
@@ -313,3 +314,41 @@ def test_an_upper_element_is_rated_as_the_lower_one(
 @pytest.mark.parametrize("said", ["top to bottom", "10 ft to the bottom", "1 to 2 to 3 ft"])
 def test_what_has_no_two_ends_is_no_range(said: str) -> None:
     assert ".." not in spelled(said, kinds.LENGTH, "ft")
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("Whether it runs.", "it runs"), ("True where Modules stand", "modules stand"),
+        ("Pump", "pump"), ("NEC edition", "NEC edition"), ("PV", "PV"),
+    ],
+)  # fmt: skip
+def test_a_meaning_goes_on_small_within_a_sentence(text: str, shown: str) -> None:
+    assert _lower(text) == shown
+
+
+@pytest.mark.parametrize(
+    ("pump", "offered"),
+    [
+        ({}, "190 ft"), ({"kind": "suction"}, None), ({"well": "dug"}, "20 ft"),
+        ({"well": "flat"}, None),
+    ],
+)  # fmt: skip
+def test_an_intake_is_offered_10_ft_above_the_bottom_of_its_own_well(
+    pump: dict[str, str], offered: str | None
+) -> None:
+    """Common practice, no source; none where the well is no deeper, or the pump sucks."""
+    others = [{"name": "dug", "depth": "30 ft"}, {"name": "flat", "depth": "9 ft"}]
+    made = facts(well={"depth": "200 ft"}, other_well=others, pump=[pump])
+    offer = _depth(made, "pump[1]", "p", ("pump", 0), pump).offer
+    assert (offer and offer.text) == offered
+
+
+def test_the_verdicts_of_a_site_are_looked_for_once() -> None:
+    talk, told = mock.Mock(), mock.Mock()
+    talk._looked.return_value = told
+    for last, looked in ((None, 1), (told, 0)):
+        talk.last = last
+        talk._looked.reset_mock()
+        assert Telling.standing(talk, mock.Mock()) is told.standing
+        assert talk._looked.call_count == looked
