@@ -110,4 +110,4 @@ def unusual_in(site: Site, tables: frozenset[str]) -> list[Unusual]:
     Returns:
         in the order of the model
     """
-    return [unusual for unusual in unusual(site) if unusual.path[0] in tables]
+    return [quantity for quantity in unusual(site) if quantity.path[0] in tables]
