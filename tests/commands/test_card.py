@@ -140,7 +140,7 @@ def test_a_place_that_can_not_be_is_refused_before_anything_is_written(
     assert [each.name for each in tmp_path.iterdir()] == ["ridge.toml"]
 
 
-def test_too_little_water_is_exit_code_1_and_says_first_what_to_do(
+def test_too_little_water_is_exit_code_1_and_says_at_the_end_what_would_have_helped(
     run_here: Any, tmp_path: Path
 ) -> None:
     shutil.copy(EXAMPLES / "creek_cabin.toml", tmp_path / "site.toml")
@@ -148,7 +148,7 @@ def test_too_little_water_is_exit_code_1_and_says_first_what_to_do(
     assert done.returncode == 1
     told = b" ".join(done.stdout.split())
     assert b"BEFORE IT FAILS --------------- - water supply: a storage tank of" in told
-    assert told.index(b"(licensed plumber)") < told.index(b"WHAT HAS FAILED?")
+    assert told.index(b"WHAT HAS FAILED?") < told.index(b"(licensed plumber)")
 
 
 def test_without_a_source_of_water_it_says_so(run_here: Any, tmp_path: Path) -> None:

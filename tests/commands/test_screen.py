@@ -12,7 +12,7 @@ import pytest
 from tests.running import CHECKOUT, here
 from wellsolar import commands
 from wellsolar.reports.text.layout import columns
-from wellsolar.reports.text.screen import LINES, WIDTH, coloured, headline, screen
+from wellsolar.reports.text.screen import LINES, WIDTH, Block, coloured, headline, screen
 from wellsolar.results import Results
 from wellsolar.results.whole import Answer, ToDo
 from wellsolar.site.cautions import CAUTIONS
@@ -206,6 +206,11 @@ def test_states_are_coloured_and_nothing_else() -> None:
     shown = coloured(text)
     assert shown.count("\033[0m") == 2
     assert re.sub(r"\033\[[\d;]+m", "", shown) == text
+
+
+def test_a_name_that_is_longer_than_its_lines_is_cut() -> None:
+    block = Block("a very long name " * 12, 10, "what it gives")
+    assert len(block.lines(80, 2)) == 2
 
 
 class TestAbout:

@@ -147,7 +147,7 @@ def _label(path: Path) -> str:
 
 def _told(label: str, meaning: str) -> str:
     """A key and what it means, its label but once."""
-    alone = meaning.lower().startswith(label.split()[-1])
+    alone = meaning.lower().startswith(label)
     return meaning if alone else f"{label.capitalize()}: {_lower(meaning)}"
 
 

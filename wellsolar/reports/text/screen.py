@@ -74,7 +74,10 @@ class Block:
             if len(wrapped_lines := self._wrapped(text, width)) <= most:
                 return wrapped_lines
         while len(wrapped_lines := self._wrapped(text, width)) > most:
-            text = text.removesuffix(" ...").rpartition(" ")[0].rstrip(",;:") + " ..."
+            fewer = text.removesuffix(" ...").rpartition(" ")[0].rstrip(",;:") + " ..."
+            if fewer == text:  # its mark alone is longer than that
+                return wrapped_lines[:most]
+            text = fewer
         return wrapped_lines
 
     def _shorter(self) -> Iterator[str]:
