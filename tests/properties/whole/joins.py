@@ -305,6 +305,7 @@ JOINED = (
         State("handle force", "pass", {}, told="the hand pulls"),
         State("handle force", "pass", {"hand_pump.people_pumping": 2}, told="each of two pulls"),
         State("survival by hand", "pass", {}, told="one person"),
+        State("survival by hand", "pass", {}, told="at 60 W"),
         State("survival by hand", "pass", {"hand_pump.people_pumping": 2}, told="two people"),
     )),
     States("heated_tank", "ridge_house", DRY, (
@@ -327,6 +328,8 @@ JOINED = (
               asks=("module", SUN_KEY)),
     )),
     States("heated_tank", "south_slope", DRY, (
+        State("pv overcurrent", "pass", {"array[1].overcurrent": "20 A"},
+              told="the 15.2 A required and no more than its wire allows"),
         # No valve that is sold carries so much.
         State("relief capacity", "fail", {**SECOND, f"{TANK_2}.rated_power": "100 kW"}),
     )),
