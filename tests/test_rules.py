@@ -74,6 +74,7 @@ LIBRARIES = {
     "tomlkit": ("site/edit.py",),
     "segno": ("reports/pages/labels.py",),
     "jinja2": ("reports/pages/html.py",),
+    "markupsafe": ("reports/pages/html.py",),
     "matplotlib": ("reports/charts/",),
     "click": ("cli.py", "commands.py", "__main__.py"),
     "pvlib": ("physics/sun/",),

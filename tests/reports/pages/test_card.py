@@ -132,6 +132,32 @@ def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> 
     opened.close()
 
 
+def test_digits_beside_a_name_from_right_to_left_keep_their_order(
+    browser: Any, tmp_path: Path
+) -> None:
+    """Without marks around it such a name turns the digits of the telephone behind it round."""
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    by = 'made_by = "\u0623\u062d\u0645\u062f"\nphone = "+00 123 456"'
+    (tmp_path / "site.toml").write_text(re.sub('made_by = ".*"', by, text), "utf-8")
+    page = make(tmp_path / "site.toml", tmp_path, command="card")
+    places = """() => {
+      const line = document.querySelector("footer p").firstChild;
+      return [..."00 123 456"].map((_, at) => {
+        const letter = document.createRange();
+        letter.setStart(line, line.data.indexOf("00 123") + at);
+        letter.setEnd(line, line.data.indexOf("00 123") + at + 1);
+        return letter.getBoundingClientRect().left;
+      });
+    }"""
+    bare = tmp_path / "bare.html"
+    bare.write_text(re.sub("&#x206[79];", "", page.text), "utf-8")
+    kept, turned = (Opened(browser, each, 820) for each in (page.path, bare))
+    assert kept.page.evaluate(places) == sorted(kept.page.evaluate(places))
+    assert turned.page.evaluate(places) != sorted(turned.page.evaluate(places))
+    kept.close()
+    turned.close()
+
+
 def test_it_is_black_on_white(browser: Any, cards: dict[tuple[str, str], Path]) -> None:
     """At least 7 to 1: Web Content Accessibility Guidelines 2.1, 1.4.6, level AAA."""
     opened = Opened(browser, cards["ridge_house", "US"], PHONE)

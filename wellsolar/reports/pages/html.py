@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
+from markupsafe import Markup, escape
 
 from wellsolar.reports.cautions import TITLE, named
 from wellsolar.reports.plain import as_sentence, plain
@@ -205,7 +206,18 @@ def section_context(section: Section, system: System) -> Object:
 
 
 def _finalized(shown: object) -> object:
-    return plain(shown) if type(shown) is str else shown
+    """What is printed, its words from right to left kept from turning the digits beside them."""
+    if type(shown) is not str:
+        return shown
+    escaped = str(escape(plain(shown)))
+    return Markup(_FROM_RIGHT.sub(r"&#x2067;\g<0>&#x2069;", escaped))
+
+
+# Letters of Hebrew, Arabic and their kin, with the spaces and marks between them.
+_FROM_RIGHT = re.compile(
+    "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff]"
+    "(?:[^0-9A-Za-z]*[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff])*"
+)
 
 
 def _grid(grid: Grid, key: str, system: System) -> Object:
