@@ -146,8 +146,9 @@ def test_amounts_are_bought_whole(number: int, us: tuple[str, str], si: tuple[st
 def test_a_parts_list_counts_and_adds_up() -> None:
     lines = heading(PARTS)
     assert lines[0] == "1 in the file, 1 to change, 2 to add, 1 to check."
-    assert lines[1].startswith("To change and to add: 1,311.50 by the prices of the file; 1 line ")
-    assert lines[2].startswith("Everything: 1,328.50 by the prices of the file; 2 lines have no ")
+    assert lines[1:3] == ["To change: valve.", "To add: pipe, cable."]
+    assert lines[3].startswith("To change and to add: 1,311.50 by the prices of the file; 1 line ")
+    assert lines[4].startswith("Everything: 1,328.50 by the prices of the file; 2 lines have no ")
     *_, totals, _ = parts_sections(PARTS)
     rows = [[str(each) if isinstance(each, str) else float(each) for each in row]
             for row in totals.grids[0].rows]  # fmt: skip
