@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import re
 import types
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
+from functools import cached_property
+from itertools import combinations
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from wellsolar import kinds
@@ -107,6 +109,11 @@ def _place(path: str) -> int:
     """The number of the last of several in which a field stands, from 0."""
     places = re.findall(r"\[(\d+)\]", path)
     return int(places[-1]) if places else 0
+
+
+def _sort_of(part: Quantity | str) -> str:
+    """The kind under which a sentence prints a number."""
+    return f", {part.kind.name}" if isinstance(part, Quantity) else ""
 
 
 class Made:
@@ -216,14 +223,17 @@ class Made:
             return Quantity(middle, kinds.LENGTH, low=low, high=high)
         raise TypeError(f"{path} is a {hint}: say how it is made up")
 
-    def source(self, cell: object) -> str:
-        """Where a cell of a report comes from, in words."""
+    def source(self, cell: object, beside: Sequence[object] = ()) -> str:
+        """Where a cell of a report comes from, in words; of what it may be made of, that which
+        stands beside it."""
         if cell is None:
             return "-"
         if isinstance(cell, Quantity):
-            return self._source_of_number(float(cell))
+            return self._source_of_number(float(cell), beside)
         if isinstance(cell, Sentence):
-            parts = {name: f"<{self.source(part)}>" for name, part in cell.parts.items()}
+            parts = {
+                name: f"<{self.source(part)}{_sort_of(part)}>" for name, part in cell.parts.items()
+            }
             text = re.sub(r"\{(\w+)[^}]*\}", lambda part: parts[part[1]], cell.template)
         else:
             text = str(cell)
@@ -238,7 +248,7 @@ class Made:
         path = self.paths.get(number, self.sums.get(number))
         return digits[0] if path is None else f"<{path}>"
 
-    def _source_of_number(self, number: float) -> str:
+    def _source_of_number(self, number: float, beside: Sequence[object]) -> str:
         if number.is_integer() and 0 <= number < FIRST:
             return f"{number:g}"
         for sign, value in (("", number), ("-", -number)):
@@ -246,7 +256,12 @@ class Made:
                 return sign + self.paths[value]
             if value in self.sums:
                 return sign + self.sums[value]
-        made = [*self._differences(number), *self._ratios(number)]
+        made = [*self._differences(number), *self._ratios(number), *self._products(number)]
+        made = made or list(self._of_sums(number))
+        if len(made) > 1:
+            known = self.paths | self.sums
+            shown = {known.get(float(each)) for each in beside if isinstance(each, Quantity)}
+            made = [each for each in made if shown.issuperset(re.split(r" [-+] ", each))]
         return made[0] if len(made) == 1 else "computed"
 
     def _differences(self, number: float) -> Iterator[str]:
@@ -258,8 +273,37 @@ class Made:
     def _ratios(self, number: float) -> Iterator[str]:
         for whole, path in self.paths.items():
             part = number * whole
-            if abs(part - round(part)) < 1e-7 and float(round(part)) in self.paths:
+            if whole and abs(part - round(part)) < 1e-7 and float(round(part)) in self.paths:
                 yield f"{self.paths[float(round(part))]} / {path}"
+
+    def _products(self, number: float) -> Iterator[str]:
+        for factor, path in self.paths.items():
+            if factor >= FIRST and number % factor == 0.0 and factor <= number / factor:
+                other = self.paths.get(number / factor)
+                if other is not None:
+                    yield f"{path} * {other}"
+
+    def _of_sums(self, number: float) -> Iterator[str]:
+        if 2.0 * number in self.sums:
+            yield f"half the {self.sums[2.0 * number]}"
+        yield from self._two.get(number, ())
+        for part, path in (*self.paths.items(), *self.sums.items()):
+            whole = part / number if number else 0.5
+            for made in self._two.get(float(round(whole)), ()):
+                if abs(whole - round(whole)) < 1e-7 and path in made.split(" + "):
+                    yield f"{path} / ({made})"
+
+    @cached_property
+    def _two(self) -> dict[float, list[str]]:
+        """What two fields of one result, or their sums over a row of results, come to."""
+        groups: dict[str, list[tuple[float, str]]] = {}
+        for number, path in (*self.paths.items(), *self.sums.items()):
+            groups.setdefault(path.rpartition(".")[0], []).append((number, path))
+        made: dict[float, list[str]] = {}
+        for group in groups.values():
+            for (first, path), (second, other) in combinations(group, 2):
+                made.setdefault(first + second, []).append(f"{path} + {other}")
+        return made
 
     def _sum_siblings(self) -> None:
         """Note the sum of a field over each row of results."""

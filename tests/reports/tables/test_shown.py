@@ -24,7 +24,7 @@ from wellsolar.reports.tables.sections import sections
 from wellsolar.units import Quantity
 
 NOTE = 100
-"""Letters by which a note is known, beside how many it has."""
+"""Letters by which a note is known, beside how many it has and the numbers in the rest."""
 
 TABLE = Path(__file__).with_name("shown.txt")
 
@@ -67,11 +67,14 @@ def of_grid(of: Made, grid: Grid) -> Iterator[str]:
     foot = f" | last {grid.foot} below a line" if grid.foot else ""
     yield f"  grid {grid.key} | {of.source(grid.title)} | {len(grid.rows)} rows{foot}"
     if grid.note:
-        yield f"    note | {of.source(grid.note)[:NOTE]} | {_letters(grid.note)} letters"
+        note = of.source(grid.note)
+        numbers = " ".join(re.findall(r"<.*?>|\d[\d.]*\b", note[NOTE:]))
+        rest = f" | then {numbers}" if numbers else ""
+        yield f"    note | {note[:NOTE]} | {_letters(grid.note)} letters{rest}"
     for place, column in enumerate(grid.columns):
         cells = [row[place] for row in grid.rows]
         kinds = dict.fromkeys(kind_of(each, column.kind) for each in cells)
-        sources = across([of.source(each) for each in cells])
+        sources = across([of.source(row[place], row) for row in grid.rows])
         label = of.source(column.label)
         yield f"    {of.source(column.key)} | {label} | {', '.join(kinds)} | {sources}"
 
@@ -83,12 +86,13 @@ def _letters(text: str) -> int:
 
 def of_section(of: Made, section: Section) -> Iterator[str]:
     yield f"{of.source(section.key)} | {of.source(section.title)} | {section.question}"
+    every = [row.quantity for row in section.rows]
     for row in section.rows:
         kind = kind_of(row.quantity, row.kind)
         nothing = f" or {row.nothing!r}" if row.quantity is None else ""
         why = f" | {of.source(row.why)}" if row.why else ""
         label = of.source(row.label)
-        shows = f"{of.source(row.quantity)}{nothing}{why}"
+        shows = f"{of.source(row.quantity, every)}{nothing}{why}"
         yield f"  {of.source(row.key)} | {label} | {kind} | {shows}"
     for grid in section.grids:
         yield from of_grid(of, grid)
