@@ -132,6 +132,19 @@ def test_every_cell_shows_the_field_that_the_table_names(sort: str) -> None:
     assert shown(sort).splitlines() == meant.splitlines()
 
 
+def test_a_year_of_hot_water_is_the_sum_of_its_months_and_the_mean_of_its_evenings() -> None:
+    """What no one field is: by hand, evenings by the days of their months."""
+    results = made(FULL).results
+    for tank in (results.heated_tank, results.diverted_tank):
+        for household in tank.households:
+            one, other = household.months
+            days = one.days + other.days
+            evening = one.evening_temperature * one.days + other.evening_temperature * other.days
+            assert household.year.evening_temperature == pytest.approx(evening / days, rel=1e-12)
+            wanted = one.tap_volume + other.tap_volume + one.short_volume + other.short_volume
+            assert household.year.wanted_volume == wanted
+
+
 BY_NAME = {
     "J": "energy heat gained lost delivered made missing tracked spilled needed available used "
          "wanted work battery pump months unmet usual",
