@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 from unittest import mock
 
@@ -14,7 +16,13 @@ from wellsolar.interview.answers.curve import read_curve
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Unclear
 from wellsolar.interview.answers.reading import read_part
-from wellsolar.interview.answers.shapes import as_intake, as_precharge, as_strings, as_test
+from wellsolar.interview.answers.shapes import (
+    as_intake,
+    as_people,
+    as_precharge,
+    as_strings,
+    as_test,
+)
 from wellsolar.interview.answers.spellings import spelled
 from wellsolar.interview.answers.words import spellings
 from wellsolar.interview.conversation import Conversation
@@ -352,3 +360,25 @@ def test_the_verdicts_of_a_site_are_looked_for_once() -> None:
         talk._looked.reset_mock()
         assert Telling.standing(talk, mock.Mock()) is told.standing
         assert talk._looked.call_count == looked
+
+
+def test_people_of_whom_only_some_are_counted_are_left_as_they_were_said() -> None:
+    """A number that stands for some of them is no number of all."""
+    assert as_people("grandma and 2 kids") == "grandma and 2 kids"
+    assert as_people("2 adults, 1 child") == "3"
+
+
+def test_a_question_that_reads_yes_itself_has_it_read() -> None:
+    """Which of three supplies are kept apart: yes means every pair. Of the others a yes settles
+    nothing."""
+    power = {"grid": True, "generator_rating": "4 kW", "battery_energy": "9 kWh"}
+    facts = Facts({"power": power}, {}, "US")
+    (question,) = [each for each in guards(facts) if each.key == "power.kept_apart"]
+    for asked, step in (
+        (replace(question, declines=True), "on"),
+        (replace(question, declines=True, reads=None), "agreed"),
+    ):
+        talk = SimpleNamespace(
+            _answered=lambda *told: "on", _say=len, _example=lambda question: "such"
+        )
+        assert Conversation._taken(talk, asked, "yes", False) == step  # type: ignore[arg-type]
