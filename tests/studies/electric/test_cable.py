@@ -122,3 +122,28 @@ class TestWire:
         limit: dict[Any, float] = {"14 AWG": 15, "12 AWG": 20, "10 AWG": 30}
         assert run.overcurrent_device >= 1.5625 * isc
         assert run.overcurrent_device <= limit.get(run.smallest_gauge, math.inf)
+
+    @pytest.mark.parametrize(
+        ("known", "words"),
+        [
+            ({}, "12 AWG carries 20.0 A; 17.0 A is required"),
+            *(
+                (known, "12 AWG carries 20.0 A at its terminals, where 17.0 A is required, and "
+                 "15.0 A in its surroundings, where 13.6 A is")
+                for known in ({"ambient": 40.0}, {"conductors": 6}, {"insulation": "THWN-2"})
+            ),
+        ],
+    )  # fmt: skip
+    def test_a_wire_whose_surroundings_the_file_tells_is_judged_in_them(
+        self, known: dict[str, Any], words: str
+    ) -> None:
+        from wellsolar.results.pumps import WireResult
+        from wellsolar.studies.electric import cable as wiring
+
+        run = WireResult(
+            "12 AWG", 30.0, 13.6, 17.0, 2.0, 0.01, 27.2, 20.0, "12 AWG", None, 20.0, 17.0, 15.0,
+            13.6, **known,
+        )  # fmt: skip
+        verdict = wiring._carries(run, "pump", "pump[1].cable", wiring.AMPACITY_MOTOR)
+        assert verdict.status == "pass"
+        assert verdict.reason.text("US") == words

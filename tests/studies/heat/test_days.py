@@ -151,3 +151,17 @@ def test_measured_evenings_lie_within_those_of_the_years_drawn(station: str) -> 
         # Within the years drawn, give or take a week.
         assert min(counts) - 7 <= real <= max(counts) + 7
         assert np.ptp(counts) >= 3
+
+
+@pytest.mark.parametrize(("begins", "hot_at"), [(19.0, 20), (23.0, 0), (22.5, 23), (23.5, 0)])
+def test_an_evening_is_as_hot_as_the_hour_after_its_draw(begins: float, hot_at: int) -> None:
+    """A draw of an hour that ends past midnight too: three days, hot in that one hour of each."""
+    from types import SimpleNamespace
+
+    from wellsolar.studies.house.demand import TapDraw
+
+    warmth = np.full(72, 20.0)
+    warmth[hot_at::24] = 50.0
+    heated = SimpleNamespace(draws=(TapDraw(begins * 3600.0, 3600.0, 0.05),))
+    work, year = SimpleNamespace(tap=40.0), SimpleNamespace(top_temperature=warmth)
+    assert _hot_by_hour(work, heated, year) == 3  # type: ignore[arg-type]

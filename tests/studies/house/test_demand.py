@@ -6,7 +6,7 @@ import pytest
 
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.house.demand import daily_use, peak_assumed, peak_flow
+from wellsolar.studies.house.demand import daily_use, is_no_households, peak_assumed, peak_flow
 from wellsolar.units import read
 
 GALLON_A_DAY = 3.785411784e-3 / 86_400
@@ -44,3 +44,15 @@ def test_the_peak_is_that_of_the_fixtures_where_the_file_names_none() -> None:
     told = parse_site(text + fixtures + 'peak_flow = "6 gpm"\n').site
     assert peak_flow(told) == pytest.approx(read("6 gpm", kinds.FLOW))
     assert peak_assumed(told) == ()
+
+
+@pytest.mark.parametrize(
+    ("daily", "second", "beyond"),
+    # Twenty tanks of 200 L are 4 m3, fifty of 60 L are 3 m3.
+    [(3.9, None, False), (4.1, None, True), (2.9, 0.06, False), (3.1, 0.06, True)],
+)
+def test_more_than_a_household_draws_of_its_tanks(
+    daily: float, second: float | None, beyond: bool
+) -> None:
+    told = (daily, 0.2) if second is None else (daily, 0.2, second)
+    assert is_no_households(*told) is beyond

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 import re
+from types import SimpleNamespace
 
 import pytest
 
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import listed, part, status
+from wellsolar.studies.parts.power import _battery
 
 
 def test_modules_that_the_pump_lacks_are_to_add_and_clear_the_verdict() -> None:
@@ -147,3 +149,27 @@ def test_guards_of_wires_and_motors_where_their_thing_is_and_nowhere_else() -> N
     words = part(village, "pump breaker").size.text("US")
     assert "between modules and controller" in words
     assert "ground-fault breaker" not in {each.item for each in village.parts}
+
+
+@pytest.mark.parametrize(
+    ("needed", "size"),
+    # Of 0.8 and 1.2 kWh a day the more, out of a battery of which six tenths may be used: 2 kWh.
+    [([0.8, 1.2], "at least 2.00 kWh, for a day of pumping without sun"),
+     ([], "by its maker's sheet")],
+)  # fmt: skip
+def test_a_battery_that_no_file_names_is_as_large_as_a_day_of_pumping_asks(
+    needed: list[float], size: str
+) -> None:
+    months = [SimpleNamespace(energy_needed=each * 3.6e6) for each in needed]
+    put: dict[str, str] = {}
+    lines = SimpleNamespace(
+        site=SimpleNamespace(
+            array=[SimpleNamespace(feeds="battery")],
+            power=SimpleNamespace(battery_energy=None, battery_usable=0.6),
+        ),
+        results=SimpleNamespace(supply=[SimpleNamespace(months=months)] if months else []),
+        worst_of_all=lambda rule: None,
+        add=lambda item, size, *rest, **more: put.update({item: size.text("SI")}),
+    )
+    _battery(lines)  # type: ignore[arg-type]
+    assert put["battery"] == size

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
 import pytest
 
 from tests.site_texts import edited, printed
 from tests.studies.safety.sites import RIGHT, hazard, safety, studied, verdict, wrong
+from wellsolar import kinds
+from wellsolar.studies.safety.direct_current import _gentler
+from wellsolar.units import Quantity
+from wellsolar.verdicts import changes_of
 
 
 def test_fewer_modules_in_series() -> None:
@@ -83,3 +88,24 @@ def test_tracking_electronics_put_no_more_than_their_most_into_the_tank() -> Non
     found = safety(edited(RIGHT, ('rated_power = "4500 W"', key)))
     assert found.array_input == pytest.approx(900.0)
     assert found.element_voltage == pytest.approx(math.sqrt(900 * 240**2 / 4500))
+
+
+@pytest.mark.parametrize(
+    ("most", "words", "changes"),
+    [
+        (3, "no more than 3 modules in series, or an element", ["array[1].series=3"]),
+        (0, "an element", []),
+    ],
+)
+def test_an_element_of_the_same_resistance_for_more_volts(
+    most: int, words: str, changes: list[str]
+) -> None:
+    """(240 V)2 / 4500 W are 12.8 ohm."""
+    element = SimpleNamespace(
+        rated_voltage=Quantity(240.0, kinds.VOLTAGE), rated_power=Quantity(4500.0, kinds.POWER)
+    )
+    fed = SimpleNamespace(element_voltage=266.0, most_series=most)
+    better = _gentler(element, fed, "array[1]")  # type: ignore[arg-type]
+    text = f"{words} of the same 12.8 Ω rated for 266 V or more"
+    assert better.text("SI").replace("ohm", "Ω").startswith(text)
+    assert [str(change) for change in changes_of(better)] == changes

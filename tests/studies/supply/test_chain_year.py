@@ -561,3 +561,92 @@ def test_a_table_that_begins_above_the_lift_is_told(least: str, told: bool) -> N
     assumed = Case(file).said("chain_year").assumptions
     values = [each.value for each in assumed if each.path == "pump[1].solar_table"]
     assert values == [pytest.approx(164 * 0.3048)] * told
+
+
+@pytest.mark.parametrize(
+    ("array", "feeds", "words"),
+    [
+        (True, ["pump"], "3 modules more on roof"),
+        (True, ["pump", "heater"], "use no more than"),  # which group to add to nobody can tell
+        (False, ["heater"], "use no more than"),  # those modules lift no water
+        (False, [], "use no more than"),
+    ],
+)
+def test_modules_are_added_only_where_all_of_them_lift_the_water(
+    array: bool, feeds: list[str], words: str
+) -> None:
+    """A chain that three modules more or half the use would help, and no tank."""
+
+    def chain(helped: bool) -> Any:
+        return SimpleNamespace(holds=lambda limit: helped)
+
+    groups = [SimpleNamespace(name="roof", feeds=each, series=1, parallel=2) for each in feeds]
+    site = SimpleNamespace(array=groups, module=None, site=SimpleNamespace(print_units="US"))
+    trial = SimpleNamespace(
+        site=site, tank=SimpleNamespace(volume=1.0), array=object() if array else None,
+        chain=SimpleNamespace(areas=(0.0,)), fillers=(SimpleNamespace(casing=0, link=None),),
+        with_volume=lambda volume: trial,
+        with_modules=lambda added: chain(added >= 3),
+        with_use=lambda part: chain(part <= 0.5),
+        holds=lambda limit: False,
+    )  # fmt: skip
+    result = SimpleNamespace(limit=3, daily_volume=1.0)
+    assert words in chain_year._enough(trial, result).text("US")  # type: ignore[arg-type]
+
+
+def hours(*runs: tuple[int, float]) -> np.ndarray:
+    """So many hours of each value."""
+    return np.concatenate([np.full(count, value) for count, value in runs])
+
+
+@pytest.mark.parametrize(
+    ("flows", "most"),
+    [
+        # A draw of 1 an hour: dark from 17 h to 9 h, round the end of the year too.
+        ([hours((9, 0), (8, 1), (16, 0), (8, 1), (7, 0))], 16.0),
+        # Of two pumps the one that still runs counts.
+        ([hours((6, 0), (9, 1), (9, 0)), hours((6, 0), (12, 1), (6, 0))], 12.0),
+        # From noon of the first day to midnight of the next are 36 hours: no night.
+        ([hours((6, 1), (42, 0)), hours((6, 0), (6, 1), (36, 0))], 0.0),
+        ([hours((48, 0))], 0.0),
+        ([hours((48, 1))], 0.0),
+    ],
+)
+def test_the_longest_night_that_is_shorter_than_a_day(
+    flows: list[np.ndarray], most: float
+) -> None:
+    others = [OtherFiller(flow) for flow in flows[1:]]
+    chain = SimpleNamespace(pump_flow=flows[0], others=others)
+    trial: Any = SimpleNamespace(sunny=True, chain=chain, demand=np.ones(flows[0].size))
+    assert chain_year._longest_night(trial) == most
+    trial.sunny = False
+    assert chain_year._longest_night(trial) is None
+
+
+@pytest.mark.parametrize(
+    ("casing", "in_turn", "flows", "kept"),
+    [
+        (0.02, False, (3.0, 2.0), 3.0),  # the casing sets the bound by itself
+        (0.0, True, (3.0, 2.0), 2.0),  # what the well bears
+        (0.0, False, (3.0,), 2.0),
+        (0.0, False, (3.0, 2.0), 3.0 * 2.0 / 5.0),  # as its part of both
+        (0.0, False, (0.6, 0.4), 0.6),
+    ],
+)
+def test_a_filling_pump_within_its_well(
+    casing: float, in_turn: bool, flows: tuple[float, ...], kept: float
+) -> None:
+    """A well that bears 2; a third pump in another well is no matter."""
+    fillers: Any = tuple(SimpleNamespace(flow=flow, casing=0, borne=2.0) for flow in flows)
+    other: Any = SimpleNamespace(flow=9.0, casing=1, borne=1.0)
+    chain: Any = SimpleNamespace(areas=(casing, 0.0), in_turn=in_turn)
+    found = chain_year._within_well(chain, fillers[0], (*fillers, other))
+    assert found == pytest.approx(kept)
+
+
+@pytest.mark.parametrize(("pumped", "stop"), [(True, 0.5), (False, 0.0)])
+def test_a_float_keeps_water_back_from_a_pump_alone(pumped: bool, stop: float) -> None:
+    tank: Any = SimpleNamespace(volume=5.0, fills_below=0.6, fills_to=0.9, stops_below=0.1)
+    assert chain_year._numbers(tank, None, pumped) == pytest.approx((5.0, 3.0, 4.5, stop))
+    trial: Any = SimpleNamespace(booster=object() if pumped else None)
+    assert chain_year._numbers(tank, trial) == pytest.approx((5.0, 3.0, 4.5, stop))
