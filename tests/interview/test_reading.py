@@ -297,7 +297,73 @@ def test_a_drawdown_is_counted_from_the_water_at_rest_and_a_height_from_the_bott
             each()
 
 
+METRIC = [
+    ("well.static_level", "26,5", {"well.static_level": "26.5 m"}),
+    ("site.latitude", "41,2 N", {"site.latitude": "41.2 deg"}),
+    ("module", "39,9, 9,7, 32,6, 9,2", {"module.voc": "39.9 V", "module.isc": "9.7 A",
+     "module.vmp": "32.6 V", "module.imp": "9.2 A", "module.cells": 60}),
+    ("pump[frugal pump].curve", "1,5 m3/h at 60 m; 3,2 m3/h at 45,5 m",
+     {"pump[2].flow": "1.5, 3.2 m3/h", "pump[2].head": "60, 45.5 m"}),
+    ("pressure_switch", "40, 60", {"pressure_switch.cut_in": "40 kPa",
+                                   "pressure_switch.cut_out": "60 kPa"}),
+    ("piping", "PE100 63 mm SDR 11, 40,5 m, 3,2 m",
+     {"piping.drop_pipe.size": "63 mm SDR 11", "piping.lateral.size": "63 mm SDR 11",
+      "piping.drop_pipe.material": "polyethylene PE100",
+      "piping.lateral.material": "polyethylene PE100",
+      "piping.lateral.length": "40.5 m", "piping.tank_elevation": "3.2 m"}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "answer", "values"), METRIC, ids=[row[1] for row in METRIC])
+def test_a_decimal_comma_is_read(key: str, answer: str, values: dict[str, Any]) -> None:
+    reading = read_answer(answer, questions("SI")[key], "SI")
+    assert {key_text(path): value for path, value in reading.values.items()} == values
+
+
+@pytest.mark.parametrize(("key", "answer", "one", "two"), [
+    ("pressure_switch", "2,5 bar", "2.5", "2, 5"), ("power", "6,5 kW", "6.5", "6, 5"),
+    ("pump[frugal pump].curve", "0,8 m3/h", "0.8", "0, 8"), ("power", "6,12", "6.12", "6, 12"),
+    ("array[water heater array].isolator", "12,5 A", "12.5", "12, 5"),
+])  # fmt: skip
+def test_a_comma_that_may_be_either_is_asked_after(
+    key: str, answer: str, one: str, two: str
+) -> None:
+    with pytest.raises(Unclear, match=f"write {one} with a point, or {two} with a blank"):
+        read_answer(answer, questions("SI")[key], "SI")
+
+
+@pytest.mark.parametrize(("key", "answer", "word"), [
+    ("water_heater", "50 gal gas", "gas"), ("water_heater", "50 gal propane", "propane"),
+    ("water_heater", "50 gal, broken", "broken"), ("power.generator", "3.5 kW gas", "gas"),
+    ("well.depth", "180 ft shared with the neighbour", "shared with the neighbour"),
+    ("pump[house pump].plate", "3/4 hp 230 V old", "old"),
+    ("power", "6 kW, 15 kWh lead acid", "lead acid"),
+    ("array.guards", "all, but the ground fault is broken", "broken"),
+    ("pressure_tank", "44 gal bladder torn", "bladder torn"),
+    ("job", "for the owner, next spring", "next spring"),
+])  # fmt: skip
+def test_a_word_that_no_key_holds_is_named(key: str, answer: str, word: str) -> None:
+    (left_out,) = read_answer(answer, QUESTIONS[key], "US").left_out
+    assert f'"{word}"' in left_out
+
+
+def test_a_gallon_is_named_where_units_are_metric_and_an_imperial_one_everywhere() -> None:
+    metric = questions("SI")["pressure_tank"]
+    assert "US gallon, 3.785 L" in read_answer("40 gal", metric, "SI").notes[0]
+    assert read_answer("40 L", metric, "SI").notes == ()
+    for system, question in (("SI", metric), ("US", QUESTIONS["pressure_tank"])):
+        told = read_answer("40 UK gallons", question, "SI" if system == "SI" else "US")
+        assert told.notes == ("an imperial gallon is 4.54609 L",)
+    assert read_answer("40 gal", QUESTIONS["pressure_tank"], "US").notes == ()
+
+
 UNCLEAR = [
+    ("job", "next spring", '"next spring" is no day: write the day as 2027-05-04'),
+    ("job", "in May", '"in May" is no day'),
+    ("job", "next year", '"next year" is no day'),
+    ("job", "after the thaw", '"after the thaw" is no day'),
+    ("job", "by the end of May", '"by the end of May" is no day'),
+    ("job", "when the ground thaws", '"when the ground thaws" is no day'),
     ("array.place", "roof, shade 120 %", "more than all of the sun"),
     ("well.static_level", "3 m above ground", "is no unit of length"),
     ("well.depth", "16 ft drawdown", "is no unit of length"),

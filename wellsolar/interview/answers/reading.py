@@ -3,20 +3,31 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from typing import Literal
 
 from wellsolar.data.wiring import gauges
+from wellsolar.interview.answers.commas import doubtful, either, with_points
 from wellsolar.interview.answers.figures import in_figures
 from wellsolar.interview.answers.question import OutOfBounds, Part, Question, Reading, Unclear
-from wellsolar.interview.answers.spellings import NUMBER, clean, spelled, spelled_list, value_of
+from wellsolar.interview.answers.shapes import as_litres
+from wellsolar.interview.answers.spellings import (
+    NUMBER,
+    clean,
+    passed_over,
+    spelled,
+    spelled_list,
+    value_of,
+)
 from wellsolar.interview.answers.words import YES_NO, spellings
 from wellsolar.site import shape
 from wellsolar.site.edit import Value
 from wellsolar.site.fields import BeyondBounds
 from wellsolar.site.locate import Path
-from wellsolar.units import System, UnreadableQuantity
+from wellsolar.units import System, UnreadableQuantity, read
 from wellsolar.wording import quoted
 
 Form = Literal["quantity", "count", "gauge", "size", "word"]
@@ -100,18 +111,100 @@ _OTHER_METAL = re.compile(r"\balumini?um\b", re.IGNORECASE)
 _WIRES = re.compile(r"\b(?:[234]|two|three|four)(?:[- ]?wires?|[- ]?cores?|c x)\b", re.IGNORECASE)
 _YES = re.compile(r"^(?:yes|yep|yeah|y|sure)\b[\s,;:.!-]+(?=\S)", re.IGNORECASE)
 
+_CHANGES_IT = re.compile(
+    r"\b(?:natural gas|gas|propane|lpg?|oil|wood|coal|broken|defective|faulty|dead|leak\w*"
+    r"|crack\w*|rust\w*|burnt(?: out)?|seized|fail(?:s|ed|ing)|out of order|not working|old|used"
+    r"|second[- ]hand|borrowed|rented|shared|sharing|neighbou?r\w*(?:'s)?|lead[- ]acid|agm)\b",
+    re.IGNORECASE,
+)
+"""Words that make another thing of what a number stands for."""
+
+_US_GALLON = re.compile(r"(?<![a-z])(?:gal(?:lon)?s?|gp[mhd])(?![a-z])", re.IGNORECASE)
+_AMERICAN = "gal is the US gallon, 3.785 L; of the imperial one, 4.546 L, say imperial gallons"
+_IMPERIAL = "an imperial gallon is 4.54609 L"
+
 
 def read_answer(text: str, question: Question, system: System) -> Reading:
     """What an answer, as typed, says of the keys of a question, with bare numbers in the units
     of a system; Unclear, with what was expected, where it can't be understood."""
-    answer = in_figures(clean(text))
+    said = in_figures(clean(text))
+    answer = as_litres(said)
     if question.declines:
         answer = _YES.sub("", answer)
+    numbers = [part for part in question.parts if form_of(part.keys) != "word"]
+    if not numbers:
+        return _with_all_named(_read(answer, question, system), said)
+    reading = _with_all_named(_by_its_commas(answer, question, numbers, system), said)
+    notes = reading.notes if answer == said else (*reading.notes, _IMPERIAL)
+    us = system == "SI" and _US_GALLON.search(answer)
+    return replace(reading, notes=(*notes, _AMERICAN) if us else notes)
+
+
+def _read(answer: str, question: Question, system: System) -> Reading:
+    """An answer by the question's own way, or in pieces."""
     if question.reads is not None:
         return question.reads(answer, question, system)
     if question.before is not None:
         answer = question.before(answer)
     return in_pieces(answer, question.parts, system)
+
+
+def _by_its_commas(
+    answer: str, question: Question, numbers: list[Part], system: System
+) -> Reading:
+    """An answer whose commas may stand before decimals, read in the way that leaves least out;
+    Unclear where both ways are possible."""
+    pointed = with_points(answer)
+    if pointed == answer:
+        return _read(answer, question, system)
+    listed, decimal = (_tried(text, question, system) for text in (answer, pointed))
+    doubts = doubtful(answer, system)
+    if isinstance(listed, Unclear):
+        if isinstance(decimal, Unclear):
+            raise decimal
+        return decimal
+    if isinstance(decimal, Reading):
+        # Who sets things apart otherwise means decimals by a comma without a blank.
+        apart = doubts and re.search(r", |[;/]", pointed)
+        fuller = len(decimal.left_out) < len(listed.left_out)
+        if apart or fuller or decimal.values == listed.values:
+            return decimal
+    for number, piece in doubts:
+        if isinstance(decimal, Reading) or _is_one_number(piece, numbers, system):
+            raise either(number)
+    return listed
+
+
+def _tried(answer: str, question: Question, system: System) -> Reading | Unclear:
+    try:
+        return _read(answer, question, system)
+    except Unclear as error:
+        return error
+
+
+def _is_one_number(piece: str, numbers: list[Part], system: System) -> bool:
+    """Whether a piece with a point could be told of a part, a bare one of the first."""
+    bare = re.fullmatch(NUMBER, piece) is not None
+    for part in numbers[:1] if bare else numbers:
+        if form_of(part.keys) == "quantity":
+            kind = part.reader.kind
+            with suppress(UnreadableQuantity):
+                read(spelled(piece, kind, part.usual_unit(system)), kind)
+                return True
+    return False
+
+
+def _with_all_named(reading: Reading, said: str) -> Reading:
+    """A reading that names every word of an answer which may change what it means and which
+    neither a key holds nor another remark names."""
+    named = " ".join([*map(str, reading.values.values()), *reading.left_out]).lower()
+    words = dict.fromkeys(match[0].lower() for match in _CHANGES_IT.finditer(said))
+    silent = [word for word in words if word not in named]
+    return replace(reading, left_out=(*reading.left_out, *map(_not_asked, silent)))
+
+
+def _not_asked(words: str) -> str:
+    return f"{quoted(words)} is not asked here, so the file does not hold it"
 
 
 def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
@@ -129,6 +222,7 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
         pieces = [rest]
     refused: list[Unclear] = []
     counted: list[Unclear] = []
+    silent: list[str] = []
     bare = False
     label = ""
     for piece in pieces:
@@ -156,12 +250,23 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
             label = said if re.fullmatch(r"[A-Za-z][A-Za-z ]*", said) else ""
         else:
             bare = bare or re.fullmatch(NUMBER, said) is not None
+            over = _passed_over(said, part, numbers)
+            silent += (
+                [f"{quoted(over)} is not asked here, so the file does not hold it"] if over else []
+            )
     if refused and (bare or not values or _WRONG_KIND.search(rest)):
         raise refused[0]
     if not values:
         listed = " and ".join(part.label for part in parts if not part.optional)
         raise Unclear(f"{quoted(answer)} does not say the {listed}")
-    return Reading(_with_copies(values, parts), left_out=tuple(map(str, refused)))
+    return Reading(_with_copies(values, parts), left_out=(*map(str, refused), *silent))
+
+
+def _passed_over(said: str, part: Part, parts: list[Part]) -> str:
+    """The words of a piece that were passed over behind the quantity of a part."""
+    if form_of(part.keys) != "quantity" or part.reader.many:
+        return ""
+    return passed_over(_named(said.rpartition(_JOINT)[2], parts)[1], part.reader.kind)
 
 
 def read_part(text: str, part: Part, system: System, *, strict: bool = False) -> Value:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from fractions import Fraction
 
 from wellsolar.interview.answers.question import Unclear
 from wellsolar.interview.answers.spellings import NUMBER, value_of
@@ -40,6 +41,16 @@ _KILOS = re.compile(
     re.IGNORECASE,
 )
 """Kilograms-force on a square centimetre."""
+
+IMPERIAL_GALLON = Fraction("4.54609")
+_IMPERIAL = r"\(?(?:imp(?:erial|\.)?|u\.?k\.?|british)\)?"
+_IMPERIAL_GALLONS = re.compile(
+    rf"({NUMBER})(?:\s*(?:-|to)\s*({NUMBER}))?\s*"
+    rf"(?:{_IMPERIAL}\s*(?:gal(?:lon)?s?\b\.?|gp(?P<time>[mhd])\b)"
+    rf"|igal\b|gal(?:lon)?s?\.?\s*{_IMPERIAL}(?!\w))",
+    re.IGNORECASE,
+)
+"""A volume, or a flow in its short name, by the imperial gallon."""
 
 _ON_OFF = re.compile(rf"^({NUMBER})\s*on\W+({NUMBER})\s*off$", re.IGNORECASE)
 _ONE_PRESSURE = re.compile(rf"^{NUMBER}\s*[a-z]*$", re.IGNORECASE)
@@ -222,6 +233,19 @@ def as_pressure(text: str) -> str:
         ),
         text,
     )
+
+
+def as_litres(text: str) -> str:
+    """`40 imperial gallons`, `8 imp gpm` in litres: an imperial gallon is 4.54609 L by definition
+    (Units of Measurement Regulations 1995 of the United Kingdom)."""
+
+    def litres(match: re.Match[str]) -> str:
+        numbers = [value_of(number) for number in match.group(1, 2) if number]
+        volumes = [f"{float((number or 0) * IMPERIAL_GALLON):.7g}" for number in numbers]
+        time = {"m": " L/min", "h": " L/h", "d": " L/day"}.get((match["time"] or "").lower(), " L")
+        return f"{' to '.join(volumes)}{time}"
+
+    return _IMPERIAL_GALLONS.sub(litres, text)
 
 
 def as_tanks(text: str) -> str:

@@ -27,7 +27,9 @@ _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "�
 
 _PART = r"\d{1,2}/(?:2|3|4|5|8|10|16|32|64)(?!\d)"
 _PLAIN = r"(?:\d+(?:\.\d*)?|\.\d+)"
-_VALUE = rf"(?:\d+(?:[ -]| and ){_PART}|{_PART}|\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?(?!\d)|{_PLAIN})"
+_VALUE = (
+    rf"(?:\d+(?:[ -]| and ){_PART}|{_PART}|[1-9]\d{{0,2}}(?:,\d{{3}})+(?:\.\d+)?(?!\d)|{_PLAIN})"
+)
 NUMBER = rf"[+-]?{_VALUE}"
 """A number as people write it: with a fraction of a tape measure, or commas between thousands."""
 
@@ -49,6 +51,8 @@ _BEHIND = re.compile(
     r"|natural gas|gas(?:oline)?|petrol|diesel|portable|standby|split[- ]phase|(?:pv )?hybrid"
     r"|bifacial|mono(?:crystalline)?|electric|tall|short|lowboy|on (?:the )?grid|red button"
     r"|(?:manual|hand) reset|continuous|running|each way|one way|away|(?:of )?pipe"
+    r"|borehole|borewell|swl|u?pvc|rings|(?:pressure )?vessel|diaphragm|of air"
+    r"|above sea level|genset"
     r"|dia(?:meter)?\.?|sustained|steady|air ?lift(?:ed)?|bailer(?: test)?))+$",
     re.IGNORECASE,
 )
@@ -135,6 +139,12 @@ def spelled(text: str, kind: Kind, unit: str, *, strict: bool = False) -> str:
             return f"{_single(first, kind, _unit_in(ranged) or unit)} ({ranged})"
     ends = _ends(text)
     return _single(text, kind, unit) if ends is None else _range(*ends, kind, unit)
+
+
+def passed_over(text: str, kind: Kind) -> str:
+    """The words behind a quantity that say nothing of it and that `spelled` leaves out."""
+    text = _BEHIND.sub("", _AHEAD.sub("", text))
+    return text[len(_alone(text, kind)) :].strip(" ,;")
 
 
 def _alone(text: str, kind: Kind) -> str:

@@ -25,6 +25,30 @@ _ON = re.compile(r"\bon\s*(?=,|$)", re.IGNORECASE)
 _PHONE = re.compile(r"(?:\b(?:phone|tel\.?|call)\s*)?(\+?\d[\d ()/-]{5,}\d)", re.IGNORECASE)
 _BY = re.compile(r"(?:^|[,;]|\s)\s*by\s+([^,;]+)", re.IGNORECASE)
 
+_LEAD = (
+    r"(?:in|by|on|at|before|after|during|around|about|until|sometime|the|this|next|coming|early"
+    r"|late|mid|middle of|end of|beginning of|start of|first|second|last|week of|dry|rainy|wet)"
+)
+_SEASON = (
+    r"(?:spring|summer|autumn|fall|winter|years?|months?|weeks?|weekend|season|thaw|frosts?|harvest"
+    r"|rains?|monsoon|holidays|easter|christmas|snow(?:melt)?|q[1-4]|quarter"
+    r"|(?:mon|tues|wednes|thurs|fri|satur|sun)day"
+    r"|jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?"
+    r"|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
+)
+_TIME = (
+    rf"(?:(?:{_LEAD}[ -]+)*{_SEASON}(?:,? (?:of )?(?:next year|\d{{4}}))?|(?:{_LEAD} )*\d{{4}}"
+    r"|(?:in )?(?:an?|\d+|two|three|a few|some) (?:days?|weeks?|months?|years?)(?: from now)?"
+    r"|(?:today|tomorrow|soon|asap|later|not yet|(?:as soon as|when|once|whenever) .+))"
+)
+_WHEN = re.compile(rf"{_TIME}$", re.IGNORECASE)
+_BEFORE_WHEN = re.compile(
+    rf"\s+(?=(?:in|at|before|after|during|next|this|early|late|sometime)\b)(?={_TIME}\s*(?:[,;]|$))",
+    re.IGNORECASE,
+)
+_AS_DAY = "write the day as 2027-05-04 when it is known; before a name say for"
+"""`_WHEN` is a time that is no day of the calendar, and no name."""
+
 
 def papers(facts: Facts) -> list[Question]:
     """Who owns the house, who does the work, and on which day."""
@@ -63,6 +87,9 @@ def _read_papers(answer: str, question: Question, system: System) -> Reading:
         if date_match.group(10):
             notes = (f"taken as {when.day} {_MONTHS[when.month - 1].capitalize()} {when.year}",)
         answer = _ON.sub("", f"{answer[: date_match.start()]},{answer[date_match.end() :]}")
+    pieces = [piece.strip() for piece in re.split(r"[,;]", _BEFORE_WHEN.sub(", ", answer))]
+    times = [piece for piece in pieces if _WHEN.match(piece)]
+    answer = ", ".join(piece for piece in pieces if piece not in ("", *times))
     for path, look in ((phone, _PHONE), (by, _BY)):
         match = look.search(answer)
         if match is not None:
@@ -71,11 +98,14 @@ def _read_papers(answer: str, question: Question, system: System) -> Reading:
     rest, *more = [piece.strip() for piece in re.split(r"[,;]", answer) if piece.strip()] or [""]
     if rest:
         values[owner] = re.sub(r"^for\s+", "", rest, flags=re.IGNORECASE)
+    left_out = [
+        *(f"{quoted(time)} is no day: {_AS_DAY}" for time in times),
+        *(f"{quoted(piece)} is more than was asked" for piece in more),
+    ]
     if not values:
-        raise Unclear(f"{quoted(answer)} names nobody: expected such as {question.like}")
-    return Reading(
-        values, notes, left_out=tuple(f"{quoted(piece)} is more than was asked" for piece in more)
-    )
+        named = f"{quoted(answer)} names nobody: expected such as {question.like}"
+        raise Unclear(left_out[0] if times else named)
+    return Reading(values, notes, left_out=tuple(left_out))
 
 
 def _date(date_match: re.Match[str], system: System) -> date:
