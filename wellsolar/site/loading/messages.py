@@ -76,6 +76,9 @@ def _message(path: Path, error: Mapping[str, Any]) -> str | None:
         return choice_message(value, "choice here", shape.options_of(field))
     if shape.table_of(field) is not None:
         return _no_table(path, field, value, isinstance(path[-1], int))
+    if kind == "string_too_long":
+        most = error["ctx"]["max_length"]
+        return f"is too long: it has {len(str(value))} characters, and may have at most {most}"
     return _wrong_type(kind, field, value)
 
 
