@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wellsolar import kinds
+from wellsolar.reports.rows import cell_text
 from wellsolar.units import SYSTEMS, Quantity, show
 from wellsolar.verdicts import Place, Rule, at_least, at_most, say
 
@@ -78,3 +79,19 @@ def test_a_sum_shows_on_which_side_of_its_limit_it_lies(wanted: float, off: floa
         if not at_least(given_, limit):
             assert lacks
             assert float(first.split()[0]) < float(second.split()[0])
+
+
+@pytest.mark.parametrize(
+    ("inches", "printed", "in_a_table"),
+    [
+        (0.07, "0.07 in", "0.07 in"),
+        (0.0042, "less than 0.01 in", "<0.01 in"),
+        (1e-12, "0 in", "0 in"),  # what is left of a difference of floats
+        (0.0, "0 in", "0 in"),
+        (-0.0042, "0 in", "0 in"),
+    ],
+)
+def test_what_is_there_is_not_called_nothing(inches: float, printed: str, in_a_table: str) -> None:
+    stretch = Quantity(inches * 0.0254, kinds.BORE)
+    assert say("{stretch}", stretch=stretch).text("US") == printed
+    assert cell_text(stretch, "US") == in_a_table

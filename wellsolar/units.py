@@ -28,6 +28,9 @@ SYSTEMS: tuple[System, ...] = ("US", "SI")
 Toward = Literal["nearest", "up", "down"]
 """Which way a printed number is rounded."""
 
+_NOISE = 1e-6
+"""Part of the last decimal below which a number is taken for nothing: differences of floats."""
+
 _NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
 # Only the fractions of a tape measure or a motor plate: "120/240 V" names two voltages.
 _PART = r"\d{1,2}/(?:2|3|4|5|8|10|16|32|64)(?!\d)"
@@ -237,7 +240,28 @@ def show(
         return "none"
     shown = _choose_scale(value, kind, system)
     number = to_unit(value, kind, shown.unit) if kind.si or shown.unit else value
-    text = digits(number, shown.decimals, significant, toward, kind.figures)
+    return _labelled(digits(number, shown.decimals, significant, toward, kind.figures), shown)
+
+
+def show_some(value: Quantity, system: System, less: str = "less than ") -> str:
+    """Print a value as `show` does, but one above nothing that it would print as 0 as less than
+    its last decimal.
+
+    Parameters:
+        less: what stands before that decimal
+    Returns:
+        text such as `0.07 in` or `less than 0.01 in`
+    """
+    shown = _choose_scale(value, value.kind, system)
+    step = 0.1**shown.decimals
+    number = to_unit(value, value.kind, shown.unit) if value.kind.si or shown.unit else value
+    if _NOISE * step < number < step and digits(number, shown.decimals) == "0":
+        return less + _labelled(_with_places(step, shown.decimals), shown)
+    return show(value, value.kind, system)
+
+
+def _labelled(text: str, shown: kinds.Shown) -> str:
+    """A printed number with its unit."""
     label = shown.single if shown.single and text in ("1", "-1") else shown.label
     joint = "" if label in ("%", "°", "") else " "
     return f"{text}{joint}{label}"

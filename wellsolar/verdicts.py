@@ -11,7 +11,17 @@ from typing import Literal
 
 from wellsolar import kinds
 from wellsolar.sources import BINDING, SOURCES
-from wellsolar.units import SYSTEMS, Quantity, System, Toward, about, in_file, show, shown_alike
+from wellsolar.units import (
+    SYSTEMS,
+    Quantity,
+    System,
+    Toward,
+    about,
+    in_file,
+    show,
+    show_some,
+    shown_alike,
+)
 
 Status = Literal["pass", "caution", "fail", "unknown"]
 
@@ -64,8 +74,10 @@ class _Printed:
     def __format__(self, toward: str) -> str:
         if toward == "about" and self.short:
             return about(self.quantity, self.system)
-        way: Toward = "up" if toward == "up" else "down" if toward == "down" else "nearest"
-        return show(self.quantity, self.quantity.kind, self.system, toward=way)
+        if toward in ("up", "down"):
+            way: Toward = "up" if toward == "up" else "down"
+            return show(self.quantity, self.quantity.kind, self.system, toward=way)
+        return show_some(self.quantity, self.system)
 
 
 def say(template: str, **parts: Quantity | str) -> Sentence:

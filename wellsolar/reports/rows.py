@@ -9,7 +9,7 @@ from typing import Generic, TypeVar
 
 from wellsolar.kinds import Kind, Shown
 from wellsolar.results.entries import CLOCK, NOT_KNOWN, Entry, entries_of
-from wellsolar.units import Quantity, System, show
+from wellsolar.units import Quantity, System, show_some
 from wellsolar.verdicts import Sentence
 
 Cell = Quantity | Sentence | str | None
@@ -222,7 +222,7 @@ def cell_text(cell: Cell, system: System, nothing: str = "-") -> str:
     if cell.kind.name == CLOCK.name:
         minutes = round(float(cell) / 60)
         return f"{minutes // 60}:{minutes % 60:02d}"
-    return show(cell, cell.kind, system)
+    return show_some(cell, system, less="<")
 
 
 def number_text(cell: Cell, system: System, nothing: str = "-") -> str:

@@ -18,7 +18,7 @@ from wellsolar.reports.text.json import as_json
 from wellsolar.reports.text.terminal import write
 from wellsolar.results import Results
 from wellsolar.results.entries import CLOCK
-from wellsolar.units import SYSTEMS, Quantity, System, show
+from wellsolar.units import SYSTEMS, Quantity, System, show_some
 from wellsolar.verdicts import Sentence
 
 
@@ -97,7 +97,7 @@ def on_paper(cell: Cell, system: System, nothing: str) -> str:
     if cell.kind.name == CLOCK.name:
         hours, minutes = divmod(round(float(cell) / 60.0), 60)
         return f"{hours}:{minutes:02d}"
-    return show(cell, cell.kind, system)
+    return show_some(cell, system, less="<")
 
 
 def one_unit(kind: Kind | None, system: System) -> str:
