@@ -7,12 +7,14 @@ from pathlib import Path
 import pytest
 
 from tests.interview.test_conversation import WELL, tables, talk
+from wellsolar import kinds
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.news import Judge, Told
 from wellsolar.interview.questions.still_open import still_open
 from wellsolar.site.locate import key_text
 from wellsolar.studies.rules import all_rules
+from wellsolar.units import read_list
 from wellsolar.verdicts import Verdict
 
 RULES = all_rules()
@@ -66,6 +68,13 @@ def test_every_example_is_an_answer_and_every_help_tells_what_is_settled(system:
             assert each.like == ("12 AWG" if system == "US" else "4 mm2")
         assert "It settles, of the somewhere:" in each.helps
         assert "\n" not in each.asks
+
+
+def test_of_a_curve_the_example_has_a_value_for_each_flow() -> None:
+    facts = Facts({"pump": [{"name": "deep pump", "flow": "0, 4, 8 gpm"}]}, {}, "US")
+    (asked,) = still_open([unknown("voltage drop", "pump[1].power")], facts, ())
+    (value,) = read_answer(asked.like, asked, "US").values.values()
+    assert len(read_list(str(value), kinds.POWER)) == 3
 
 
 def test_switches_are_named_and_one_alone_is_yes_or_no() -> None:

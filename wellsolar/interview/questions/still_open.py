@@ -10,6 +10,7 @@ from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.named import read_named
 from wellsolar.interview.answers.question import Part, Question
 from wellsolar.interview.answers.reading import form_of
+from wellsolar.interview.answers.spellings import list_pieces
 from wellsolar.site.json_schema import meaning_of
 from wellsolar.site.locate import Path, key_text, path_of
 from wellsolar.site.shape import (
@@ -172,7 +173,11 @@ def _example(path: Path, facts: Facts) -> str:
     if usual is not None and reader is not None:
         band = usual.band(reader.kind)
         low, high = float(band.low), float(band.high)
-        return facts.typed(low if low <= 0.0 else sqrt(low * high), reader.kind)
+        typed = facts.typed(low if low <= 0.0 else sqrt(low * high), reader.kind)
+        # Of a pump's curve, one for each of its flows.
+        flows = list_pieces(str(facts.get(*path[:-1], "flow") or "")) if reader.many else []
+        number, _, unit = typed.partition(" ")
+        return f"{', '.join([number] * len(flows))} {unit}" if flows else typed
     names = names_of(there)
     words = options_of(there) if names is None else tuple(names.known())
     if form_of(tuple(part for part in path if isinstance(part, str))) == "gauge":
