@@ -42,11 +42,12 @@ def lines(name: str) -> dict[str, ToDo]:
     }
 
 
-def test_every_rule_says_whose_work_it_is() -> None:
+def test_every_rule_says_whose_work_it_is_and_what_its_limit_is() -> None:
     trades = set(get_args(Trade))
     for rule in all_rules().values():
         assert rule.by in trades, rule.key
         assert rule.read_by in trades | {None}, rule.key
+        assert rule.limit_is in ("at least", "at most", None), rule.key
     # What is under covers with mains or direct current in it is nobody's but the electrician's.
     for key in ("thermostat on direct current", "motor overload", "supplies kept apart"):
         assert all_rules()[key].by == "electrician", key

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.reports.tables.made import BARE, Made
-from wellsolar.reports.text.about import about
+from wellsolar.reports.text.about import SOURCE, Found, _near, _singular, about
 
 
 @pytest.mark.parametrize(("number", "more"), [(2, 0), (22, 0), (23, 1), (37, 15)])
@@ -24,3 +24,30 @@ def test_a_key_by_its_whole_path_is_told_with_its_meaning() -> None:
     told = about(Made(BARE).results, (), {}, keys, "zzz.one", 80)
     assert "what it means" in told
     assert "something else" not in told
+
+
+@pytest.mark.parametrize(
+    ("word", "one"),
+    [
+        ("batteries", "battery"), ("dries", "dry"), ("ties", "tie"), ("amps", "amp"),
+        ("gas", "gas"), ("loss", "loss"), ("pump", "pump"),
+    ],
+)  # fmt: skip
+def test_a_word_is_sought_in_the_singular(word: str, one: str) -> None:
+    assert _singular(word) == one
+
+
+@pytest.mark.parametrize(
+    ("asked", "near"),
+    [
+        ("volage", "near it: voltage"),
+        # Three letters of five in their order are six of ten: just near enough; two are not.
+        ("abcxy", "near it: abcde"),
+        ("abxyz", "try a word of the pages that --full prints"),
+        ("handboo", "try a word of the pages that --full prints"),  # a source alone
+    ],
+)
+def test_what_is_near_a_word_that_names_nothing(asked: str, near: str) -> None:
+    names = [("voltage", "3 %"), ("abcde", "pass"), ("handbook", SOURCE)]
+    every = [Found(name, (), brief, ()) for name, brief in names]
+    assert _near(asked, every) == near

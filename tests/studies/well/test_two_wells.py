@@ -6,8 +6,10 @@ The sites are invented.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -30,6 +32,7 @@ from wellsolar.studies.house.wells import at_well, views
 from wellsolar.studies.intervals import intervals_of
 from wellsolar.studies.outage.equipment import equipment_of
 from wellsolar.studies.outage.sources import well_volume
+from wellsolar.studies.pump import study
 from wellsolar.studies.well.drawdown import casing_water
 from wellsolar.units import read
 from wellsolar.verdicts import Verdict, changes_of
@@ -248,6 +251,50 @@ def test_one_well_gives_what_the_other_lacks() -> None:
     assert by_use["1200 gal/day"] == pytest.approx(480.0, abs=1.0)
     apart = Case(two_wells(('"at once"', '"kept apart"'))).pumps
     assert [pump.from_other_wells for pump in apart] == [0.0, 0.0, 0.0]
+
+
+@dataclass(frozen=True)
+class Pumped:
+    """What of a pump counts for those in other wells."""
+
+    name: str
+    duties: tuple[Any, ...]
+    from_other_wells: float = 0.0
+
+
+@pytest.mark.parametrize(
+    ("run", "flow", "tested", "greatest", "given"),
+    [
+        ("at once", 2.0, 3.0, 5.0, 2.0),  # as much as the pump gives
+        ("at once", 2.0, 1.5, 5.0, 1.5),  # as the well was tested for
+        ("at once", 2.0, None, 0.5, 0.5),  # as it bears at the pump's stop
+        ("at once", 2.0, None, math.inf, 0.0),  # what it bears nobody knows
+        ("kept apart", 2.0, 3.0, 5.0, 0.0),
+        ("alternating", 2.0, 3.0, 5.0, 0.0),  # it runs all day, and the other waits
+        ("alternating", 2.0, 0.4, 5.0, 0.4),
+    ],
+)
+def test_what_a_pump_in_another_well_gives_a_day(
+    monkeypatch: pytest.MonkeyPatch,
+    run: str, flow: float, tested: float | None, greatest: float, given: float,
+) -> None:  # fmt: skip
+    """The first well's pump runs three quarters of the day at most, 3 of its 4."""
+    wells = {"a": (4.0, 3.0, math.inf), "b": (flow, tested, greatest)}
+    monkeypatch.setattr(study.chain, "pumps_run", lambda site: run)
+    monkeypatch.setattr(study, "at_well", lambda site, table: SimpleNamespace(
+        well=SimpleNamespace(tested_yield=wells[table.name][1]), name=table.name))  # fmt: skip
+    monkeypatch.setattr(study, "water_level", lambda here, depth: SimpleNamespace(
+        greatest_flow=lambda: wells[here.name][2]))  # fmt: skip
+    tables = [
+        SimpleNamespace(name=name, well=name, role="main", minimum_submergence=1.0)
+        for name in wells
+    ]
+    link = SimpleNamespace(into_tank=True)
+    hung: Any = [SimpleNamespace(table=table, link=link, intake_depth=9.0) for table in tables]
+    results: Any = [Pumped(name, (SimpleNamespace(flow=wells[name][0]),)) for name in wells]
+    site: Any = SimpleNamespace(pump=tables)
+    found = study._with_other_wells(site, hung, results)
+    assert found[0].from_other_wells == pytest.approx(given * 86_400)
 
 
 def test_what_a_well_leaves_open_is_an_interval_of_its_own() -> None:
