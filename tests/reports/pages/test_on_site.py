@@ -336,15 +336,24 @@ def test_it_is_light_opens_at_once_and_fits_a_thumb(phone: Phone, ridge: Path) -
         LEAST_TARGET,
     )
     assert small == []
+    narrow = page.evaluate(
+        """() => [...document.querySelectorAll("#answers dt")]
+             .filter(each => each.offsetWidth < each.parentElement.offsetWidth / 3)
+             .map(each => each.textContent)"""
+    )
+    assert narrow == []
     assert page.evaluate(CONTRAST)[0] >= 7.0  # level AAA of the same, for the sun
     assert broken_rules(page) == []
     assert phone.said == []
 
 
 def test_the_handover_is_printed_with_what_was_read(phone: Phone) -> None:
+    print_it = "dispatchEvent(new Event('beforeprint'))"
+    phone.page.evaluate(print_it)
+    assert phone.page.locator("#taken").text_content() == "No reading was taken."
     phone.page.locator("#by").fill("RM")
     assert phone.type(key_of(phone, "static_level"), "300") == "caution"
-    phone.page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    phone.page.evaluate(print_it)
     phone.page.emulate_media(media="print")
     paper = phone.page.locator("#paper")
     assert paper.is_visible()

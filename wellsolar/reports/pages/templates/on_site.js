@@ -750,6 +750,11 @@
         photos.append(figure);
       }
     }
+    if (!body.rows.length) {
+      const row = element("tr");
+      row.append(element("td", "No reading was taken.", { colspan: "5" }));
+      body.append(row);
+    }
   };
 
   // ---- Sizes to be changed by thumb.
