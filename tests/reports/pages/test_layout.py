@@ -66,7 +66,7 @@ def test_what_stands_last_in_the_owners_part_fills_no_sheet_alone(
 ) -> None:
     """Text that may be parted comes before the figure that may not, so that the signatures find
     room below it."""
-    for name in ("creek_cabin", "hill_tank", "poor_well"):
+    for name in ("creek_cabin", "hill_tank", "poor_well", "village_borehole", "meadow_farm"):
         for paper in PAPERS:
             sheets = pages_of(on_paper(in_view, reports[name].path, paper))
             words = next(words for _, words in sheets if "Signatures" in words)
