@@ -128,3 +128,25 @@ def test_what_would_match_is_tried_within_what_the_site_bears(
     if "100 V" in more:
         # It may not be strung higher than it is for a relay of 100 V.
         assert not {key for key in changes if key.startswith("array")}
+
+
+@pytest.mark.parametrize(
+    ("converter", "surely", "perhaps"),
+    [
+        ("buck", (False, True), (False, True)), ("boost", (True, False), (True, False)),
+        ("both", (True, True), (True, True)), (None, (False, False), (True, True)),
+    ],
+)  # fmt: skip
+def test_what_nobody_tells_of_a_converter_is_open_to_both_ends(
+    converter: str | None, surely: tuple[bool, bool], perhaps: tuple[bool, bool]
+) -> None:
+    """A boost raises the voltage, a buck lowers it; told of neither, the least does neither and
+    what is hardest on an element both."""
+    from wellsolar.site.schema import ElementTable
+    from wellsolar.studies.array.coupling import _hardest, electronics_of
+
+    plate = {"rated_power": "3000 W", "rated_voltage": "240 V", "coupling": "tracking"}
+    plate |= {"position": "lower", "fed_by": "roof"}
+    table = ElementTable.model_validate(plate).model_copy(update={"tracker_converter": converter})
+    for ends, made in ((surely, electronics_of(table)), (perhaps, _hardest(table))):
+        assert (made.raises_voltage, made.lowers_voltage) == ends
