@@ -91,6 +91,18 @@ def test_only_what_is_missing_is_asked(tmp_path: Path) -> None:
     assert "How deep" not in shown
 
 
+def test_answers_that_fit_only_together_are_all_kept(tmp_path: Path) -> None:
+    # A pump that hangs in another well needs a line of its own, which is told with the well.
+    path = tmp_path / "site.toml"
+    talk(path, [*WELL, "2, one in another well", *PUMP[:4], "60 ft, 20 ft, 120 ft"])
+    before = path.read_text(encoding="utf-8")
+    assert '# waits: pump[2].well = "other well"' in before
+    shown, _ = talk(path, [])
+    assert "What did a test of the other well give" in shown
+    talk(path, ["3 gpm"])
+    assert '# waits: pump[2].well = "other well"' in path.read_text(encoding="utf-8")
+
+
 def test_what_is_not_known_is_asked_again_only_if_wished(tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     talk(path, [*WELL[:3], "don't know"])

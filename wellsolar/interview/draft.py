@@ -172,20 +172,28 @@ def _only_remarks(text: str) -> bool:
 
 
 def _usable(draft: Draft, waiting: Mapping[Path, Value]) -> dict[Path, Value]:
-    """Of the answers that wait those that are still answers, whatever was done to the remarks."""
+    """Of the answers that wait those that are still answers, whatever was done to the remarks:
+    all of them, or else those that fit what was kept before, whatever their order."""
+    if _fit(draft, waiting, waiting):
+        return dict(waiting)
     kept: dict[Path, Value] = {}
-    for path, value in waiting.items():
-        field_there = field_at(path)
-        if field_there is None:
-            continue
-        tried = replace(draft, waiting={**kept, path: value})
-        try:
-            fits = _in_order(tried, path) and not problems(tried.tables())
-        except (TypeError, AttributeError, KeyError, IndexError):
-            continue
-        if fits:
-            kept[path] = value
+    more = True
+    while more:
+        more = False
+        for path, value in waiting.items():
+            if path not in kept and _fit(draft, {**kept, path: value}, [path]):
+                kept[path], more = value, True
     return kept
+
+
+def _fit(draft: Draft, waiting: Mapping[Path, Value], paths: Iterable[Path]) -> bool:
+    """True where answers that wait make no mistake, with some of them at keys that there are."""
+    tried = replace(draft, waiting=dict(waiting))
+    try:
+        there = all(field_at(path) is not None and _in_order(tried, path) for path in paths)
+        return there and not problems(tried.tables())
+    except (TypeError, AttributeError, KeyError, IndexError):
+        return False
 
 
 def _in_order(draft: Draft, path: Path) -> bool:
