@@ -13,7 +13,7 @@ from wellsolar.data.wiring import gauges
 from wellsolar.interview.answers.commas import doubtful, either, with_points
 from wellsolar.interview.answers.figures import in_figures
 from wellsolar.interview.answers.question import OutOfBounds, Part, Question, Reading, Unclear
-from wellsolar.interview.answers.shapes import as_litres
+from wellsolar.interview.answers.shapes import IMPERIAL_GALLON, as_litres
 from wellsolar.interview.answers.spellings import (
     NUMBER,
     clean,
@@ -104,7 +104,8 @@ _NOT_SO = re.compile(
 
 _JACKETS = re.compile(
     r"\b(?:submersible|flat|round|twisted|stranded|solid|direct burial|pump|cable|swa|armou?red"
-    r"|xlpe|romex|th[wh]n(?:-2)?|xhhw(?:-2)?|uf(?:-b)?|pv wire|twin (?:and|&) earth|t&e|earth)\b",
+    r"|xlpe|nm(?:-b)?|th[wh]n(?:-2)?|xhhw(?:-2)?|uf(?:-b)?|pv wire|twin (?:and|&) earth|t&e"
+    r"|earth)\b",
     re.I,
 )
 _OTHER_METAL = re.compile(r"\balumini?um\b", re.IGNORECASE)
@@ -121,7 +122,7 @@ _CHANGES_IT = re.compile(
 
 _US_GALLON = re.compile(r"(?<![a-z])(?:gal(?:lon)?s?|gp[mhd])(?![a-z])", re.IGNORECASE)
 _AMERICAN = "gal is the US gallon, 3.785 L; of the imperial one, 4.546 L, say imperial gallons"
-_IMPERIAL = "an imperial gallon is 4.54609 L"
+_IMPERIAL = f"an imperial gallon is {float(IMPERIAL_GALLON)} L"
 
 
 def read_answer(text: str, question: Question, system: System) -> Reading:
