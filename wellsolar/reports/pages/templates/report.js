@@ -24,10 +24,6 @@
   // page is laid out in them by the rules for paper, and each heading's column is its sheet.
   const number = (paper) => {
     const [width, height] = PAPERS[paper];
-    const rules = [...document.styleSheets].flatMap((sheet) =>
-      [...sheet.cssRules].filter((rule) => rule instanceof CSSMediaRule));
-    const media = rules.map((rule) => rule.media.mediaText);
-    rules.forEach((rule, at) => { rule.media.mediaText = media[at] === "print" ? "all" : "not all"; });
     let sheets = 0;
     for (const part of document.querySelectorAll(".part")) {
       part.style.cssText = `width: ${width}px; height: ${height}px; columns: ${width}px; column-gap: 0; column-fill: auto;`;
@@ -40,7 +36,18 @@
       sheets += Math.round(part.scrollWidth / width);
       part.style.cssText = "";
     }
+  };
+  // What a sheet holds changes with what a search has left out alone.
+  let numbered = false;
+  const numberAll = () => {
+    if (numbered) return;
+    const rules = [...document.styleSheets].flatMap((sheet) =>
+      [...sheet.cssRules].filter((rule) => rule instanceof CSSMediaRule));
+    const media = rules.map((rule) => rule.media.mediaText);
+    rules.forEach((rule, at) => { rule.media.mediaText = media[at] === "print" ? "all" : "not all"; });
+    Object.keys(PAPERS).forEach(number);
     rules.forEach((rule, at) => { rule.media.mediaText = media[at]; });
+    numbered = true;
   };
 
   let before = null;
@@ -50,7 +57,7 @@
     before = keep();
     folds.forEach((each) => { each.open = true; });
     // Sheets have no numbers where a browser does not print what stands in their margins.
-    if ("CSSMarginRule" in window) Object.keys(PAPERS).forEach(number);
+    if ("CSSMarginRule" in window) numberAll();
   });
   addEventListener("afterprint", () => { if (before) restore(before); });
 
@@ -92,6 +99,7 @@
     else restore(rest);
     told.textContent = words.length ? `${found} found` : "";
     if (!words.length) leaves = null;
+    numbered = false;
   };
   box.addEventListener("input", search);
   place.hidden = false;
