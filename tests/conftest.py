@@ -84,6 +84,14 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(20_000, 20, 20)
 
 
+def pytest_sessionfinish() -> None:
+    """What waits for the end as garbage is looked at once, by all who look for it then."""
+    if "tests.sharing" in sys.modules:
+        sys.modules["tests.sharing"].SHARED.forget(lambda _: True)
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _alike_is_studied_once() -> Iterator[None]:
     from tests.sharing import SHARED

@@ -106,6 +106,9 @@ def ask(tmp_path: Path) -> Iterator[Begin]:
             timeout=60,
         )
         child.shown = ""
+        # It waits for each prompt, and need not wait besides.
+        child.delaybeforesend = None
+        child.ptyproc.delayafterclose = child.ptyproc.delayafterterminate = 0.01
         begun.append(child)
         return child
 

@@ -65,8 +65,13 @@ def tank() -> tuple[TankAtWork, TankInSun]:
     work = work_of(site, site.water_heater, site.water_heater.element[0])
     work = replace(work, tank=replace(work.tank, element_height=0.0))
     # Of the array nothing: all of the power comes as that of further ones does.
-    sun: Any = SimpleNamespace(plane_total=1.0)
-    circuit: Any = SimpleNamespace(through=lambda sun: 0.0, best_through=lambda sun: 7.0)
+    dark = np.zeros(power_of(1).size)
+    sun: Any = SimpleNamespace(plane_total=1.0, effective_irradiance=dark, cell_temperature=dark)
+    circuit: Any = SimpleNamespace(
+        through=lambda sun: 0.0,
+        power=lambda light, cells: 0.0 * light,
+        maximum_power=lambda light, cells: 7.0 + 0.0 * light,
+    )
     days = [ArrayDay(sun, power_of(month)) for month in MONTHS]
     # The brightest day is not the last one.
     bare = [ArrayDay(sun, power_of(13 - month)) for month in MONTHS]

@@ -290,12 +290,11 @@ def simulate(
     require_range(largest_shift, 0.0, 1.0, "largest shift", "of a node")
     require_range(setpoint, -math.inf, math.inf, "setpoint", "degC")
     drive = _drive(step, heater_power, tap_draw, grid_power, inlet_temperature, room_temperature)
-    starts = [
-        np.broadcast_to(np.asarray(start, float), (tank.nodes,))
-        for tank, start in zip(series, given, strict=True)
-    ]
     size = drive[0].size
-    ends = tuple(start.copy() for start in starts)
+    starts, ends = (
+        tuple(np.full(tank.nodes, start, float) for tank, start in zip(series, given, strict=True))
+        for _ in range(2)
+    )
     means, tops, passed = (tuple(np.zeros(size) for _ in series) for _ in range(3))
     element, heater, grid, short = (np.zeros(size) for _ in range(4))
     totals = np.zeros(3 + len(series))
@@ -395,22 +394,29 @@ def _drive(
     series = {
         "step [s]": step,
         "heater power [W]": powers,
-        "tap draw [m3]": np.asarray(tap_draw, float),
+        "tap draw [m3]": tap_draw,
         "grid power [W]": grid_power,
         "inlet temperature [degC]": inlet_temperature,
         "room temperature [degC]": room_temperature,
     }
-    laid = []
-    for number, (name, given) in enumerate(series.items()):
+    laid = np.empty((len(series), powers.size))
+    for number, (row, (name, given)) in enumerate(zip(laid, series.items(), strict=True)):
         values = np.asarray(given, float)
-        if values.ndim == 0 and number not in (1, 2):
-            values = np.full(powers.size, float(values))
-        if values.shape != (powers.size,) or not np.all(np.isfinite(values)):
-            raise OutOfRange(f"{name}: needs {powers.size} finite values, one a step")
-        if 0 < number < 4 and np.any(values < 0):
-            raise OutOfRange(f"{name}: {float(values.min())} is below 0")
-        laid.append(np.ascontiguousarray(values))
-    return laid
+        if values.shape != (powers.size,) and (values.ndim > 0 or number in (1, 2)):
+            raise OutOfRange(_no_series(name, powers.size))
+        row[:] = values
+    # All at once: a day's steps are few, so that to ask takes longer than to look.
+    if not np.isfinite(laid).all() or (laid[1:4] < 0.0).any():
+        for number, (row, name) in enumerate(zip(laid, series, strict=True)):
+            if not np.isfinite(row).all():
+                raise OutOfRange(_no_series(name, powers.size))
+            if 0 < number < 4 and (row < 0.0).any():
+                raise OutOfRange(f"{name}: {float(row.min())} is below 0")
+    return [*laid]
+
+
+def _no_series(name: str, size: int) -> str:
+    return f"{name}: needs {size} finite values, one a step"
 
 
 Arrays = FloatArray | tuple[FloatArray, ...]

@@ -109,10 +109,6 @@ class HeaterCircuit:
             self.coupling, diode, self.resistance, self.cable_resistance, irradiance
         )
 
-    def best_through(self, day: DayOfSun) -> FloatArray:
-        """The array's maximum power through a day [W], one value a step."""
-        return self.maximum_power(day.effective_irradiance, day.cell_temperature)
-
     def maximum_power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
         """The array's maximum power [W] at irradiances [W/m2] and cell temperatures [degC]."""
         diode = self.array(irradiance, cell_temperature)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -50,10 +50,6 @@ class ArrayDay:
     def through(self, circuit: HeaterCircuit) -> FloatArray:
         """Power in the tank with the array on a circuit [W], one value a step."""
         return circuit.through(self.sun) + self.further
-
-    def best_through(self, circuit: HeaterCircuit) -> FloatArray:
-        """The same with the array at its maximum power [W]."""
-        return circuit.best_through(self.sun) + self.further
 
 
 @dataclass(frozen=True, eq=False)
@@ -107,10 +103,7 @@ def tank_in_sun(
     clear, of_year = joined(lambda sun: sun.clear), joined(lambda sun: sun.of_year)
     named = [{"clear": day} for day in clear]
     if of_year:
-        light = np.concatenate([day.sun.effective_irradiance for day in of_year])
-        cells = np.concatenate([day.sun.cell_temperature for day in of_year])
-        further = np.concatenate([day.further for day in of_year])
-        heat = (circuit.power(light, cells) + further).reshape(len(of_year), -1).sum(axis=1)
+        heat = _powers(circuit.power, of_year).sum(axis=1)
         months = month_of_days(len(of_year))
         for month in MONTHS:
             for kind, number in kinds_of_day(months, heat, month).items():
@@ -118,31 +111,47 @@ def tank_in_sun(
     return TankInSun(work, circuit, tuple(named), joined(lambda sun: sun.bare))
 
 
+def _powers(
+    of_light: Callable[[FloatArray, FloatArray], FloatArray], days: Sequence[ArrayDay]
+) -> FloatArray:
+    """Power in the tank [W] of all days at once, a row for each, by what gives it at irradiances
+    [W/m2] and cell temperatures [degC]."""
+    light = np.concatenate([day.sun.effective_irradiance for day in days])
+    cells = np.concatenate([day.sun.cell_temperature for day in days])
+    return of_light(light, cells).reshape(len(days), -1) + [day.further for day in days]
+
+
 def heat_days(tank: TankInSun, only: str | None = None) -> tuple[HeatDay, ...]:
     """Every kind of day of every month, or only one kind, begun cold, nothing drawn."""
-    return tuple(
-        _heat_day(tank.work, tank.circuit, day, month, kind)
+    kinds = [
+        (month, kind, day)
         for month, of_month in zip(MONTHS, tank.days, strict=True)
         for kind, day in of_month.items()
         if only in (None, kind)
+    ]
+    days = [day for _, _, day in kinds]
+    powers, best = _powers(tank.circuit.power, days), _powers(tank.circuit.maximum_power, days)
+    return tuple(
+        _heat_day(tank.work, power, float(most.sum()) * STEP, kind)
+        for power, most, kind in zip(powers, best, kinds, strict=True)
     )
 
 
 def _heat_day(
-    work: TankAtWork, circuit: HeaterCircuit, day: ArrayDay, month: int, kind: str
+    work: TankAtWork, power: FloatArray, maximum_energy: float, kind: tuple[int, str, ArrayDay]
 ) -> HeatDay:
     """Energies of one kind of day, and when the tank reaches its setpoint."""
-    power = day.through(circuit)
+    month, name, day = kind
     first = work.run(power, work.inlet)
     reached = _time_to_setpoint(work, power, first)
     days = 1 if reached is not None else _days_to_setpoint(work, power, first)
     suffices = work.inlet if reached is not None else _start_for_one_day(work, power)
     return HeatDay(
         month=month,
-        kind=kind,
+        kind=name,
         plane_of_array=day.sun.plane_total,
         element_energy=float(power.sum()) * STEP,
-        maximum_energy=float(day.best_through(circuit).sum()) * STEP,
+        maximum_energy=maximum_energy,
         peak_power=float(power.max()),
         end_temperature=float(first.mean_temperature[-1]),
         time_to_setpoint=reached,
