@@ -6,7 +6,6 @@ fittings, and the five parameters of a module; what is done with them stands in 
 
 from __future__ import annotations
 
-import copy
 from functools import cache
 from typing import Any
 
@@ -129,7 +128,7 @@ def case_of(name: str) -> Case:
     if number.isdecimal():
         return Case(site_from(sample(FEW)[int(number)]), Options(cases=16))
     base, change = CHANGED.get(name, (name, None))
-    tables: Any = copy.deepcopy(tables_of(base))
+    tables: Any = tables_of(base)
     if change is not None:
         change(tables)
     return Case(site_from(tables), Options(cases=16))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import math
 from functools import cache
 from typing import Any
@@ -40,13 +39,13 @@ def _driven(tables: Any) -> None:
 def cases(name: str) -> tuple[Case, Case]:
     """A site, and the same with its water at the deep end of its range."""
     if name == "driven":
-        tables = copy.deepcopy(tables_of("ridge_house"))
+        tables = tables_of("ridge_house")
         _driven(tables)
         case = Case(site_from(tables), Options(cases=16))
     else:
         case = case_of(name)
-    tables = copy.deepcopy(tables_of("ridge_house" if name == "driven" else "south_slope"
-                                     if name == "straight" else name))  # fmt: skip
+    tables = tables_of("ridge_house" if name == "driven" else "south_slope"
+                                     if name == "straight" else name)  # fmt: skip
     if name == "driven":
         _driven(tables)
     if not case.site.well.static_level.is_range:
@@ -366,8 +365,8 @@ averages of 2012 (read)."""
 
 def priced(name: str, without: tuple[str, ...] = ()) -> Site:
     """A site with prices of some lines and energies."""
-    tables = copy.deepcopy(tables_of("south_slope" if name == "straight" else
-                                     "ridge_house" if name == "driven" else name))  # fmt: skip
+    tables = tables_of("south_slope" if name == "straight" else
+                                     "ridge_house" if name == "driven" else name)  # fmt: skip
     tables["price"] = [
         {"item": item, "cost": cost, "per": per}
         for item, (cost, per) in PRICES.items() if item not in without

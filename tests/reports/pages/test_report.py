@@ -9,6 +9,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 import wellsolar
@@ -205,12 +206,10 @@ def shown_as(text: str, numbers: list[float]) -> bool:
         max(slack, 0.5001 * 10.0 ** (len(text.lstrip("-")) - 3)) if "." not in text else slack
     )
     summed = rounded if float(f"{shown:.3g}") == shown else slack
-    return any(
-        abs(number * factor + offset - shown)
-        <= (summed if factor in SUMMED else slack) * (1.0 + 1e-9)
-        for number in numbers
-        for factor, offset in FACTORS
-    )
+    factors, offsets = np.array(FACTORS).T
+    off = np.abs(np.outer(numbers, factors) + offsets - shown)
+    within = np.where(np.isin(factors, SUMMED), summed, slack)
+    return bool((off <= within * (1.0 + 1e-9)).any())
 
 
 class Blocks(HTMLParser):
