@@ -96,7 +96,7 @@ def test_steps_along_events_against_steps_of_a_minute(sun, draws, steps, grid, s
     more = {"grid_setpoint": grid, "grid_power": 1500.0, "largest_shift": shift}
     fine = stratified.simulate(
         TANK, 40.0, sun, volumes_by_minutes(draws), COLD, ROOM, TAP, SETPOINT, HYSTERESIS,
-        MINUTE, **more,
+        MINUTE, machine=True, **more,
     )  # fmt: skip
     run = year_of(steps, **more)
     assert steps.step.size < 0.1 * sun.size
