@@ -79,6 +79,8 @@ def test_beyond_its_last_lift_it_gives_nothing_and_fails() -> None:
     assert verdict.status == "fail"
     assert verdict.limit == pytest.approx(70 * FOOT)
     assert [duty.flow for duty in pump_of(deep).duties] == [0.0, 0.0]
+    # All the head that its maker tells of: that of the last block.
+    assert pump_of(deep).shut_off_head == pytest.approx(70 * FOOT)
     assert verdict_of(TEXT, "jet lift").status == "pass"
     assert not {"suction lift", "net positive suction head", "drop pipe pressure"} & {
         each.rule.key for each in studied(TEXT).verdicts

@@ -18,6 +18,9 @@ from tests.studies.pump.deep_pump import (
     verdict_of,
 )
 from wellsolar.data import pipes
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import Case
+from wellsolar.studies.pump.shut_off import lateral_pressure, tank_pressure
 from wellsolar.units import System
 
 OF_TEXT = """[piping.drop_pipe]
@@ -167,6 +170,24 @@ class TestPipes:
 def _line(setting: str) -> str:
     key, value = setting.split("=")
     return f'{key.rsplit(".")[-1]} = "{value}"'
+
+
+def test_a_booster_presses_from_the_full_tank_and_the_pump_that_fills_it_from_the_well() -> None:
+    """Heads at no flow of 150 ft and 640 ft, the full cistern's water 7 ft up, that of the well 60
+    ft down at rest; the pressure tank 8 ft up, the bottom of the lateral 4 ft down. A relief valve
+    of 60 psi at the tank frees the booster's line alone."""
+    text = (SITES / "cistern.toml").read_text(encoding="utf-8")
+    relieved = text.replace('volume = "44 gal"', 'volume = "44 gal"\nrelief_pressure = "60 psi"')
+    for told, relief in ((text, 1e9), (relieved, 60.0)):
+        case = Case(parse_site(told))
+        site, (filler, booster) = case.site, zip(case.site.pump, case.pumps, strict=True)
+        at_tank = tank_pressure(site, *booster) / PSI
+        assert at_tank == pytest.approx((150 + 7 - 8) * FOOT_OF_WATER, rel=1e-3)
+        in_line = lateral_pressure(site, *booster) / PSI
+        least = min(150 + 7 + 4, relief / FOOT_OF_WATER + 8 + 4)
+        assert in_line == pytest.approx(least * FOOT_OF_WATER, rel=1e-3)
+        filled = lateral_pressure(site, *filler) / PSI
+        assert filled == pytest.approx((640 - 60 + 4) * FOOT_OF_WATER, rel=1e-3)
 
 
 @pytest.mark.parametrize(("share", "status"), [(1.005, "pass"), (0.995, "fail")])

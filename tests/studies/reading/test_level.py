@@ -7,6 +7,24 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from tests.studies.reading.by_integration import FOOT, GPM, PSI, Make, Read, flow_of, implied, only
+from wellsolar.site.loading.read import SiteFile
+from wellsolar.studies.case import Case
+
+POOR = 'specific_capacity = "0.1 gpm/ft"\ncasing_bore = "6.065 in"'
+
+
+def drawn(site: SiteFile, minutes: float, pressure: float) -> float:
+    """A dh/dt = Q(h) - C h by scipy; A the casing's 6.065 in less the drop pipe's 1.56 in outside
+    (1.38 in and two walls of 0.092 in, SIDR 15, from memory) [m]."""
+    area = np.pi / 4 * (6.065**2 - 1.564**2) * 0.0254**2
+    rest, capacity, depth = 85 * FOOT, 0.1 * GPM / FOOT, [0.0]
+    flow = flow_of(site, "house pump", lambda _: depth[0])
+
+    def rate(_: float, drop: np.ndarray) -> list[float]:
+        depth[0] = rest + float(drop[0])
+        return [(flow(pressure) - capacity * float(drop[0])) / area]
+
+    return float(solve_ivp(rate, (0, minutes * 60), [0.0], rtol=1e-6).y[0, -1])
 
 
 def test_a_pumping_level_gives_drawdown_and_specific_capacity(
@@ -32,24 +50,45 @@ def test_a_pumping_level_gives_drawdown_and_specific_capacity(
 def test_the_level_after_a_time_is_that_of_the_casings_balance(
     make_site: Make, read_at: Read
 ) -> None:
-    """A dh/dt = Q(h) - C h by scipy; A the casing's 6.065 in less the drop pipe's 1.56 in outside
-    (1.38 in and two walls of 0.092 in, SIDR 15, from memory)."""
-    site = make_site(well='specific_capacity = "0.1 gpm/ft"\ncasing_bore = "6.065 in"')
-    area = np.pi / 4 * (6.065**2 - 1.564**2) * 0.0254**2
-    rest, capacity = 85 * FOOT, 0.1 * GPM / FOOT
-
-    def drawn(minutes: float, pressure: float) -> float:
-        def rate(_: float, drop: np.ndarray) -> list[float]:
-            flow = flow_of(site, "house pump", lambda _: rest + float(drop[0]))(pressure)
-            return [(flow - capacity * float(drop[0])) / area]
-
-        return float(solve_ivp(rate, (0, minutes * 60), [0.0], rtol=1e-6).y[0, -1])
-
+    site = make_site(well=POOR)
     for minutes in (3.0, 10.0):
         reading = only(
             read_at(site, pumping_level="120 ft", pumping_time=f"{minutes} min"), "pumping_level"
         )
-        ends = [rest + drawn(minutes, pressure * PSI) for pressure in (40.0, 60.0)]
+        ends = [85 * FOOT + drawn(site, minutes, pressure * PSI) for pressure in (40.0, 60.0)]
         band = reading.expected.value
         assert float(band) == pytest.approx(sum(ends) / 2, rel=0.02)
         assert band.low < min(ends) < max(ends) < band.high
+
+
+@pytest.mark.parametrize(
+    ("well", "label"),
+    [
+        (POOR, "level after half an hour of pumping"),
+        ('specific_capacity = "0.1 gpm/ft"', "level while pumping, settled"),
+    ],
+)
+def test_the_sheets_box_goes_from_the_least_drawdown_to_the_greatest(
+    make_site: Make, well: str, label: str
+) -> None:
+    """A twentieth and half a foot either side, below the least and the greatest level at rest; the
+    most is drawn against the least pressure, and half an hour draws as much of each as of it. None
+    lies deeper than the intake at 190 ft."""
+    site = make_site(well=well, static="85 ft (80 ft .. 92 ft)")
+    (step,) = [each for each in Case(site).sheet.steps if each.key == "pump_1"]
+    (line,) = [each for each in step.lines if each.text.startswith("level")]
+    assert line.text == label
+    rest, capacity = 85 * FOOT, 0.1 * GPM / FOOT
+    flow = flow_of(site, "house pump", lambda flow: rest + flow / capacity)
+    least, greatest = sorted(flow(pressure * PSI) / capacity for pressure in (40.0, 60.0))
+    assert least < 0.9 * greatest
+    if "half" in label:
+        in_time = drawn(site, 30.0, 40.0 * PSI)
+        assert in_time < 0.95 * greatest
+        least, greatest = in_time * least / greatest, in_time
+    box = line.expected
+    assert box is not None
+    assert box.low == pytest.approx(80 * FOOT + 0.95 * least - 0.15, rel=2e-3)
+    high = min(92 * FOOT + 1.05 * greatest + 0.15, 190 * FOOT)
+    assert box.high == pytest.approx(high, rel=2e-3)
+    assert float(box) == pytest.approx(rest + (least + greatest) / 2, rel=2e-3)

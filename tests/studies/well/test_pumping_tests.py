@@ -323,6 +323,74 @@ class TestOffTheFit:
         assert fit.worst is fit.readings[5]
 
 
+class TestBesideAStepTest:
+    """A well that Jacob's step test tells the loss of, C Q2, in an aquifer of Theis: a day of
+    pumping draws it down by q W(u) / (4 pi T) + C q2, whichever of its tests is fitted."""
+
+    TRANSMISSIVITY, REACH, LOSS, FLOW = 4e-4, 2e-6, 6e5, 1.5e-3
+    """T [m2/s], r2 S [m2], C [s2/m5], and the flow of the drawdown test [m3/s]."""
+
+    TIMES = np.geomspace(7200.0, DAY, 6)
+    """Long after the water of the casing, a minute of pumping."""
+
+    def in_aquifer(self, time: Any) -> Any:
+        """Drawdown of a flow of one after a time [s/m2]."""
+        u = self.REACH / (4.0 * self.TRANSMISSIVITY * np.asarray(time))
+        return exp1(u) / (4.0 * math.pi * self.TRANSMISSIVITY)
+
+    @property
+    def steps(self) -> str:
+        flows = np.array([0.5e-3, 1.0e-3, 2.0e-3])
+        drawn = self.in_aquifer(DAY) * flows + self.LOSS * flows**2
+        of_step = ", ".join(f"{each:.9g}" for each in drawn)
+        return f'[well.step_test]\nflow = "0.5, 1, 2 L/s"\ndrawdown = "{of_step} m"\n'
+
+    def told(self, kind: str) -> str:
+        loss, pumped = self.LOSS * self.FLOW**2, 2.0 * DAY
+        times, drawn = self.TIMES, self.FLOW * self.in_aquifer(self.TIMES) + loss
+        more = ""
+        if kind == "recovery":
+            # The loss is gone as soon as nothing is pumped.
+            left = self.in_aquifer(self.TIMES + pumped) - self.in_aquifer(self.TIMES)
+            at_stop = self.FLOW * self.in_aquifer(pumped) + loss
+            times = np.concatenate([[0.0], times])
+            drawn = np.concatenate([[at_stop], self.FLOW * left])
+            more = f'kind = "recovery"\npumping_time = "{pumped} s"\n'
+        levels = ", ".join(f"{10.0 + each:.9g}" for each in drawn)
+        return (
+            f'[well.drawdown_test]\nflow = "{self.FLOW} m3/s"\n{more}'
+            f'time = "{listed(times, "s")}"\nlevel = "{levels} m"\n'
+        )
+
+    @pytest.mark.parametrize(
+        ("kind", "bore"),
+        [("pumping", ""), ("pumping", "60 mm"), ("recovery", ""), ("recovery", "60 mm")],
+    )
+    def test_the_loss_of_the_steps_is_taken_off_the_other_test(self, kind: str, bore: str) -> None:
+        of_bore = f'casing_bore = "{bore}"' if bore else ""
+        found = fit_of(self.told(kind) + self.steps, bore=of_bore)
+        assert [each.kind for each in found.tests] == [f"{kind} test", "step test"]
+        assert found.tests[0].transmissivity == pytest.approx(self.TRANSMISSIVITY, rel=5e-3)
+        assert found.drawdown.well_loss == pytest.approx(self.LOSS, rel=1e-4)
+        assert "well loss by the step test" in found.drawdown.how
+        of_one = self.in_aquifer(DAY)
+        assert 1.0 / found.drawdown.specific_capacity == pytest.approx(of_one, rel=0.01)
+        if bore:
+            return
+        # Without the steps all of it is taken for the aquifer's.
+        alone = fit_of(self.told(kind), bore=of_bore).drawdown
+        assert alone.well_loss == 0.0
+        whole = of_one + self.LOSS * self.FLOW
+        assert 1.0 / alone.specific_capacity == pytest.approx(whole, rel=0.01)
+
+    def test_steps_that_tell_of_no_well_take_nothing_off(self) -> None:
+        """Drawdowns that grow less than the flow: the loss would be less than nothing."""
+        cleared = '[well.step_test]\nflow = "2, 4, 6 gpm"\ndrawdown = "4, 7.2, 9.6 ft"\n'
+        beside = fit_of(self.told("pumping") + cleared)
+        assert beside.tests[1].well_loss < 0.0
+        assert beside.drawdown == fit_of(self.told("pumping")).drawdown
+
+
 def test_the_storage_of_a_recovery_is_that_of_the_aquifers_drawdown_alone() -> None:
     """Where the pump stops, the well stands lower by B Q + C Q2 (Jacob, 1947, from memory): only
     the first is the aquifer's, so W(u) = 4 pi T B."""
