@@ -28,6 +28,11 @@ MADE = {
 PARAMETERS = module_fit.fit_five_parameters(
     module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.12, 0.005)
 )
+SHEET = {
+    "open_circuit_voltage": 40.0, "short_circuit_current": 10.0, "maximum_power_voltage": 32.0,
+    "maximum_power_current": 9.2, "cells_in_series": 60, "voltage_coefficient": -0.12,
+    "current_coefficient": 0.005,
+}  # fmt: skip
 LEVEL = year.steps_of_days(40.0, np.array([80.0]), 3600.0)
 
 
@@ -49,6 +54,11 @@ def none_short(rows: Sequence[int], _: Sequence[int]) -> list[int]:
 
 def of_days(key: str) -> Callable[..., Any]:
     return set_in(DAYS, days.cloudless_days, key)
+
+
+def of_sheet(key: str) -> Callable[..., Any]:
+    """Whether a sheet is one of a module at all, before anything is fitted to it."""
+    return set_in(SHEET, lambda **rating: module_fit._check(module.ModuleRating(**rating)), key)
 
 
 BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
@@ -87,6 +97,12 @@ BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
         lambda x: resistive.on_resistance(module.at_conditions(PARAMETERS, 500.0, 25.0), 5.0, x),
         0.0, None,
     ),
+    # Of 40 V and 10 A: a quarter to 99 % and 99.9 % at the greatest power; -1 to -0.05 %/K of the
+    # voltage, 0.1 %/K of the current.
+    "voltage at the greatest power": (of_sheet("maximum_power_voltage"), 10.0, 39.6),
+    "current at the greatest power": (of_sheet("maximum_power_current"), 2.5, 9.99),
+    "slope of the voltage": (of_sheet("voltage_coefficient"), -0.4, -0.02),
+    "slope of the current": (of_sheet("current_coefficient"), -0.1, 0.1),
     "age": (lambda x: human_power.sustained_power(3600.0, x), 20.0, 60.0),
     "time of an effort": (lambda x: human_power.sustained_power(x), 240.0, 28_800.0),
     "altitude": (lambda x: suction.atmospheric_pressure(x), -500.0, 11_000.0),
@@ -120,6 +136,10 @@ UNITS = (
     "m/s",
     "h",
     "W/m2",
+    "V",
+    "A",
+    "V/K",
+    "A/K",
     "ohm",
     "years",
     "Pa",

@@ -94,6 +94,34 @@ def test_expansion_into_the_bladder_tank_of_the_house() -> None:
     assert "has no room" in verdict(tiny, "thermal expansion").reason.text("US")
 
 
+@pytest.mark.parametrize(
+    ("cut_out", "held", "most"),
+    [(60, (), 60), (60, (52,), 60), (60, (45, 65, 52), 65), (None, (45, 58, 52), 58)],
+)
+def test_the_water_grows_from_the_highest_pressure_at_which_a_pump_stops_or_that_one_holds(
+    cut_out: int | None, held: tuple[int, ...], most: int
+) -> None:
+    """Into 14 gal charged to 40 psi, by Boyle."""
+    text = edited(
+        RIGHT, ('expansion_tank_precharge = "60 psi"', 'expansion_tank_precharge = "40 psi"')
+    )
+    switch = '[pressure_switch]\ncut_in = "40 psi"\ncut_out = "60 psi"\n'
+    assert switch in text
+    text = text if cut_out else text.replace(switch, "")
+    for number, pressure in enumerate(held):
+        text += (
+            f'[[pump]]\nname = "pump {number}"\nintake_depth = "150 ft"\n'
+            'flow = "0, 4, 8 gpm"\nhead = "420, 380, 300 ft"\nvoltage = "230 V"\n'
+            f'start = "variable speed"\nheld_pressure = "{pressure} psi"\n'
+        )
+    pressure = safety(text).pressure
+    assert pressure.supply / PSI == pytest.approx(most)
+    air, grown = air_at(2000 * FOOT) / PSI, 80 * (8.3446 / 8.0999 - 1)
+    room = 14 * (40 + air) / (most + air)
+    after = (most + air) * room / (room - grown) - air
+    assert pressure.after / PSI == pytest.approx(after, rel=0.01)
+
+
 def test_pumps_that_stop_above_80_psi_leave_no_room_behind_a_check_valve() -> None:
     high = edited(RIGHT, ('cut_out = "60 psi"', 'cut_out = "85 psi"'))
     found = verdict(high, "thermal expansion")

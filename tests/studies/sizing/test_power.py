@@ -138,3 +138,42 @@ def test_nothing_is_cheapest_where_nothing_tells_what_a_battery_costs() -> None:
     with pytest.raises(NoDesign, match="nothing tells what a battery costs") as told:
         power._cheapest(_begun(), GROUP, lambda *_: None, 300.0, 0)
     assert told.value.needs == ("price",)
+
+
+class AskedError(Exception):
+    """Ends a search where it has asked what the test wants to know."""
+
+
+@pytest.mark.parametrize("rows", range(1, 14))
+def test_rows_are_as_long_as_the_cold_lets_them_be(
+    monkeypatch: pytest.MonkeyPatch, rows: int
+) -> None:
+    """39.9 V and 29 K below the sheet at -0.3 %/K; of the electrical code's table 1.12 x at -4
+    degC (from memory). What bears just so many of the one, and none more of the other."""
+    longest: list[int] = []
+
+    def asked(most: int) -> None:
+        longest.append(most)
+        raise AskedError
+
+    monkeypatch.setattr(power, "_layouts", asked)
+    by_sheet, by_table = 39.9 * (1.0 + 29.0 * 0.003), 39.9 * 1.12
+    bears = 0.5 * (rows * by_table + (rows + 1) * by_sheet)
+    draft = _begun()
+    change = set_to(f"array[{GROUP}].greatest_input_voltage", f"{bears} V")
+    draft = replace(draft, case=draft.case.with_site(changed_site(draft.case.site, [change])))
+    with pytest.raises(AskedError):
+        power._modules(draft, GROUP)
+    assert longest == [rows]
+
+
+@pytest.mark.parametrize(("longest", "most"), [(1, 80), (3, 26), (7, 11), (20, 4), (60, 2)])
+def test_modules_are_tried_in_one_row_first_and_in_full_rows_then(longest: int, most: int) -> None:
+    """Up to eighty of them, and two rows however long those are; each more modules than the one
+    before it."""
+    tried = [*power._layouts(longest)]
+    counts = [series * parallel for series, parallel in tried]
+    assert counts[:longest] == [*range(1, longest + 1)]
+    assert counts == sorted(set(counts))
+    assert all(series == longest for series, parallel in tried if parallel > 1)
+    assert max(parallel for _, parallel in tried) == most

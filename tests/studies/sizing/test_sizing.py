@@ -36,7 +36,7 @@ from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.power import OF_THE_YEAR
-from wellsolar.studies.sizing.pump import deepest_intake, depth_text, flows, with_duty
+from wellsolar.studies.sizing.pump import deepest_intake, depth_text, depths, flows, with_duty
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import read
 from wellsolar.verdicts import say, set_to
@@ -203,6 +203,60 @@ def test_what_is_asked_of_a_counter_by_arithmetic(name: str) -> None:
         assert part.stands == "pass" or not part.passes
         assert part.tried >= 1
         assert sum(part.shut_out.values()) < part.tried or not part.passes
+
+
+WELL = {
+    "US": """
+        [site]
+        [well]
+        depth = "400 ft"
+        static_level = "100 ft"
+        specific_capacity = "{capacity} gpm/ft"
+        [[pump]]
+        name = "new"
+        intake_depth = "300 ft"
+        minimum_submergence = "{cover} ft"
+        flow = "0, 9 gpm"
+        head = "900, 300 ft"
+    """,
+    "SI": """
+        [site]
+        print_units = "SI"
+        [well]
+        depth = "100 m"
+        static_level = "30 m"
+        specific_capacity = "{capacity} L/min/m"
+        [[pump]]
+        name = "new"
+        intake_depth = "70 m"
+        minimum_submergence = "{cover} m"
+        flow = "0, 40 L/min"
+        head = "200, 90 m"
+    """,
+}
+
+
+@pytest.mark.parametrize(
+    ("system", "capacity", "cover", "flow", "wanted"),
+    [
+        # 60 ft of drawdown, 12 ft of cover; 380 ft is 20 ft off the bottom.
+        ("US", 0.1, 12, "6 gpm", [f"{depth} ft" for depth in (*range(162, 382, 10), 380)]),
+        # 100.3 ft and 12 ft; what has to be under water is in whole feet below it.
+        ("US", 20, 12, "6 gpm", [f"{depth} ft" for depth in (102, *range(113, 380, 10), 380)]),
+        # A step above 102.3 ft would hang out of the water: a foot below its level at rest.
+        ("US", 20, 2, "6 gpm", [f"{depth} ft" for depth in (101, *range(103, 380, 10), 380)]),
+        # 6 m of drawdown, 3 m of cover; 93.9 m is 20 ft off the bottom.
+        ("SI", 5, 3, "30 L/min", [f"{depth} m" for depth in (*range(36, 94, 3), 93.5)]),
+    ],
+)
+def test_an_intake_is_tried_about_where_the_water_settles_and_deeper_by_steps(
+    system: str, capacity: float, cover: int, flow: str, wanted: list[str]
+) -> None:
+    """By ten feet or three metres, from a step above it on."""
+    text = WELL[system].format(capacity=capacity, cover=cover)
+    site = parse_part(text).file.site
+    tried = [*depths(site, 1, float(read(flow, kinds.FLOW)))]
+    assert tried == wanted
 
 
 def test_a_pump_is_no_larger_than_the_well_bears_or_the_peak_asks() -> None:
