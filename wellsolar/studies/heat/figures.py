@@ -33,10 +33,8 @@ def with_heat(
     data: FigureData, site: Site, year: HourlyYear | None, heated: HeatedTankResult
 ) -> FigureData:
     """The series with those of a tank that modules heat."""
-    circuit = _circuit(site)
-    if circuit is None or site.water_heater is None:
-        return data
-    limit = site.water_heater.high_limit
+    assert site.water_heater is not None
+    circuit, limit = _circuit(site), site.water_heater.high_limit
     return replace(
         data,
         array=heated.array,
@@ -47,11 +45,11 @@ def with_heat(
     )
 
 
-def _circuit(site: Site) -> HeaterCircuit | None:
+def _circuit(site: Site) -> HeaterCircuit:
     """The array on its element, as the tank's study has it."""
     on = element_on_array(site)
-    if on is None or site.module is None:
-        return None
+    assert on is not None
+    assert site.module is not None
     return circuit_in_tank(site, on, parameters_of(site.module))
 
 
