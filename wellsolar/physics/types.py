@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,11 +17,11 @@ FloatArray = NDArray[np.float64]
 Progress = Callable[[int, int], None]
 """Is told how much of the work is done, and of how much."""
 
-Real = TypeVar("Real", float, FloatArray)
+Real = TypeVar("Real", float, FloatArray, Floats)
 """A float of floats, an array of arrays: of a formula that keeps what it is given."""
 
 
-def plain(value: Floats) -> Floats:
+def plain(value: Real) -> Real:
     """A float where a result has no dimensions, the array otherwise.
 
     Parameters:
@@ -30,4 +30,6 @@ def plain(value: Floats) -> Floats:
         the same value [its own unit]
     Source: none needed.
     """
-    return value if np.ndim(value) else float(value)
+    same: Any = value if np.ndim(value) else float(value)
+    kept: Real = same
+    return kept

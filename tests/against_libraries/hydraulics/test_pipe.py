@@ -20,13 +20,11 @@ INCH = 0.0254
 
 
 def test_friction_factor_against_the_closed_form_of_colebrook():
-    reynolds = np.geomspace(2100.0, 1e7, 25)[:, np.newaxis]
-    roughness = np.array([0.0, 1e-6, 1e-4, 0.01, 0.05])
-    # Plain floats: the closed form overflows at the roughest end and fluids then iterates.
-    expected = [
-        [friction.Colebrook(re, rr) for rr in roughness.tolist()] for re in reynolds[:, 0].tolist()
-    ]
-    np.testing.assert_allclose(pipe.friction_factor(reynolds, roughness), expected, rtol=1e-9)
+    reynolds = np.geomspace(2100.0, 1e7, 25)
+    for roughness in (0.0, 1e-6, 1e-4, 0.01, 0.05):
+        # Plain floats: the closed form overflows at the roughest end and fluids then iterates.
+        expected = [friction.Colebrook(number, roughness) for number in reynolds.tolist()]
+        np.testing.assert_allclose(pipe.friction_factor(reynolds, roughness), expected, rtol=1e-9)
 
 
 def test_friction_factor_satisfies_colebrook():

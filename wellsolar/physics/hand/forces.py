@@ -9,17 +9,14 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from wellsolar.constants import STANDARD_GRAVITY
-from wellsolar.physics.types import Floats
 
 
-def friction_force(column_force: Floats, mechanical_efficiency: Floats) -> Floats:
+def friction_force(column_force: float, mechanical_efficiency: float) -> float:
     """Friction that works against the rod on its way up and on its way down.
 
     Parameters:
-        column_force: weight of water that hangs on the piston on the upstroke [N], scalar or array
+        column_force: weight of water that hangs on the piston on the upstroke [N], scalar
         mechanical_efficiency: of the lever, guides and seals over a full stroke [-], scalar or
             array
     Returns:
@@ -31,15 +28,15 @@ def friction_force(column_force: Floats, mechanical_efficiency: Floats) -> Float
 
 
 def upstroke_force(
-    column_force: Floats, rod_force: Floats, friction: Floats, counterweight: Floats
-) -> Floats:
+    column_force: float, rod_force: float, friction: float, counterweight: float
+) -> float:
     """Pull at the top of the rod that lifts water and rods.
 
     Parameters:
-        column_force: weight of water that hangs on the piston on the upstroke [N], scalar or array
-        rod_force: weight of the rod in water [N], scalar or array
-        friction: force of friction at the rod [N], scalar or array
-        counterweight: pull of a counterweight at the top of the rod [N], scalar or array
+        column_force: weight of water that hangs on the piston on the upstroke [N], scalar
+        rod_force: weight of the rod in water [N], scalar
+        friction: force of friction at the rod [N], scalar
+        counterweight: pull of a counterweight at the top of the rod [N], scalar
     Returns:
         force that the lever must bring [N]; negative where the counterweight lifts alone
     Source: statics.
@@ -47,13 +44,13 @@ def upstroke_force(
     return column_force + rod_force + friction - counterweight
 
 
-def downstroke_force(rod_force: Floats, friction: Floats, counterweight: Floats) -> Floats:
+def downstroke_force(rod_force: float, friction: float, counterweight: float) -> float:
     """Pull of the rods on the lever while they sink, the water standing on the foot valve.
 
     Parameters:
-        rod_force: weight of the rod in water [N], scalar or array
-        friction: force of friction at the rod [N], scalar or array
-        counterweight: pull of a counterweight at the top of the rod [N], scalar or array
+        rod_force: weight of the rod in water [N], scalar
+        friction: force of friction at the rod [N], scalar
+        counterweight: pull of a counterweight at the top of the rod [N], scalar
     Returns:
         force [N]; positive where the rods sink by themselves and must be held back, negative where
         the hand has to push them down
@@ -62,12 +59,12 @@ def downstroke_force(rod_force: Floats, friction: Floats, counterweight: Floats)
     return rod_force - friction - counterweight
 
 
-def balancing_counterweight(column_force: Floats, rod_force: Floats) -> Floats:
+def balancing_counterweight(column_force: float, rod_force: float) -> float:
     """Counterweight that makes upstroke and downstroke equally hard.
 
     Parameters:
-        column_force: weight of water that hangs on the piston on the upstroke [N], scalar or array
-        rod_force: weight of the rod in water [N], scalar or array
+        column_force: weight of water that hangs on the piston on the upstroke [N], scalar
+        rod_force: weight of the rod in water [N], scalar
     Returns:
         pull at the top of the rod [N]
     Source: statics: F + W + f - C = -(W - f - C), so C = W + F / 2; beam-pumping practice calls it
@@ -77,28 +74,28 @@ def balancing_counterweight(column_force: Floats, rod_force: Floats) -> Floats:
 
 
 def greatest_depth_by_force(
-    handle_force: Floats,
-    lever_ratio: Floats,
-    mechanical_efficiency: Floats,
-    bore: Floats,
-    density: Floats,
-    rod_force_per_length: Floats,
-    submergence: Floats,
-    outlet_height: Floats,
-    counterweight: Floats,
-) -> Floats:
+    handle_force: float,
+    lever_ratio: float,
+    mechanical_efficiency: float,
+    bore: float,
+    density: float,
+    rod_force_per_length: float,
+    submergence: float,
+    outlet_height: float,
+    counterweight: float,
+) -> float:
     """Depth of the water from which a hand lifts it to the spout, the rods growing with it.
 
     Parameters:
-        handle_force: greatest force of the hand [N], scalar or array
-        lever_ratio: travel of the hand over travel of the rod [-], scalar or array
-        mechanical_efficiency: of the lever, guides and seals [-], scalar or array
-        bore: inside diameter of the cylinder [m], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        rod_force_per_length: weight in water of a metre of rod [N/m], scalar or array
-        submergence: depth of the cylinder below the water [m], scalar or array
-        outlet_height: spout above the ground [m], scalar or array
-        counterweight: pull of a counterweight at the top of the rod [N], scalar or array
+        handle_force: greatest force of the hand [N], scalar
+        lever_ratio: travel of the hand over travel of the rod [-], scalar
+        mechanical_efficiency: of the lever, guides and seals [-], scalar
+        bore: inside diameter of the cylinder [m], scalar
+        density: density of the water [kg/m3], scalar
+        rod_force_per_length: weight in water of a metre of rod [N/m], scalar
+        submergence: depth of the cylinder below the water [m], scalar
+        outlet_height: spout above the ground [m], scalar
+        counterweight: pull of a counterweight at the top of the rod [N], scalar
     Returns:
         depth of the pumping level below the ground [m]; 0 where there is none
     Source: statics of the upstroke solved for the depth; see upstroke_force and friction_force.
@@ -107,4 +104,4 @@ def greatest_depth_by_force(
     with_friction = column * (1.0 + 1.0 / mechanical_efficiency) / 2.0
     pull = handle_force * lever_ratio + counterweight
     free = pull - with_friction * outlet_height - rod_force_per_length * submergence
-    return np.maximum(free, 0.0) / (with_friction + rod_force_per_length)
+    return max(free, 0.0) / (with_friction + rod_force_per_length)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -10,7 +11,7 @@ import numpy as np
 from wellsolar.constants import HORSEPOWER
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray
 
 SHORTEST_EFFORT: Final = 4.0 * 60.0
 """Shortest duration of the rule of human power [s]; validity as quoted with the rule."""
@@ -42,15 +43,15 @@ class Effort:
     bound: Bound
 
 
-def sustained_power(duration: Floats, age: Floats = 35.0, arm_factor: Floats = 1.0) -> Floats:
+def sustained_power(duration: float, age: float = 35.0, arm_factor: float = 1.0) -> float:
     """Power that a fit labourer keeps up for a time, legs and arms together.
 
     People scatter by 30 % about it. Work with the arms alone is weaker: `arm_factor` lowers it.
 
     Parameters:
-        duration: time of steady work, 4 min to 8 h [s], scalar or array
-        age: 20 to 60, interpolated between 20, 35 and 60 [years], scalar or array
-        arm_factor: share of whole-body power that the work allows [-], scalar or array
+        duration: time of steady work, 4 min to 8 h [s], scalar
+        age: 20 to 60, interpolated between 20, 35 and 60 [years], scalar
+        arm_factor: share of whole-body power that the work allows [-], scalar
     Returns:
         power [W]
     Raises:
@@ -58,11 +59,11 @@ def sustained_power(duration: Floats, age: Floats = 35.0, arm_factor: Floats = 1
     Source: Krendel's rule, hp = 0.35 - 0.092 log10(minutes) (from memory); its range, its age
         factors and its checks, 1/8 hp for 4 h and 1/4 hp for 12 min, as quoted on a public page.
 
-    >>> float(sustained_power(12 * 60.0) / HORSEPOWER)
+    >>> sustained_power(12 * 60.0) / HORSEPOWER
     0.25
     """
     require_range(duration, SHORTEST_EFFORT, LONGEST_EFFORT, "duration of effort", "s")
-    horsepower = 0.35 - 0.092 * np.log10(duration / 60.0)
+    horsepower = 0.35 - 0.092 * math.log10(duration / 60.0)
     return horsepower * HORSEPOWER * _age_factor(age) * arm_factor
 
 
@@ -92,7 +93,7 @@ def power_of_people(
     if human_power is not None:
         return pumpers * human_power
     within = min(max(duration, SHORTEST_EFFORT), LONGEST_EFFORT)
-    return pumpers * float(sustained_power(within, age, arm_factor))
+    return pumpers * sustained_power(within, age, arm_factor)
 
 
 def effort_for_volume(
@@ -183,6 +184,6 @@ def volume_in_time(
     return duration * float(np.interp(power, power_points, lifted_flows))
 
 
-def _age_factor(age: Floats) -> Floats:
+def _age_factor(age: float) -> float:
     require_range(age, EFFORT_AGES[0], EFFORT_AGES[-1], "age", "years")
-    return np.interp(age, EFFORT_AGES, EFFORT_AGE_FACTORS)
+    return float(np.interp(age, EFFORT_AGES, EFFORT_AGE_FACTORS))

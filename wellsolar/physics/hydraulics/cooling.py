@@ -6,7 +6,6 @@ import math
 
 from wellsolar.constants import FOOT, HORSEPOWER
 from wellsolar.physics.guards import require_positive
-from wellsolar.physics.types import Floats
 
 LARGE_MOTOR = 0.127
 """Diameter from which a motor is one for 6-inch wells, 5 in [m]: motors for 4-inch wells measure
@@ -44,13 +43,13 @@ def least_velocity(motor_diameter: float, rated_power: float, water_temperature:
     return (0.5 if large else 0.25) * FOOT
 
 
-def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
+def least_flow_past_motor(velocity: float, casing_bore: float, motor_diameter: float) -> float:
     """Flow at which the water passes a motor at a velocity.
 
     Parameters:
-        velocity: velocity that cools the motor [m/s], scalar or array
-        casing_bore: inside diameter of the casing or shroud [m], scalar or array
-        motor_diameter: outside diameter of the motor, less than the bore [m], scalar or array
+        velocity: velocity that cools the motor [m/s], scalar
+        casing_bore: inside diameter of the casing or shroud [m], scalar
+        motor_diameter: outside diameter of the motor, less than the bore [m], scalar
     Returns:
         flow [m3/s]
     Raises:
@@ -63,16 +62,16 @@ def least_flow_past_motor(velocity: Floats, casing_bore: Floats, motor_diameter:
     return velocity * 0.25 * math.pi * (casing_bore**2 - motor_diameter**2)
 
 
-def shroud_bore_for(flow: Floats, motor_diameter: Floats, velocity: Floats) -> Floats:
+def shroud_bore_for(flow: float, motor_diameter: float, velocity: float) -> float:
     """Greatest inside diameter of a shroud that keeps a velocity past the motor.
 
     All water must enter below the motor: the shroud closes above the pump's intake and reaches
     past the motor's foot. Its outside must still fit the casing and leave the water a way down.
 
     Parameters:
-        flow: least flow of the pump [m3/s], scalar or array
-        motor_diameter: outside diameter of the motor [m], scalar or array
-        velocity: velocity that cools the motor [m/s], scalar or array
+        flow: least flow of the pump [m3/s], scalar
+        motor_diameter: outside diameter of the motor [m], scalar
+        velocity: velocity that cools the motor [m/s], scalar
     Returns:
         inside diameter [m]; a shroud of this bore or less keeps the velocity
     Raises:
@@ -82,18 +81,18 @@ def shroud_bore_for(flow: Floats, motor_diameter: Floats, velocity: Floats) -> F
     require_positive(flow, "flow", "m3/s")
     require_positive(motor_diameter, "motor diameter", "m")
     require_positive(velocity, "velocity", "m/s")
-    return (motor_diameter**2 + 4.0 * flow / (math.pi * velocity)) ** 0.5
+    return math.sqrt(motor_diameter**2 + 4.0 * flow / (math.pi * velocity))
 
 
-def velocity_past_motor(flow: Floats, casing_bore: Floats, motor_diameter: Floats) -> Floats:
+def velocity_past_motor(flow: float, casing_bore: float, motor_diameter: float) -> float:
     """Velocity of the water that cools a submersible motor.
 
     It holds for water that enters below the motor; from above, nothing passes it.
 
     Parameters:
-        flow: volume flow [m3/s], scalar or array
-        casing_bore: inside diameter of the casing or shroud [m], scalar or array
-        motor_diameter: outside diameter of the motor, less than the bore [m], scalar or array
+        flow: volume flow [m3/s], scalar
+        casing_bore: inside diameter of the casing or shroud [m], scalar
+        motor_diameter: outside diameter of the motor, less than the bore [m], scalar
     Returns:
         velocity in the ring between them [m/s]
     Raises:

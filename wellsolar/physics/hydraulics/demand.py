@@ -14,7 +14,7 @@ import numpy as np
 from wellsolar.constants import DAY, US_GALLON
 from wellsolar.data import rows
 from wellsolar.physics.guards import require_range
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray
 
 DAY_PARTS: Final = ((5, 0.05), (11, 0.39), (18, 0.28), (23, 0.27), (24, 0.01))
 """Hours up to, part of the day's water: lowest from 23 to 5 h, highest from 5 to 11 h, moderate to
@@ -25,11 +25,11 @@ GALLON_A_DAY: Final = US_GALLON / DAY
 """US gallon a day [m3/s]."""
 
 
-def metered_indoor_use(people: Floats) -> Floats:
+def metered_indoor_use(people: float) -> float:
     """Mean indoor use of a household as metered.
 
     Parameters:
-        people: people in the house [-], scalar or array
+        people: people in the house [-], scalar
     Returns:
         water a day as a flow [m3/s]
     Raises:
@@ -44,11 +44,11 @@ def metered_indoor_use(people: Floats) -> Floats:
     return (37.2 * people + 69.2) * GALLON_A_DAY
 
 
-def hot_water_use(people: Floats) -> Floats:
+def hot_water_use(people: float) -> float:
     """Hot water of a household by the solar trade's rule.
 
     Parameters:
-        people: people in the house [-], scalar or array
+        people: people in the house [-], scalar
     Returns:
         hot water a day as a flow [m3/s]; measured households scatter by 30 % about any such rule
     Raises:
@@ -57,16 +57,16 @@ def hot_water_use(people: Floats) -> Floats:
         further one (from memory).
     """
     require_range(people, 0.0, math.inf, "people", "")
-    gallons = 20.0 * np.minimum(people, 2.0) + 15.0 * np.maximum(people - 2.0, 0.0)
+    gallons = 20.0 * min(people, 2.0) + 15.0 * max(people - 2.0, 0.0)
     return gallons * GALLON_A_DAY
 
 
-def survival_use(people: Floats, per_person: Floats) -> Floats:
+def survival_use(people: float, per_person: float) -> float:
     """Water that a household needs when everything else is given up.
 
     Parameters:
-        people: people in the house [-], scalar or array
-        per_person: water for one person, 15 L/day by Sphere (2004) [m3/s], scalar or array
+        people: people in the house [-], scalar
+        per_person: water for one person, 15 L/day by Sphere (2004) [m3/s], scalar
     Returns:
         water a day as a flow [m3/s]
     Raises:
@@ -78,12 +78,12 @@ def survival_use(people: Floats, per_person: Floats) -> Floats:
     return people * per_person
 
 
-def flow_for_daily_volume(daily_volume: Floats, delivery_time: Floats) -> Floats:
+def flow_for_daily_volume(daily_volume: float, delivery_time: float) -> float:
     """Flow that brings a day's water within a part of the day.
 
     Parameters:
-        daily_volume: water of the day [m3], scalar or array
-        delivery_time: time in which it must be deliverable [s], scalar or array
+        daily_volume: water of the day [m3], scalar
+        delivery_time: time in which it must be deliverable [s], scalar
     Returns:
         flow [m3/s]
     Source: Penn State Extension, Estimating Water Needs: the whole day's need within 2 h.
@@ -142,16 +142,16 @@ def hourly_volumes(daily_volume: float) -> FloatArray:
     )
 
 
-def storage_for_peak(peak_flow: Floats, supply_flow: Floats, duration: Floats) -> Floats:
+def storage_for_peak(peak_flow: float, supply_flow: float, duration: float) -> float:
     """Stored water that covers a peak which the supply cannot.
 
     Parameters:
-        peak_flow: flow drawn during the peak [m3/s], scalar or array
-        supply_flow: flow of the well or pump [m3/s], scalar or array
-        duration: length of the peak [s], scalar or array
+        peak_flow: flow drawn during the peak [m3/s], scalar
+        supply_flow: flow of the well or pump [m3/s], scalar
+        duration: length of the peak [s], scalar
     Returns:
         volume [m3]; 0 where the supply is enough
     Source: continuity; The Driller, article 86502: the shortfall over seven minutes or more
         comes from storage.
     """
-    return np.maximum(peak_flow - supply_flow, 0.0) * duration
+    return max(peak_flow - supply_flow, 0.0) * duration

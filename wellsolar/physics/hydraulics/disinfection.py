@@ -6,7 +6,6 @@ import math
 from typing import Final
 
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import Floats
 
 DOSE: Final = 0.200
 """Chlorine in the water of a well that is disinfected [kg/m3]."""
@@ -18,12 +17,12 @@ WATER: Final = 2.0
 """Water that is treated over the water that stands in the well [-]."""
 
 
-def standing_volume(casing_bore: Floats, water_column: Floats) -> Floats:
+def standing_volume(casing_bore: float, water_column: float) -> float:
     """Water that stands in a well.
 
     Parameters:
-        casing_bore: [m], above 0, scalar or array
-        water_column: [m], 0 or more, scalar or array
+        casing_bore: [m], above 0, scalar
+        water_column: [m], 0 or more, scalar
     Returns:
         volume [m3]
     Raises:
@@ -35,13 +34,13 @@ def standing_volume(casing_bore: Floats, water_column: Floats) -> Floats:
     return math.pi / 4.0 * casing_bore**2 * water_column
 
 
-def disinfectant_volume(standing: Floats, dose: float, strength: float) -> Floats:
+def disinfectant_volume(standing: float, dose: float, strength: float) -> float:
     """Chlorine solution that disinfects a well, for twice the water that stands in it.
 
     The second half is the water it is mixed in, which wets the casing above and fills the pipes.
 
     Parameters:
-        standing: water that stands in the well [m3], scalar or array
+        standing: water that stands in the well [m3], scalar
         dose: chlorine in the treated water [kg/m3], scalar
         strength: chlorine in the solution [kg/m3], scalar
     Returns:

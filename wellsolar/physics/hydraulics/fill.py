@@ -15,7 +15,7 @@ from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics import pressure_tank
 from wellsolar.physics.hydraulics.pump import HeadCurve, operating_point
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.physics.types import FloatArray, Floats
+from wellsolar.physics.types import FloatArray, Real, plain
 
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(12)
 """Of the quadrature between two pressures, from -1 to 1; the integrand is smooth there."""
@@ -89,10 +89,10 @@ def tank_fill(
     require_positive(pressures[-1] - precharge, "last pressure less precharge", "Pa")
     require_positive(flows, "flow left to fill the tank", "m3/s")
     air = (precharge, atmospheric_pressure)
-    volume = np.asarray(pressure_tank.stored_water(tank_volume, air[0], pressures, air[1]))
+    volume = pressure_tank.stored_water(tank_volume, air[0], pressures, air[1])
     half = 0.5 * np.diff(volume)[:, np.newaxis]
     inner = volume[:-1, np.newaxis] + half * (NODES + 1.0)
-    at = np.asarray(pressure_tank.pressure_at(tank_volume, air[0], inner, air[1]))
+    at = pressure_tank.pressure_at(tank_volume, air[0], inner, air[1])
     at = np.clip(at, pressures[:-1, np.newaxis], pressures[1:, np.newaxis])
     powers = np.zeros(flows.shape) if input_power is None else np.asarray(input_power, np.float64)
     between = PchipInterpolator(pressures, np.stack([flows, powers]), axis=1)(at)
@@ -127,13 +127,13 @@ def speed_for_head(curve: HeadCurve, flow: float, head: float) -> float:
         return math.sqrt(head / curve.shut_off_head)
     slowest, middle = flow / curve.greatest_flow, 0.5 * (curve.first_flow + curve.greatest_flow)
     # At this speed the flow lies left of the middle of the curve and the head is enough.
-    fastest = max(flow / middle, math.sqrt(head / float(curve.head_at(middle))))
+    fastest = max(flow / middle, math.sqrt(head / curve.head_at(middle)))
     if curve.first_flow > 0.0:
         fastest = min(fastest, flow / curve.first_flow)
 
     def surplus(speed: float) -> float:
         scaled = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
-        return speed**2 * float(curve.head_at(scaled)) - head
+        return speed**2 * curve.head_at(scaled) - head
 
     if slowest == 0.0 or surplus(slowest) > 0.0 or surplus(fastest) < 0.0:
         raise OutOfRange(
@@ -192,14 +192,14 @@ def speed_range(
     return SpeedRange(least, end * last)
 
 
-def efficiency_at_speed(pump_efficiency: Floats, speed_ratio: Floats) -> Floats:
+def efficiency_at_speed(pump_efficiency: float, speed_ratio: Real) -> Real:
     """Efficiency of a pump at another speed, at the flow that the affinity laws give.
 
     The laws alone leave it as it is; friction in the pump makes a slowed one somewhat worse. The
     losses of motor and drive at part load come on top and are often the greater.
 
     Parameters:
-        pump_efficiency: efficiency at the known speed, above 0 to 1 [-], scalar or array
+        pump_efficiency: efficiency at the known speed, above 0 to 1 [-], scalar
         speed_ratio: new speed over known speed, above 0 [-], scalar or array
     Returns:
         efficiency [-], not below 0
@@ -209,8 +209,9 @@ def efficiency_at_speed(pump_efficiency: Floats, speed_ratio: Floats) -> Floats:
     """
     require_range(pump_efficiency, 0.0, 1.0, "pump efficiency", "")
     require_positive(speed_ratio, "speed ratio", "")
-    efficiency = 1.0 - (1.0 - pump_efficiency) / speed_ratio**EFFICIENCY_EXPONENT
-    return np.maximum(efficiency, 0.0)
+    losses = (1.0 - pump_efficiency) / speed_ratio**EFFICIENCY_EXPONENT
+    efficiency: Real = np.maximum(1.0 - losses, 0.0)
+    return plain(efficiency)
 
 
 def power_at_speed(
@@ -233,6 +234,6 @@ def power_at_speed(
     require_positive(full_power, "full power", "W")
     efficiency = max(full_water_power / full_power, PART_OF_BEST * best_efficiency)
     efficiency = min(efficiency, 1.0)
-    slowed = float(efficiency_at_speed(efficiency, speed_ratio))
+    slowed = efficiency_at_speed(efficiency, speed_ratio)
     require_positive(slowed, "efficiency of the slowed pump", "")
     return full_power * speed_ratio**3 * efficiency / slowed

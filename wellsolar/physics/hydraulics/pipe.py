@@ -16,7 +16,7 @@ from fluids.friction import Clamond
 
 from wellsolar.constants import INCH, STANDARD_GRAVITY, US_GALLON
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import Real
 
 LAMINAR_LIMIT: Final = 2040.0
 """Reynolds number [-] under which the flow is taken as laminar; Avila et al. (2011),
@@ -34,11 +34,11 @@ _HAZEN_WILLIAMS: Final[float] = (
 """0.2083 ft per 100 ft at C = 100, 1 US gpm and 1 inch, as a slope with m3/s and m."""
 
 
-def cross_section(diameter: Floats) -> Floats:
+def cross_section(diameter: float) -> float:
     """Area of a circle: of the water in a full pipe, of a rod.
 
     Parameters:
-        diameter: of the circle [m], scalar or array
+        diameter: of the circle [m], scalar
     Returns:
         area [m2]
     Source: geometry.
@@ -46,12 +46,12 @@ def cross_section(diameter: Floats) -> Floats:
     return math.pi / 4.0 * diameter**2
 
 
-def velocity(flow: Floats, bore: Floats) -> Floats:
+def velocity(flow: float, bore: float) -> float:
     """Mean velocity in a full round pipe.
 
     Parameters:
-        flow: volume flow [m3/s], scalar or array
-        bore: true inside diameter [m], scalar or array
+        flow: volume flow [m3/s], scalar
+        bore: true inside diameter [m], scalar
     Returns:
         mean velocity [m/s]
     Raises:
@@ -62,7 +62,7 @@ def velocity(flow: Floats, bore: Floats) -> Floats:
     return flow / cross_section(bore)
 
 
-def velocity_head(velocity: Floats) -> Floats:
+def velocity_head(velocity: Real) -> Real:
     """Head that belongs to the motion of the water.
 
     Parameters:
@@ -74,13 +74,13 @@ def velocity_head(velocity: Floats) -> Floats:
     return velocity**2 / (2.0 * STANDARD_GRAVITY)
 
 
-def reynolds_number(velocity: Floats, bore: Floats, kinematic_viscosity: Floats) -> Floats:
+def reynolds_number(velocity: Real, bore: float, kinematic_viscosity: float) -> Real:
     """Reynolds number of the flow in a full round pipe.
 
     Parameters:
         velocity: mean velocity [m/s], scalar or array
-        bore: true inside diameter [m], scalar or array
-        kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar or array
+        bore: true inside diameter [m], scalar
+        kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar
     Returns:
         Reynolds number V D / nu [-]
     Raises:
@@ -100,7 +100,7 @@ def _friction_factor(reynolds: float, relative_roughness: float) -> float:
 _friction_factors = np.vectorize(_friction_factor, otypes=[np.float64])
 
 
-def friction_factor(reynolds_number: Floats, relative_roughness: Floats) -> Floats:
+def friction_factor(reynolds_number: Real, relative_roughness: float) -> Real:
     """Darcy friction factor of a full round pipe.
 
     Below Re 2040 it is the laminar 64/Re, above it Colebrook's, with a step up between the two:
@@ -108,7 +108,7 @@ def friction_factor(reynolds_number: Floats, relative_roughness: Floats) -> Floa
 
     Parameters:
         reynolds_number: Reynolds number, above 0 [-], scalar or array
-        relative_roughness: roughness over bore, 0..0.05 [-], scalar or array
+        relative_roughness: roughness over bore, 0..0.05 [-], scalar
     Returns:
         Darcy friction factor (four times Fanning's) [-]
     Raises:
@@ -121,7 +121,7 @@ def friction_factor(reynolds_number: Floats, relative_roughness: Floats) -> Floa
     """
     require_positive(reynolds_number, "Reynolds number", "")
     require_range(relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
-    if isinstance(reynolds_number, (int, float)) and isinstance(relative_roughness, (int, float)):
+    if isinstance(reynolds_number, (int, float)):
         return _friction_factor(reynolds_number, relative_roughness)
     return np.asarray(_friction_factors(reynolds_number, relative_roughness), dtype=np.float64)
 
@@ -130,15 +130,15 @@ class FrictionLoss:
     """Friction loss of one pipe as a function of the flow, what is the pipe's own asked once.
 
     Parameters:
-        bore: true inside diameter [m], scalar or array
-        length: length of pipe, equivalent lengths included, 0 or more [m], scalar or array
-        roughness: height of the wall's roughness [m], scalar or array
-        kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar or array
+        bore: true inside diameter [m], scalar
+        length: length of pipe, equivalent lengths included, 0 or more [m], scalar
+        roughness: height of the wall's roughness [m], scalar
+        kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar
     Source: Darcy-Weisbach, h = f (L/D) V2/2g, with Colebrook (1939).
     """
 
     def __init__(
-        self, bore: Floats, length: Floats, roughness: Floats, kinematic_viscosity: Floats
+        self, bore: float, length: float, roughness: float, kinematic_viscosity: float
     ) -> None:
         require_positive(bore, "bore", "m")
         require_range(length, 0.0, math.inf, "pipe length", "m")
@@ -147,7 +147,7 @@ class FrictionLoss:
         self.relative_roughness = roughness / bore
         require_range(self.relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
 
-    def __call__(self, flow: Floats) -> Floats:
+    def __call__(self, flow: Real) -> Real:
         """Head lost to friction at a flow.
 
         Parameters:
@@ -168,8 +168,8 @@ class FrictionLoss:
 
 
 def head_loss_hazen_williams(
-    flow: Floats, bore: Floats, length: Floats, hazen_williams_coefficient: Floats
-) -> Floats:
+    flow: Real, bore: float, length: float, hazen_williams_coefficient: float
+) -> Real:
     """Friction loss in a full round pipe by Hazen-Williams.
 
     The trade's form, for cold water in turbulent flow: 0.2083 (100/C)^1.852 Q^1.852 / d^4.8655
@@ -177,9 +177,9 @@ def head_loss_hazen_williams(
 
     Parameters:
         flow: volume flow, 0 or more [m3/s], scalar or array
-        bore: true inside diameter [m], scalar or array
-        length: length of pipe, 0 or more [m], scalar or array
-        hazen_williams_coefficient: the coefficient C in its customary units [-], scalar or array
+        bore: true inside diameter [m], scalar
+        length: length of pipe, 0 or more [m], scalar
+        hazen_williams_coefficient: the coefficient C in its customary units [-], scalar
     Returns:
         head lost to friction [m]; zero where the flow is zero
     Raises:
@@ -193,17 +193,17 @@ def head_loss_hazen_williams(
     require_range(length, 0.0, math.inf, "pipe length", "m")
     require_positive(bore, "bore", "m")
     require_positive(hazen_williams_coefficient, "Hazen-Williams coefficient", "")
-    slope = _HAZEN_WILLIAMS * (flow / hazen_williams_coefficient) ** 1.852 / bore**4.8655
+    slope: Real = _HAZEN_WILLIAMS * (flow / hazen_williams_coefficient) ** 1.852 / bore**4.8655
     return slope * length
 
 
-def fitting_loss(flow: Floats, bore: Floats, loss_coefficient: Floats) -> Floats:
+def fitting_loss(flow: float, bore: float, loss_coefficient: float) -> float:
     """Head lost in a fitting.
 
     Parameters:
-        flow: volume flow [m3/s], scalar or array
-        bore: true inside diameter the coefficient refers to [m], scalar or array
-        loss_coefficient: loss in velocity heads, K, 0 or more [-], scalar or array
+        flow: volume flow [m3/s], scalar
+        bore: true inside diameter the coefficient refers to [m], scalar
+        loss_coefficient: loss in velocity heads, K, 0 or more [-], scalar
     Returns:
         head lost [m]
     Raises:
@@ -215,8 +215,8 @@ def fitting_loss(flow: Floats, bore: Floats, loss_coefficient: Floats) -> Floats
 
 
 def check_valve_loss(
-    flow: Floats, bore: Floats, loss_coefficient: Floats, opening_head: Floats
-) -> Floats:
+    flow: float, bore: float, loss_coefficient: float, opening_head: float
+) -> float:
     """Head lost in a check valve, which the flow holds open against a weight or a spring.
 
     While its disc floats it narrows the way until the loss carries it, so that less flow loses no
@@ -224,10 +224,10 @@ def check_valve_loss(
     any water passes.
 
     Parameters:
-        flow: volume flow, 0 or more [m3/s], scalar or array
-        bore: true inside diameter the coefficient refers to [m], scalar or array
-        loss_coefficient: of the valve fully open, K, 0 or more [-], scalar or array
-        opening_head: that is lost where it just stands fully open, 0 or more [m], scalar or array
+        flow: volume flow, 0 or more [m3/s], scalar
+        bore: true inside diameter the coefficient refers to [m], scalar
+        loss_coefficient: of the valve fully open, K, 0 or more [-], scalar
+        opening_head: that is lost where it just stands fully open, 0 or more [m], scalar
     Returns:
         head lost [m]
     Raises:
@@ -236,18 +236,15 @@ def check_valve_loss(
         (from memory, as in the industry's Technical Paper No. 410 on minimum velocities).
     """
     require_range(opening_head, 0.0, math.inf, "opening head", "m")
-    loss = fitting_loss(flow, bore, loss_coefficient)
-    if isinstance(loss, float) and isinstance(opening_head, (int, float)):
-        return max(loss, opening_head)
-    return np.maximum(loss, opening_head)
+    return max(fitting_loss(flow, bore, loss_coefficient), opening_head)
 
 
-def full_opening_velocity(loss_coefficient: Floats, opening_head: Floats) -> Floats:
+def full_opening_velocity(loss_coefficient: float, opening_head: float) -> float:
     """Velocity from which a check valve stands fully open.
 
     Parameters:
-        loss_coefficient: of the valve fully open, K, above 0 [-], scalar or array
-        opening_head: that is lost where it just stands fully open, 0 or more [m], scalar or array
+        loss_coefficient: of the valve fully open, K, above 0 [-], scalar
+        opening_head: that is lost where it just stands fully open, 0 or more [m], scalar
     Returns:
         mean velocity in the bore that the coefficient refers to [m/s]
     Raises:
@@ -256,4 +253,4 @@ def full_opening_velocity(loss_coefficient: Floats, opening_head: Floats) -> Flo
     """
     require_positive(loss_coefficient, "loss coefficient", "")
     require_range(opening_head, 0.0, math.inf, "opening head", "m")
-    return (2.0 * STANDARD_GRAVITY * opening_head / loss_coefficient) ** 0.5
+    return math.sqrt(2.0 * STANDARD_GRAVITY * opening_head / loss_coefficient)

@@ -16,7 +16,7 @@ from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.solve import bracketed_root
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import Real
 
 if TYPE_CHECKING:
     from scipy.interpolate import PchipInterpolator
@@ -74,7 +74,7 @@ class HeadCurve:
         """Head of the last point [m]."""
         return self.head[-1]
 
-    def head_at(self, flow: Floats) -> Floats:
+    def head_at(self, flow: Real) -> Real:
         """Head of the pump at a flow.
 
         Parameters:
@@ -109,7 +109,7 @@ class HeadCurve:
         """
         require_range(head, self.head[-1], self.head[0], "head on the head curve", "m")
         return bracketed_root(
-            lambda flow: float(self.head_at(flow)) - head,
+            lambda flow: self.head_at(flow) - head,
             self.flow[0],
             self.flow[-1],
             quantity="flow",
@@ -173,10 +173,10 @@ def operating_point(curve: HeadCurve, system_head: Callable[[float], float]) -> 
     def spare(flow: float) -> float:
         # Brent asks at both ends again.
         known = spare_at.get(flow)
-        return float(curve.head_at(flow)) - system_head(flow) if known is None else known
+        return curve.head_at(flow) - system_head(flow) if known is None else known
 
     flow = bracketed_root(spare, first, last, quantity="operating flow", unit="m3/s")
-    return OperatingPoint(flow, float(curve.head_at(flow)), "on curve")
+    return OperatingPoint(flow, curve.head_at(flow), "on curve")
 
 
 @cache
@@ -196,14 +196,14 @@ def curve_through(flow_points: tuple[float, ...], values: tuple[float, ...]) -> 
 
 
 def interpolate_curve(
-    flow_points: tuple[float, ...], values: tuple[float, ...], flow: Floats
-) -> Floats:
+    flow_points: tuple[float, ...], values: tuple[float, ...], flow: float
+) -> float:
     """A datasheet's power or efficiency at a flow between its points.
 
     Parameters:
         flow_points: flows of the points, rising [m3/s], array
         values: the quantity at those points [its own unit], array
-        flow: flow between the first and last point [m3/s], scalar or array
+        flow: flow between the first and last point [m3/s], scalar
     Returns:
         the quantity at that flow [its own unit]
     Raises:
@@ -218,17 +218,16 @@ def interpolate_curve(
     if not all(a < b for a, b in pairwise(flow_points)):
         raise OutOfRange("the flows of a curve must rise from point to point")
     require_range(flow, flow_points[0], flow_points[-1], "flow on the curve", "m3/s")
-    result = curve_through(flow_points, values)(flow)
-    return float(result) if isinstance(flow, (int, float)) else np.asarray(result)
+    return float(curve_through(flow_points, values)(flow))
 
 
-def water_power(flow: Floats, head: Floats, density: Floats) -> Floats:
+def water_power(flow: Real, head: Real, density: float) -> Real:
     """Power given to the water.
 
     Parameters:
         flow: volume flow [m3/s], scalar or array
         head: total dynamic head [m], scalar or array
-        density: density of the water [kg/m3], scalar or array
+        density: density of the water [kg/m3], scalar
     Returns:
         water power rho g Q H [W]
     Raises:

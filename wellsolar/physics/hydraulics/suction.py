@@ -6,7 +6,6 @@ from typing import Final
 
 from wellsolar.physics.guards import require_range
 from wellsolar.physics.hydraulics.water import pressure_head
-from wellsolar.physics.types import Floats
 
 LOWEST_ALTITUDE: Final = -500.0
 """Lowest altitude accepted [m]; lower than any dry land with a house well."""
@@ -38,18 +37,18 @@ def atmospheric_pressure(altitude: float) -> float:
 
 
 def suction_lift_limit(
-    atmospheric_pressure: Floats,
-    vapour_pressure: Floats,
-    density: Floats,
-    required_head: Floats = 0.0,
-) -> Floats:
+    atmospheric_pressure: float,
+    vapour_pressure: float,
+    density: float,
+    required_head: float = 0.0,
+) -> float:
     """Greatest height over the water at which suction still works.
 
     Parameters:
-        atmospheric_pressure: absolute pressure on the water [Pa], scalar or array
-        vapour_pressure: absolute vapour pressure of the water [Pa], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        required_head: net positive suction head and friction to keep [m], scalar or array
+        atmospheric_pressure: absolute pressure on the water [Pa], scalar
+        vapour_pressure: absolute vapour pressure of the water [Pa], scalar
+        density: density of the water [kg/m3], scalar
+        required_head: net positive suction head and friction to keep [m], scalar
     Returns:
         suction lift [m]; negative where the pump must stand below the water
     Raises:
@@ -63,20 +62,20 @@ def suction_lift_limit(
 
 
 def net_positive_suction_head(
-    atmospheric_pressure: Floats,
-    vapour_pressure: Floats,
-    density: Floats,
-    suction_lift: Floats,
-    friction_head: Floats,
-) -> Floats:
+    atmospheric_pressure: float,
+    vapour_pressure: float,
+    density: float,
+    suction_lift: float,
+    friction_head: float,
+) -> float:
     """Net positive suction head available at the pump's eye.
 
     Parameters:
-        atmospheric_pressure: absolute pressure on the water [Pa], scalar or array
-        vapour_pressure: absolute vapour pressure of the water [Pa], scalar or array
-        density: density of the water [kg/m3], scalar or array
-        suction_lift: pump above the water; negative for a submerged pump [m], scalar or array
-        friction_head: loss in the suction pipe [m], scalar or array
+        atmospheric_pressure: absolute pressure on the water [Pa], scalar
+        vapour_pressure: absolute vapour pressure of the water [Pa], scalar
+        density: density of the water [kg/m3], scalar
+        suction_lift: pump above the water; negative for a submerged pump [m], scalar
+        friction_head: loss in the suction pipe [m], scalar
     Returns:
         head above the vapour pressure [m]; the pump's required head must be less
     Raises:

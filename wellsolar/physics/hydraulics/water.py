@@ -14,19 +14,19 @@ import numpy as np
 from wellsolar.constants import STANDARD_GRAVITY
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.hydraulics import water_fits
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import Real
 
 
-def _polynomial(coefficients: tuple[float, ...], temperature: Floats) -> Floats:
+def _polynomial(coefficients: tuple[float, ...], temperature: Real) -> Real:
     require_range(temperature, 0.0, 100.0, "water temperature", "degC")
     x = (temperature - water_fits.CENTRE) / water_fits.HALF_SPAN
-    result: Floats = coefficients[0]
+    result: Real = 0.0 * x + coefficients[0]
     for coefficient in coefficients[1:]:
         result = result * x + coefficient
     return result
 
 
-def density(temperature: Floats) -> Floats:
+def density(temperature: Real) -> Real:
     """Density of liquid water at one atmosphere.
 
     Parameters:
@@ -43,7 +43,7 @@ def density(temperature: Floats) -> Floats:
     return _polynomial(water_fits.DENSITY, temperature)
 
 
-def specific_heat(temperature: Floats) -> Floats:
+def specific_heat(temperature: Real) -> Real:
     """Isobaric specific heat of liquid water at one atmosphere.
 
     Parameters:
@@ -60,7 +60,7 @@ def specific_heat(temperature: Floats) -> Floats:
     return _polynomial(water_fits.SPECIFIC_HEAT, temperature)
 
 
-def dynamic_viscosity(temperature: Floats) -> Floats:
+def dynamic_viscosity(temperature: Real) -> Real:
     """Dynamic viscosity of liquid water at one atmosphere.
 
     Parameters:
@@ -74,7 +74,7 @@ def dynamic_viscosity(temperature: Floats) -> Floats:
     return 1.0 / _polynomial(water_fits.FLUIDITY, temperature)
 
 
-def kinematic_viscosity(temperature: Floats) -> Floats:
+def kinematic_viscosity(temperature: Real) -> Real:
     """Kinematic viscosity of liquid water at one atmosphere.
 
     Parameters:
@@ -88,7 +88,7 @@ def kinematic_viscosity(temperature: Floats) -> Floats:
     return dynamic_viscosity(temperature) / density(temperature)
 
 
-def vapour_pressure(temperature: Floats) -> Floats:
+def vapour_pressure(temperature: Real) -> Real:
     """Absolute pressure at which water of this temperature boils.
 
     Parameters:
@@ -106,12 +106,12 @@ def vapour_pressure(temperature: Floats) -> Floats:
     return math.exp(logarithm) if isinstance(logarithm, float) else np.exp(logarithm)
 
 
-def pressure_head(pressure: Floats, density: Floats) -> Floats:
+def pressure_head(pressure: float, density: float) -> float:
     """Height of the column of water that gives a pressure at its foot.
 
     Parameters:
-        pressure: pressure difference or gauge pressure [Pa], scalar or array
-        density: density of the water [kg/m3], scalar or array
+        pressure: pressure difference or gauge pressure [Pa], scalar
+        density: density of the water [kg/m3], scalar
     Returns:
         head [m]
     Raises:
@@ -122,12 +122,12 @@ def pressure_head(pressure: Floats, density: Floats) -> Floats:
     return pressure / (density * STANDARD_GRAVITY)
 
 
-def column_pressure(head: Floats, density: Floats) -> Floats:
+def column_pressure(head: float, density: float) -> float:
     """Pressure at the foot of a column of water.
 
     Parameters:
-        head: height of the column [m], scalar or array
-        density: density of the water [kg/m3], scalar or array
+        head: height of the column [m], scalar
+        density: density of the water [kg/m3], scalar
     Returns:
         pressure difference [Pa]
     Raises:

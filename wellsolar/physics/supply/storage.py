@@ -128,8 +128,8 @@ def power_curve(
         )
 
     def at_full_speed(flow: float) -> tuple[float, float]:
-        power = float(interpolate_curve(power_flows, input_power, flow))
-        return power, float(water_power(flow, curve.head_at(flow), density))
+        power = interpolate_curve(power_flows, input_power, flow)
+        return power, water_power(flow, curve.head_at(flow), density)
 
     known = [at_full_speed(flow) for flow in curve.flow if flow >= power_flows[0]]
     best = min(max(water / power for power, water in known), 1.0)

@@ -146,10 +146,10 @@ def effective_storage(
     require_positive(radius, "radius of the well", "m")
     wanted = 4.0 * math.pi * transmissivity * unit_drawdown
     lowest, highest = math.log(SMALLEST_U), math.log(GREATEST_U)
-    ends = (float(well_function(math.exp(highest))), float(well_function(math.exp(lowest))))
+    ends = (well_function(math.exp(highest)), well_function(math.exp(lowest)))
     require_range(wanted, *ends, "4 pi T s / Q", "")
     logarithm = bracketed_root(
-        lambda log_u: float(well_function(math.exp(log_u))) - wanted, lowest, highest, "u", ""
+        lambda log_u: well_function(math.exp(log_u)) - wanted, lowest, highest, "u", ""
     )
     return math.exp(logarithm) * 4.0 * transmissivity * time / radius**2
 

@@ -15,7 +15,7 @@ from typing import Any, Final
 import numpy as np
 
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import FloatArray, Floats, plain
+from wellsolar.physics.types import FloatArray, Floats
 
 EULER: Final = 0.5772156649015329
 """Euler's constant [-]; exact to the digits given."""
@@ -28,11 +28,11 @@ WALL_TIMES: Final = (1e-6, 1e5)
 """T t / (S r2) [-] before which the well's wall is flat, and after which the well is a line."""
 
 
-def well_function(u: Floats) -> Floats:
+def well_function(u: float) -> float:
     """Well function W(u) of Theis, the exponential integral.
 
     Parameters:
-        u: r2 S / (4 T t), above 0 [-], scalar or array
+        u: r2 S / (4 T t), above 0 [-], scalar
     Returns:
         W(u) [-]
     Raises:
@@ -46,7 +46,7 @@ def well_function(u: Floats) -> Floats:
     from scipy.special import exp1
 
     require_positive(u, "u of the well function", "")
-    return plain(exp1(u))
+    return float(exp1(u))
 
 
 def flow_steps(change_times: Floats, flows: Floats) -> tuple[FloatArray, FloatArray]:
@@ -155,7 +155,7 @@ def boundary_function(elapsed: float, boundary: Boundary | None) -> float:
     if boundary is None:
         return 0.0
     u = BOUNDARY_U * boundary.time / elapsed
-    return boundary.strength * float(well_function(u))
+    return boundary.strength * well_function(u)
 
 
 def _line_source(times: FloatArray) -> tuple[FloatArray, FloatArray]:

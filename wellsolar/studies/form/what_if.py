@@ -58,7 +58,7 @@ def study_what_if(case: Studied) -> WhatIf:
     switch, tank = site.pressure_switch, site.pressure_tank
     precharge = None if tank is None or tank.precharge is None else float(tank.precharge)
     if precharge is None and switch is not None and tank is not None:
-        precharge = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
+        precharge = pressure_tank.recommended_precharge(switch.cut_in)
     lifts: list[tuple[str, HandLift]] = [(lift.name, lift) for lift in case.lifts]
     if case.hand_pump is not None:
         lifts.insert(0, ("hand pump", case.hand_pump))
@@ -68,7 +68,7 @@ def study_what_if(case: Studied) -> WhatIf:
         cut_out=None if switch is None else float(switch.cut_out),
         precharge=precharge,
         tank_volume=None if tank is None else tank.volume * tank.count,
-        atmosphere=float(suction.atmospheric_pressure(float(site.site.altitude))),
+        atmosphere=suction.atmospheric_pressure(site.site.altitude),
         people=site.site.people or 1,
         pumps=tuple(_pumps(site)),
         heater=None if job.array is None else _heater(site, job.array),
@@ -145,7 +145,7 @@ def _points(flows: Sequence[float], values: Sequence[float]) -> Points:
 
 
 def _friction(loss: FrictionLoss) -> PipeFriction:
-    return PipeFriction(float(loss.bore), float(loss.length), float(loss.relative_roughness))
+    return PipeFriction(loss.bore, loss.length, loss.relative_roughness)
 
 
 def _heater(site: Site, at: ArrayAtReading) -> HeaterWhatIf:

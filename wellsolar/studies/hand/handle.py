@@ -70,7 +70,7 @@ def _simpson(values: Array, width: float) -> Array:
 def rod_weight(table: HandPumpTable, length: float, density: float) -> float:
     """Weight of a length of the pump's steel rods [m] in water of a density [kg/m3], [N]."""
     mass = hand_pump.rod_mass_per_length(table.rod_diameter, STEEL_DENSITY)
-    return float(hand_pump.rod_weight_in_water(mass, length, STEEL_DENSITY, density))
+    return hand_pump.rod_weight_in_water(mass, length, STEEL_DENSITY, density)
 
 
 @dataclass(frozen=True)
@@ -114,18 +114,18 @@ class Handle:
     @property
     def swept_volume(self) -> float:
         """Water that a stroke without stretch and slip would move [m3]."""
-        return float(hand_pump.swept_volume(self.table.bore, self.table.stroke))
+        return hand_pump.swept_volume(self.table.bore, self.table.stroke)
 
     def column(self, head: float) -> float:
         """Weight of water on the piston [N]."""
-        return float(hand_pump.water_column_force(self.table.bore, head, self.line.density))
+        return hand_pump.water_column_force(self.table.bore, head, self.line.density)
 
     def stretch(self, head: float) -> float:
         """Stretch of the rods under the column [m]."""
         if self.rod_length == 0.0:
             return 0.0
         rod = float(self.table.rod_diameter)
-        return float(hand_pump.rod_stretch(self.column(head), self.rod_length, rod, STEEL_MODULUS))
+        return hand_pump.rod_stretch(self.column(head), self.rod_length, rod, STEEL_MODULUS)
 
     def full_rate(self, head_at: Head) -> FullRate:
         """The pump at its full stroke rate, stretch and head agreeing with the flow."""
@@ -133,9 +133,9 @@ class Handle:
         stroke, slip = float(table.stroke), float(table.volumetric_efficiency)
         stretch, flow, head = 0.0, 0.0, 0.0
         for _ in range(50):
-            left = float(hand_pump.effective_stroke(stroke, stretch))
+            left = hand_pump.effective_stroke(stroke, stretch)
             left = max(left, LEAST_STROKE * stroke)
-            flow = float(hand_pump.flow(table.bore, left, table.stroke_rate, slip))
+            flow = hand_pump.flow(table.bore, left, table.stroke_rate, slip)
             head = float(head_at(flow))
             before, stretch = stretch, self.stretch(head)
             if abs(stretch - before) <= 1e-12 * stroke:
@@ -202,12 +202,10 @@ class Handle:
         first = tank.stored_at_cut_out - tank.drawdown
         volumes = np.linspace(first, tank.stored_at_cut_out, FILL_POINTS)
         pressures = [
-            float(
-                pressure_tank.pressure_at(
-                    tank.volume, tank.precharge, volume, tank.atmospheric_pressure
-                )
+            pressure_tank.pressure_at(
+                tank.volume, tank.precharge, volume, tank.atmospheric_pressure
             )
-            for volume in volumes
+            for volume in volumes.tolist()
         ]
         curves = [self.curve(self.tank_head(pressure)) for pressure in pressures]
         powers = np.linspace(0.0, max(float(curve[0][-1]) for curve in curves), POWER_POINTS)
@@ -234,7 +232,7 @@ class Handle:
         full = self.full_rate(head_at)
         lever = float(table.lever_ratio)
         column = self.column(full.head)
-        friction = float(hand_forces.friction_force(column, table.mechanical_efficiency))
+        friction = hand_forces.friction_force(column, table.mechanical_efficiency)
         weight = self.counterweight
         up = hand_forces.upstroke_force(column, self.rod_weight, friction, weight)
         down = hand_forces.downstroke_force(self.rod_weight, friction, weight)
@@ -246,25 +244,23 @@ class Handle:
             label=label,
             head=full.head,
             rod_pull=column + self.rod_weight,
-            handle_force=max(abs(float(up)), abs(float(down))) / lever,
+            handle_force=max(abs(up), abs(down)) / lever,
             power=place.powers[-1],
             full_flow=place.flows[-1],
             sustained_flow=hour,
             stroke_rate=hour / full.stroke_volume,
-            upward=float(up) / lever,
-            downward=-float(down) / lever,
+            upward=up / lever,
+            downward=-down / lever,
             friction=friction,
-            balancing=float(balance) / lever,
+            balancing=balance / lever,
             stretch=full.stretch,
             stroke_volume=full.stroke_volume,
-            work=float(
-                hand_pump.work_per_stroke(
-                    table.bore,
-                    table.stroke - full.stretch,
-                    full.head,
-                    self.line.density,
-                    table.mechanical_efficiency,
-                )
+            work=hand_pump.work_per_stroke(
+                table.bore,
+                table.stroke - full.stretch,
+                full.head,
+                self.line.density,
+                table.mechanical_efficiency,
             ),
             day_flow=day,
             table_flow=table_flow(discharge, full.head),
@@ -279,12 +275,10 @@ class Handle:
             - self.low_level.at(self.full_rate(self.spout_head(self.low_level)).flow),
         )
         per_metre = rod_weight(table, 1.0, self.line.density)
-        return float(
-            hand_forces.greatest_depth_by_force(
-                force, table.lever_ratio, table.mechanical_efficiency,
-                table.bore, self.line.density, per_metre, below, table.spout_height,
-                self.counterweight,
-            )
+        return hand_forces.greatest_depth_by_force(
+            force, table.lever_ratio, table.mechanical_efficiency,
+            table.bore, self.line.density, per_metre, below, table.spout_height,
+            self.counterweight,
         )  # fmt: skip
 
     def greatest_head(self, force: float) -> float:
@@ -326,9 +320,9 @@ def discharge_point(
     head: float, flow: float, power: float | None, density: float
 ) -> DischargePoint:
     """A point of a table with its water power and efficiency."""
-    water = float(hand_pump.input_power(flow, head, density, 1.0))
+    water = hand_pump.input_power(flow, head, density, 1.0)
     efficiency = (
-        None if power is None else float(hand_pump.overall_efficiency(flow, head, power, density))
+        None if power is None else hand_pump.overall_efficiency(flow, head, power, density)
     )
     return DischargePoint(head, flow, power, water, efficiency)
 

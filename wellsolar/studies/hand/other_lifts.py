@@ -81,7 +81,7 @@ def study_lifts(site: Site) -> tuple[tuple[LiftResult, ...], StudyPart]:
 
 
 def _lift(site: Site, table: LiftTable, number: int) -> tuple[LiftResult, list[Assumption]]:
-    density = float(water.density(site.well.water_temperature))
+    density = water.density(site.well.water_temperature)
     points = _points(table, density)
     level = water_level(site, float(site.well.static_level))
     level = water_level(site, float(site.well.depth)) if level.known else level
@@ -145,7 +145,7 @@ def _points(table: LiftTable, density: float) -> tuple[DischargePoint, ...]:
         flow = float(table.flow[row])
         power = None if powers is None else float(powers[row])
         if table.efficiency is not None:
-            power = float(hand_pump.input_power(flow, head, density, table.efficiency))
+            power = hand_pump.input_power(flow, head, density, table.efficiency)
         points.append(discharge_point(float(head), flow, power, density))
     return tuple(points)
 

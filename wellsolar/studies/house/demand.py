@@ -72,7 +72,7 @@ def daily_use(site: Site) -> tuple[float | None, tuple[Assumption, ...]]:
     if people is None:
         return None, ()
     households = math.ceil(people / LARGEST_HOUSEHOLD)
-    use = households * float(demand.metered_indoor_use(people / households))
+    use = households * demand.metered_indoor_use(people / households)
     value = Quantity(use, kinds.DAILY_FLOW)
     why = f"metered indoor use of a household of {people}"
     if households > 1:
@@ -103,7 +103,7 @@ def survival_volume(site: Site) -> float | None:
     """Water for a day of survival of everybody [m3]; None where people is missing."""
     if site.site.people is None:
         return None
-    return float(demand.survival_use(site.site.people, site.demand.survival_use)) * DAY
+    return demand.survival_use(site.site.people, site.demand.survival_use) * DAY
 
 
 DAILY_KEYS = ("demand.daily_use",)
@@ -280,7 +280,7 @@ def draw_volume_of(
     people = site.site.people
     if people is None:
         return None, ()
-    volume = float(demand.hot_water_use(people)) * DAY
+    volume = demand.hot_water_use(people) * DAY
     value = Quantity(volume, kinds.VOLUME)
     why = f"solar sizing rule for {people} people, taken as mixed water"
     return volume, (Assumption("water_heater.draw.volume", value, why, "hot water use"),)

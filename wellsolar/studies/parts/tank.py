@@ -307,13 +307,9 @@ def _tank_to_add(lines: Lines, pumps: list[PumpResult]) -> None:
 
     most = max(filling, key=water_of_a_run)
     assert most.fill is not None
-    best = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
-    outside = float(suction.atmospheric_pressure(float(lines.site.site.altitude)))
-    of_one = float(
-        pressure_tank.drawdown_volume(
-            1.0, best, float(switch.cut_in), float(switch.cut_out), outside
-        )
-    )
+    best = pressure_tank.recommended_precharge(switch.cut_in)
+    outside = suction.atmospheric_pressure(lines.site.site.altitude)
+    of_one = pressure_tank.drawdown_volume(1.0, best, switch.cut_in, switch.cut_out, outside)
     run = motor_cycle(lines.site, tables[most.name]).wanted_run
     why = say(
         "{run} of running at {flow} from cut-in to cut-out",

@@ -411,10 +411,8 @@ def _disinfectant(lines: Lines, view: Site) -> None:
         )
         return
     column = max(0.0, float(well.depth) - float(well.static_level))
-    standing = float(disinfection.standing_volume(float(well.casing_bore), column))
-    needed = float(
-        disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
-    )
+    standing = disinfection.standing_volume(well.casing_bore, column)
+    needed = disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
     why = say(
         "200 mg/L in twice the {standing} that stand in it, brought to every tap"
         + (" by the treatment bypass" if treated(lines) else "")

@@ -220,7 +220,7 @@ def _own_flow(working: AtOnce, level: WaterLevel, together: float) -> float:
     rest = sum(shared) - shared.drop_pipe
 
     def head(flow: float) -> float:
-        return rest + float(working.line.drop_friction(flow))
+        return rest + working.line.drop_friction(flow)
 
     return pump.operating_point(working.curve, head).flow
 
@@ -274,7 +274,7 @@ def _on_the_well(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str)
 def _in_the_pipe(site: Site, pumps: Sequence[AtOnce], flow: float, subject: str) -> Verdict:
     limit = site.limits.velocity
     bore = pumps[0].line.lateral.size.bore
-    speed = Quantity(float(pipe.velocity(flow, bore)), kinds.SPEED)
+    speed = Quantity(pipe.velocity(flow, bore), kinds.SPEED)
     return PIPE.verdict(
         "pass" if at_most(speed, limit) else "caution",
         subject,

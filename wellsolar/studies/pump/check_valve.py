@@ -34,7 +34,7 @@ def opening_verdicts(site: Site, table: PumpTable, result: PumpResult) -> list[V
     line = line_of(site, table, result.intake_depth)
     flow = min(duty.flow for duty in result.duties if duty.flow > 0.0)
     openings = [
-        (float(pipe.velocity(flow, fitting.bore)) / opening, fitting, opening)
+        (pipe.velocity(flow, fitting.bore) / opening, fitting, opening)
         for fitting in line.fittings
         if (opening := fitting.opening_velocity) is not None
     ]

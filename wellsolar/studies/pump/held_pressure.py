@@ -107,9 +107,7 @@ def speeds_of(
         speeds = fill.speed_range(curve, head_at, pressure)
     except OutOfRange:
         return None
-    full = [
-        float(pump.water_power(q, h, density)) for q, h in zip(curve.flow, curve.head, strict=True)
-    ]
+    full = [pump.water_power(q, h, density) for q, h in zip(curve.flow, curve.head, strict=True)]
     best = max(
         (
             water / power_at(flow, water)
@@ -124,7 +122,7 @@ def speeds_of(
         try:
             speed = fill.speed_for_head(curve, flow, head)
             at_full = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
-            water = float(pump.water_power(at_full, curve.head_at(at_full), density))
+            water = pump.water_power(at_full, curve.head_at(at_full), density)
             power = fill.power_at_speed(power_at(at_full, water), water, min(best, 1.0), speed)
         except OutOfRange:
             continue

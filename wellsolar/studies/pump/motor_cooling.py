@@ -58,10 +58,10 @@ def cooling_of(site: Site, table: PumpTable, duties: tuple[Duty, ...]) -> Coolin
     return CoolingResult(
         flow=flow,
         motor_diameter=motor,
-        velocity=float(cooling.velocity_past_motor(flow, bore, motor)),
+        velocity=cooling.velocity_past_motor(flow, bore, motor),
         limit=limit,
-        least_flow=float(cooling.least_flow_past_motor(limit, bore, motor)) if limit else None,
-        shroud_bore=float(cooling.shroud_bore_for(flow, motor, limit)) if limit else None,
+        least_flow=cooling.least_flow_past_motor(limit, bore, motor) if limit else None,
+        shroud_bore=cooling.shroud_bore_for(flow, motor, limit) if limit else None,
         shroud=table.shroud,
     )
 

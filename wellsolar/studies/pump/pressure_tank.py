@@ -139,9 +139,9 @@ def study_pressure_tank(
         if missing:  # Else pumps into an open tank or that hold their pressure, or none at all.
             verdicts.append(RUN_TIME.unknown(TANK, *missing))
         return None, StudyPart(tuple(verdicts))
-    atmospheric = float(suction.atmospheric_pressure(site.site.altitude))
+    atmospheric = suction.atmospheric_pressure(site.site.altitude)
     cut_in, cut_out = float(switch.cut_in), float(switch.cut_out)
-    best_precharge = float(pressure_tank.recommended_precharge(cut_in))
+    best_precharge = pressure_tank.recommended_precharge(cut_in)
     if held is not None:
         best_precharge = HELD_SHARE * held
     assumptions: list[Assumption] = []
@@ -155,12 +155,10 @@ def study_pressure_tank(
     volume = tank.volume * tank.count
 
     def stored(pressure: float) -> float:
-        return float(pressure_tank.stored_water(volume, precharge, pressure, atmospheric))
+        return pressure_tank.stored_water(volume, precharge, pressure, atmospheric)
 
     def drawdown(at_precharge: float) -> float:
-        return float(
-            pressure_tank.drawdown_volume(volume, at_precharge, cut_in, cut_out, atmospheric)
-        )
+        return pressure_tank.drawdown_volume(volume, at_precharge, cut_in, cut_out, atmospheric)
 
     given, best_given = drawdown(precharge), drawdown(best_precharge)
     result = PressureTankResult(
@@ -208,9 +206,9 @@ def _cycle(
 
     def most_starts(drawdown: float) -> float:
         if throttled is None:
-            return float(pressure_tank.greatest_cycle_rate(drawdown, fill.mean_flow))
+            return pressure_tank.greatest_cycle_rate(drawdown, fill.mean_flow)
         share, flow = throttled
-        return float(pressure_tank.valve_cycle_rate(drawdown, share * drawdown, flow))
+        return pressure_tank.valve_cycle_rate(drawdown, share * drawdown, flow)
 
     bears = motor_cycle(site, _table(site, pump.name))
     # Runs and rests grow with the tank.
@@ -433,7 +431,7 @@ def fill_of(site: Site, at_work: Callable[[float], AtWork | Duty]) -> FillResult
     ]
     if not all(point.flow > 0 for points in spans for point in points):
         return None
-    best = float(pressure_tank.recommended_precharge(switch.cut_in))
+    best = pressure_tank.recommended_precharge(switch.cut_in)
     given = None if tank is None or tank.precharge is None else float(tank.precharge)
     volume = 1.0 if tank is None else tank.volume * tank.count
     filled = _filled(site, spans, volume, best if given is None else given)
@@ -479,7 +477,7 @@ def _filled(
     site: Site, spans: list[list[AtWork | Duty]], volume: float, precharge: float
 ) -> Fill | None:
     """The fill, its spans one after the other; None where the tank never takes water."""
-    outside = float(suction.atmospheric_pressure(site.site.altitude))
+    outside = suction.atmospheric_pressure(site.site.altitude)
     fills: list[Fill] = []
     for points in spans:
         pressures = np.array([point.pressure for point in points])

@@ -201,7 +201,7 @@ def _gravity_line(site: Site) -> list[Verdict]:
     if tank is None or line is None or not line.length:
         return []
     lowest = max(float(site.piping.pitless_depth), -float(site.piping.tank_elevation))
-    density = float(water.density(_warmth(site)))
+    density = water.density(_warmth(site))
     head = max(0.0, chain.storage_of(site, tank).surface(1.0) + lowest)
     run = Run(GRAVITY, line, False, _warmth(site), open=True)
     pressure = density * STANDARD_GRAVITY * head
@@ -584,7 +584,7 @@ def _lower(site: Site, most: float) -> tuple[list[Change], str, dict[str, Quanti
     parts: dict[str, Quantity | str] = {"cut_in": cut_in, "cut_out": cut_out}
     switch = site.pressure_switch
     if switch is not None and switch.cut_out > cut_out:
-        precharge = float(pressure_tank.recommended_precharge(cut_in))
+        precharge = pressure_tank.recommended_precharge(cut_in)
         changes += [
             set_to("pressure_switch.cut_in", cut_in),
             set_to("pressure_switch.cut_out", cut_out),

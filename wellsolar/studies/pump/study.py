@@ -108,12 +108,12 @@ class PumpOnWell:
             # The water settles at the intake: the pump gives what the well gives there.
             flow, state = water_at.greatest_flow(), PUMPED_OFF
         head = self.line.total(water_at, flow, pressure)
-        power = float(pump.water_power(flow, head, self.line.density))
+        power = pump.water_power(flow, head, self.line.density)
         own = power
         if state == PUMPED_OFF:
             # Whatever the well gives, the pump itself works where its curve has it.
             lifted = self.curve.head_at(point.flow)
-            own = float(pump.water_power(point.flow, lifted, self.line.density))
+            own = pump.water_power(point.flow, lifted, self.line.density)
         return AtWork(
             pressure, flow, head, self.input_power(point.flow, own), power, point.flow, state
         )
@@ -126,8 +126,8 @@ class PumpOnWell:
             pressure: gauge pressure at the tank [Pa]
         """
         at = min(max(flow, self.curve.first_flow), self.curve.greatest_flow)
-        head = float(self.curve.head_at(at))
-        power = float(pump.water_power(flow, head, self.line.density))
+        head = self.curve.head_at(at)
+        power = pump.water_power(flow, head, self.line.density)
         taken = self.input_power(flow, power)
         if self.table.power is None:  # An efficiency is one near the pump's best.
             taken = max(taken, IDLE_SHARE * starting.full_load_power(self.table))
@@ -188,7 +188,7 @@ class PumpOnWell:
             most = max(table.power or (starting.full_load_power(table),))
             return float(most) if water_power > 0.0 else 0.0
         if table.power is not None:
-            return float(pump.interpolate_curve(table.flow, table.power, max(flow, table.flow[0])))
+            return pump.interpolate_curve(table.flow, table.power, max(flow, table.flow[0]))
         if table.efficiency is not None:
             return water_power / float(table.efficiency)
         at_least = IDLE_SHARE * starting.full_load_power(table) if water_power > 0.0 else 0.0

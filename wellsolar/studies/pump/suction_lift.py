@@ -62,12 +62,10 @@ def suction_limit(site: Site) -> float:
         lift in metres of the site's water
     """
     temperature = float(site.well.water_temperature)
-    return float(
-        suction.suction_lift_limit(
-            float(suction.atmospheric_pressure(site.site.altitude)),
-            float(water.vapour_pressure(temperature)),
-            float(water.density(temperature)),
-        )
+    return suction.suction_lift_limit(
+        suction.atmospheric_pressure(site.site.altitude),
+        water.vapour_pressure(temperature),
+        water.density(temperature),
     )
 
 
@@ -83,9 +81,9 @@ def suction_of(
     friction = sum(piece.head for piece in duty.pieces if piece.key in ("drop_pipe", "suction"))
     lift = duty.pumping_level + line.stands
     available = suction.net_positive_suction_head(
-        float(suction.atmospheric_pressure(site.site.altitude)),
-        float(water.vapour_pressure(temperature)),
-        float(water.density(temperature)),
+        suction.atmospheric_pressure(site.site.altitude),
+        water.vapour_pressure(temperature),
+        water.density(temperature),
         lift,
         friction,
     )
@@ -95,7 +93,7 @@ def suction_of(
         lift=lift,
         limit=suction_limit(site),
         friction=friction,
-        available=float(available),
+        available=available,
         required=None if required is None else float(required),
     )
 

@@ -334,7 +334,7 @@ def _lowered(site: Site, table: PumpTable, highest: float, path: str) -> list[Ch
         set_to("pressure_switch.cut_out", to_set(most, system)),
     ]
     if tank is not None:
-        right = to_set(float(pressure_tank.recommended_precharge(cut_in)), system)
+        right = to_set(pressure_tank.recommended_precharge(cut_in), system)
         changes.append(set_to("pressure_tank.precharge", right))
     return changes
 

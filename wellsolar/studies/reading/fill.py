@@ -94,7 +94,7 @@ class FillTime(PumpReading):
             return []
         span = (tank.volume, tank.precharge, cut_in, cut_out, tank.atmosphere)
         most, middle, least = (
-            float(readings.flow_from_fill_time(*span, seconds)) for seconds in ends_of(read)
+            readings.flow_from_fill_time(*span, seconds) for seconds in ends_of(read)
         )
         why = "what the tank takes between the pressures, by Boyle, over the time"
         flow = flow_of(least, middle, most)
@@ -298,8 +298,8 @@ def _implied_precharge(site: Site, tank: TankAir, drawn: float) -> list[Implied]
     """The air with which the tank takes so much water [m3]; one below cut-in, one above it."""
     cut_in, cut_out = _cuts(site)
     air = tank.atmosphere
-    below = float(readings.precharge_from_drawdown(tank.volume, drawn, cut_in, cut_out, air))
-    above = float(readings.precharge_above_cut_in(tank.volume, drawn, cut_out, air))
+    below = readings.precharge_from_drawdown(tank.volume, drawn, cut_in, cut_out, air)
+    above = readings.precharge_above_cut_in(tank.volume, drawn, cut_out, air)
     implied = []
     if below <= cut_in:
         value = Quantity(max(below, 0.0), kinds.PRESSURE)

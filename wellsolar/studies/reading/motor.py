@@ -177,8 +177,8 @@ def _of_curve(at: ReadPump, high: bool) -> list[Candidate]:
             0.7,
         ),
     ):
-        head = float(curve.head_at(flow))
-        water = float(pump.water_power(flow, head, at.on_well.line.density))
+        head = curve.head_at(flow)
+        water = pump.water_power(flow, head, at.on_well.line.density)
         power = at.on_well.input_power(flow, water)
         end = current_of(at.on_well.table, power)
         apart = end - usual if high else usual - end

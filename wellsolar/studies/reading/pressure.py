@@ -62,10 +62,8 @@ class TankAir:
 
     def drawn(self, cut_in: float, cut_out: float) -> float:
         """Water between two pressures [m3]."""
-        return float(
-            pressure_tank.drawdown_volume(
-                self.volume, self.precharge, cut_in, cut_out, self.atmosphere
-            )
+        return pressure_tank.drawdown_volume(
+            self.volume, self.precharge, cut_in, cut_out, self.atmosphere
         )
 
 
@@ -78,10 +76,10 @@ def tank_air_of(site: Site, precharge: float | None = None) -> TankAir | None:
     if precharge is None and tank.precharge is not None:
         precharge = float(tank.precharge)
     elif precharge is None and switch is not None:
-        precharge = float(pressure_tank.recommended_precharge(float(switch.cut_in)))
+        precharge = pressure_tank.recommended_precharge(switch.cut_in)
     if precharge is None:
         return None
-    atmosphere = float(suction.atmospheric_pressure(float(site.site.altitude)))
+    atmosphere = suction.atmospheric_pressure(site.site.altitude)
     return TankAir(tank.volume * tank.count, precharge, atmosphere)
 
 
@@ -103,7 +101,7 @@ class Precharge(Reading):
             return HELD_SHARE * held
         if switch is None:
             return None
-        return float(pressure_tank.recommended_precharge(float(switch.cut_in)))
+        return pressure_tank.recommended_precharge(switch.cut_in)
 
     def expected(self) -> Band | Lacking:
         """Just below cut-in, or the share of a pressure that is held."""
@@ -330,11 +328,7 @@ class PressureDecay(Reading):
             return []
         (first, last), hours = self._pressures, self.visit.values["hours_between"]
         rates = [
-            float(
-                readings.leak_rate(
-                    tank.volume, tank.precharge, before, after, tank.atmosphere, time
-                )
-            )
+            readings.leak_rate(tank.volume, tank.precharge, before, after, tank.atmosphere, time)
             for before, after, time in (
                 (first.low, last.high, hours.high),
                 (float(first), float(last), float(hours)),

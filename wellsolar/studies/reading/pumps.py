@@ -173,7 +173,7 @@ def _level_of_flow(on_well: PumpOnWell, flow: float, pressure: float) -> float |
     curve = on_well.curve
     if not curve.first_flow <= flow <= curve.greatest_flow:
         return None
-    return float(curve.head_at(flow)) - on_well.line.total(standing(0.0), flow, pressure)
+    return curve.head_at(flow) - on_well.line.total(standing(0.0), flow, pressure)
 
 
 def level_of_flows(

@@ -121,7 +121,7 @@ def _or_usual(value: float | None, usual: float) -> float:
 
 def _atmosphere(site: Site) -> float:
     """Pressure of the air at the site [Pa]."""
-    return float(suction.atmospheric_pressure(site.site.altitude))
+    return suction.atmospheric_pressure(site.site.altitude)
 
 
 def _plain_inputs(site: Site, heater: WaterHeaterTable) -> Iterator[float]:
@@ -190,7 +190,7 @@ def _taking_tank(site: Site, heater: WaterHeaterTable) -> tuple[float, float] | 
     if precharge is not None:
         return tank.volume * tank.count, precharge
     cut_in = 0.0 if site.pressure_switch is None else site.pressure_switch.cut_in
-    return tank.volume * tank.count, float(pressure_tank.recommended_precharge(cut_in))
+    return tank.volume * tank.count, pressure_tank.recommended_precharge(cut_in)
 
 
 def _supply_pressure(site: Site) -> float | None:
@@ -206,10 +206,9 @@ def _after(
     """Pressure when the expansion has gone into a bladder tank [Pa]; None without room for it."""
     stored = pressure_tank.stored_water(volume, precharge, supply, atmospheric)
     try:
-        after = pressure_tank.pressure_at(volume, precharge, stored + grown, atmospheric)
+        return pressure_tank.pressure_at(volume, precharge, stored + grown, atmospheric)
     except OutOfRange:
         return None
-    return float(after)
 
 
 def _tank_volume(

@@ -83,7 +83,7 @@ def with_needs(draft: Draft) -> Draft:
     if peak_flow(site) is not None:
         return draft
     households = min(math.ceil((site.site.people or 1) / LARGEST_HOUSEHOLD), AT_ONCE)
-    in_two_hours = float(demand.flow_for_daily_volume(use * DAY, 2.0 * HOUR))
+    in_two_hours = demand.flow_for_daily_volume(use * DAY, 2.0 * HOUR)
     peak = max(in_two_hours, households * HOUSE_PEAK)
     step, unit = STEP[draft.system]
     text = f"{math.ceil(to_unit(peak, kinds.FLOW, unit) / step - 1e-6) * step:g} {unit}"

@@ -84,7 +84,7 @@ def tank_of(draft: Draft) -> Draft:
     switched = [link for link in links(site) if link.by_switch]
     if not switched or site.pressure_switch is None:
         return draft
-    best = float(pressure_tank.recommended_precharge(float(site.pressure_switch.cut_in)))
+    best = pressure_tank.recommended_precharge(site.pressure_switch.cut_in)
     precharge = set_to("pressure_tank.precharge", to_set(best, draft.system))
     if not draft.says("pressure_tank.volume"):
         candidates = [

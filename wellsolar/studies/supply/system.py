@@ -305,14 +305,14 @@ def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCur
         efficiency = USUAL_EFFICIENCY if table.efficiency is None else table.efficiency
         least = LEAST_LOAD * flows[-1]
         powers = tuple(
-            float(pump.water_power(max(flow, least), head, line.density)) / efficiency
+            pump.water_power(max(flow, least), head, line.density) / efficiency
             for flow, head in zip(flows, heads, strict=True)
         )
     curve = HeadCurve(flows, heads)
     if table.kind != "helical rotor":
         return storage_year.power_curve(curve, flows, powers, system_head, line.density)
     flow = pump.operating_point(curve, system_head).flow
-    full = float(pump.interpolate_curve(flows, powers, max(flow, flows[0])))
+    full = pump.interpolate_curve(flows, powers, max(flow, flows[0]))
     # Each turn moves the same water against the same head: power goes with the speed.
     return PowerCurve((SLOWEST * full, full), (SLOWEST * flow, flow))
 

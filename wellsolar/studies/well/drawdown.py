@@ -46,7 +46,7 @@ def hangs(table: PumpTable) -> bool:
 def hanging_area(site: Site, compared: PumpTable | None = None) -> float:
     """Cross-section [m2] of the pipes and cables in the well's water, with those of a pump that is
     to hang there; a pipe counts with its outside diameter, a cable where the file gives one."""
-    return sum(float(cross_section(diameter)) for diameter in _diameters(site, compared))
+    return sum(cross_section(diameter) for diameter in _diameters(site, compared))
 
 
 def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
@@ -55,7 +55,7 @@ def casing_water(site: Site, compared: PumpTable | None = None) -> float | None:
     bore = site.well.casing_bore
     if bore is None:
         return None
-    whole = float(cross_section(bore))
+    whole = cross_section(bore)
     left = whole - hanging_area(site, compared)
     return left if left > LEAST_SHARE * whole else None
 
@@ -282,7 +282,7 @@ def _after_a_day(
 ) -> Drawdown | None:
     """The drawdown of an aquifer, its specific capacity that of a day's pumping."""
     u = radius**2 * storage / (4 * transmissivity * DAY)
-    reached = float(theis.well_function(u)) if u < well_tests.GREATEST_U else 0.0
+    reached = theis.well_function(u) if u < well_tests.GREATEST_U else 0.0
     reached += theis.boundary_function(DAY, boundary)
     if reached < LEAST_WELL_FUNCTION:
         return None

@@ -365,12 +365,12 @@ def _bridges(
         wanted += [(label, float(peak), time) for label, time in PEAKS]
     use = daily_use(site)[0]
     if use is not None:
-        flow = float(demand.flow_for_daily_volume(use * DAY, DAYS_DELIVERY))
+        flow = demand.flow_for_daily_volume(use * DAY, DAYS_DELIVERY)
         wanted.append(("the day's water within 2 h", flow, DAYS_DELIVERY))
     bridges = []
     for label, flow, time in wanted:
         run = pumped_well.pumped_on_and_off(model, course.levels, course.most, stop, restart, time)
-        short = float(demand.storage_for_peak(flow, run.volume / time, time))
+        short = demand.storage_for_peak(flow, run.volume / time, time)
         bridges.append(Bridge(label, time, flow * time, run.volume, short))
     return bridges
 

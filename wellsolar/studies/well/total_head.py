@@ -80,10 +80,10 @@ class Fitted:
     def loss_of(self, flow: float, like: pipe.FrictionLoss | None) -> float:
         """Head lost in all of them [m]; `like` is the friction of their equivalent length."""
         if like is not None:
-            one = float(like(flow))
+            one = like(flow)
         else:
             k = self.loss_coefficient or 0.0
-            one = float(pipe.check_valve_loss(flow, self.bore, k, self.opening_head))
+            one = pipe.check_valve_loss(flow, self.bore, k, self.opening_head)
         return self.count * one
 
     @property
@@ -91,7 +91,7 @@ class Fitted:
         """From which it stands fully open, in its bore [m/s]; None where the file tells none."""
         if not self.opening_head or not self.loss_coefficient:
             return None
-        return float(pipe.full_opening_velocity(self.loss_coefficient, self.opening_head))
+        return pipe.full_opening_velocity(self.loss_coefficient, self.opening_head)
 
 
 @dataclass(frozen=True)
@@ -108,8 +108,8 @@ class Run:
 
     def friction_hazen_williams(self, flow: float) -> float:
         """Friction head by Hazen-Williams [m]."""
-        return float(
-            pipe.head_loss_hazen_williams(flow, self.size.bore, self.length, self.hazen_williams_c)
+        return pipe.head_loss_hazen_williams(
+            flow, self.size.bore, self.length, self.hazen_williams_c
         )
 
     def told(self) -> Sentence:
@@ -208,12 +208,12 @@ class Line:
     def fitting_loss(self, flow: float) -> float:
         """Head lost in all fittings [m]."""
         bore = self.lateral.size.bore
-        loss = float(pipe.fitting_loss(flow, bore, self.fitting_coefficient))
+        loss = pipe.fitting_loss(flow, bore, self.fitting_coefficient)
         return loss + sum(fitting.loss_of(flow, like) for fitting, like in self._other_fittings)
 
     def fitting_coefficient_at(self, flow: float) -> float:
         """Loss of all fittings in velocity heads of the lateral at a flow; none of it at rest."""
-        motion = float(pipe.velocity_head(pipe.velocity(flow, self.lateral.size.bore)))
+        motion = pipe.velocity_head(pipe.velocity(flow, self.lateral.size.bore))
         if not self._other_fittings or motion <= 0.0:
             return self.fitting_coefficient
         return self.fitting_loss(flow) / motion
@@ -224,7 +224,7 @@ class Line:
 
     def pipe_loss(self, flow: float) -> float:
         """Head lost in the lateral and its fittings [m]."""
-        return float(self.lateral_friction(flow)) + self.fitting_loss(flow)
+        return self.lateral_friction(flow) + self.fitting_loss(flow)
 
     def total(self, level: WaterLevel, flow: float, pressure: float) -> float:
         """Total dynamic head at a flow against a gauge pressure at the tank [m]."""
@@ -236,7 +236,7 @@ class Line:
 
     def velocity(self, flow: float) -> float:
         """The greatest velocity in its pipes [m/s]."""
-        return max(float(pipe.velocity(flow, run.size.bore)) for run in self.runs)
+        return max(pipe.velocity(flow, run.size.bore) for run in self.runs)
 
     @property
     def runs(self) -> tuple[Run, ...]:
@@ -256,13 +256,13 @@ class Line:
         return Heads(
             pumping_level=level.at(flow),
             elevation=self.elevation,
-            drop_pipe=float(self.drop_friction(flow)),
+            drop_pipe=self.drop_friction(flow),
             suction=self.suction_friction(flow),
-            lateral=float(self.lateral_friction(flow)),
+            lateral=self.lateral_friction(flow),
             fittings=self.fitting_loss(flow),
             treatment=self.head_of(self.treatment),
             pressure=self.head_of(pressure),
-            velocity=float(pipe.velocity_head(pipe.velocity(flow, bore))),
+            velocity=pipe.velocity_head(pipe.velocity(flow, bore)),
         )
 
     def pieces(self, level: WaterLevel, flow: float, pressure: float) -> tuple[HeadPiece, ...]:
@@ -328,19 +328,17 @@ class Line:
                 heads.velocity,
                 say(
                     "{speed} in the lateral",
-                    speed=Quantity(
-                        float(pipe.velocity(flow, self.lateral.size.bore)), kinds.SPEED
-                    ),
+                    speed=Quantity(pipe.velocity(flow, self.lateral.size.bore), kinds.SPEED),
                 ),
             ),
         )
 
     def friction_darcy(self, flow: float) -> float:
         """Friction head of both runs by Darcy-Weisbach [m]."""
-        both = float(self.drop_friction(flow)) + float(self.lateral_friction(flow))
+        both = self.drop_friction(flow) + self.lateral_friction(flow)
         if self.suction is None:
             return both
-        return both + float(self.suction.lateral_friction(flow))
+        return both + self.suction.lateral_friction(flow)
 
     def friction_hazen_williams(self, flow: float) -> float:
         """Friction head of both runs by Hazen-Williams [m]."""
@@ -380,7 +378,7 @@ def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> 
     hanging = max(0.0, intake_depth - piping.pitless_depth)
     temperature = float(site.well.water_temperature)
     lateral = _run(site, piping.lateral, float(piping.lateral.length or 0.0))
-    density = float(water.density(temperature))
+    density = water.density(temperature)
     named = piping.fittings or tuple(
         Fittings(kind=kind, count=count) for kind, count in USUAL_FITTINGS
     )
@@ -391,7 +389,7 @@ def line_for(site: Site, intake_depth: float, drop_pipe: Pipe | None = None) -> 
         elevation=float(piping.tank_elevation),
         treatment=float(piping.treatment_loss),
         density=density,
-        viscosity=float(water.kinematic_viscosity(temperature)),
+        viscosity=water.kinematic_viscosity(temperature),
     )
 
 
@@ -422,7 +420,7 @@ def _fitted(fitting: Fittings, lateral: float, density: float) -> Fitted:
         k = fitting_table.fitting(fitting.kind).loss_coefficient
     opening = float(fitting.opening_pressure or 0.0) / (density * STANDARD_GRAVITY)
     if fitting.opening_velocity is not None and k is not None:
-        opening = k * float(pipe.velocity_head(float(fitting.opening_velocity)))
+        opening = k * pipe.velocity_head(fitting.opening_velocity)
     length = float(fitting.equivalent_length or 0.0)
     return Fitted(fitting.kind, fitting.count, k, length, bore, opening, fitting.name)
 
@@ -486,7 +484,7 @@ def _valve_open(link: chain.Link, lateral: Run, density: float) -> tuple[Fitted,
     valve = link.valve
     if valve is None or valve.loss is None or valve.loss_flow is None:
         return ()
-    motion = float(pipe.velocity_head(pipe.velocity(float(valve.loss_flow), lateral.size.bore)))
+    motion = pipe.velocity_head(pipe.velocity(valve.loss_flow, lateral.size.bore))
     k = float(valve.loss) / (density * STANDARD_GRAVITY) / motion
     return (Fitted(VALVE, 1, k, 0.0, lateral.size.bore, 0.0),)
 
@@ -518,7 +516,7 @@ def gravity_flow(site: Site, head: float) -> float | None:
     own = None if site.storage_tank is None else site.storage_tank.gravity_line
     if own is None or not own.length:
         return None
-    area = float(cross_section(size_of(own).bore))
+    area = cross_section(size_of(own).bore)
     most = area * math.sqrt(2.0 * STANDARD_GRAVITY * head)  # a free fall's velocity
     if gravity_friction(site, own, most, head)[0] >= 0.0:
         return most
