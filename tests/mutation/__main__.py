@@ -3,6 +3,7 @@
     python -m tests.mutation watch --minutes 7   # what each test reaches; again until all are seen
     python -m tests.mutation run --seed 1 --count 60 --minutes 7      # again until all are tried
     python -m tests.mutation run --seed 1 --count 60 --again          # survivors, on what was left
+    python -m tests.mutation run --seed 1 --count 60 --saved          # survivors, on saved text
     python -m tests.mutation table --seed 1
 
 Each command goes on from what is saved; none touches the checkout. Time is that of the processor:
@@ -71,15 +72,25 @@ CALLED = "called"
 NOTICED = ("failed", "never ends")
 """How a change ends that the test command would not let pass."""
 
+SAVED_TOLD = "by saved text"
+"""Under which a survivor has what noticed it of the saved texts, where they were tried."""
+
 ASKED = "asked"
 """Under which a state names the changes of its sample, by layer."""
 
 
 def run(
-    state: Path, seed: int, count: int, minutes: float, layers: list[str], again: bool = False
+    state: Path,
+    seed: int,
+    count: int,
+    minutes: float,
+    layers: list[str],
+    again: bool = False,
+    saved: bool = False,
 ) -> None:
     """Try the changes of a sample that were not tried yet; again also those that survived, on the
-    tests that were left, or on all of them where none was."""
+    tests that were left, or on all of them where none was; or these alone, on saved text alone,
+    which tells in a minute what an hour of tests might."""
     path = state / f"sample_{seed}.json"
     tried: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
     until = time.monotonic() + 60.0 * minutes
@@ -91,14 +102,19 @@ def run(
         }
         path.write_text(json.dumps(tried, indent=1), "utf-8")
         noticed = {*NOTICED} if again else {*NOTICED, "passed", "no tests"}
+        if saved:
+            noticed = {*NOTICED, None}
         left = [
             each
             for each in sample
             if tried.get(f"{each.name} @{each.line}", {}).get("ended") not in noticed
+            and not (saved and SAVED_TOLD in tried[f"{each.name} @{each.line}"])
         ]
         seen = Map(state / CALLED, copy)
         belong = {
-            each: tried.get(f"{each.name} @{each.line}", {}).get("left")
+            each: [*SAVED]
+            if saved
+            else tried.get(f"{each.name} @{each.line}", {}).get("left")
             or tests_of(each.module, each.function, each.line, seen)
             for each in left
         }
@@ -119,11 +135,14 @@ def run(
                     told_left = re.findall(r"^left (.+)$", told, re.MULTILINE)
                     noticed_by = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
                     found = json.loads(path.read_text("utf-8"))  # another layer's run writes too
-                    found[f"{change.name} @{change.line}"] = {
-                        **change._asdict(), "ended": how, "files": files_of(belong[change]),
-                        "left": told_left, "by": noticed_by[:1],
-                        "told": "" if told_left else told[-300:],
-                    }  # fmt: skip
+                    if saved:
+                        found[f"{change.name} @{change.line}"][SAVED_TOLD] = noticed_by[:1]
+                    else:
+                        found[f"{change.name} @{change.line}"] = {
+                            **change._asdict(), "ended": how, "files": files_of(belong[change]),
+                            "left": told_left, "by": noticed_by[:1],
+                            "told": "" if told_left else told[-300:],
+                        }  # fmt: skip
                     path.write_text(json.dumps(found, indent=1), "utf-8")
                     took = time.monotonic() - start
                     print(f"{how:11} {took:5.1f} s  {len(told_left)} left  "
@@ -136,7 +155,7 @@ def run(
                     ended("failed", "no Python")
                     continue
                 yield Try(change.module, change.function, source, belong[change],
-                          math.inf if again else LIMIT, ended)  # fmt: skip
+                          math.inf if again or saved else LIMIT, ended)  # fmt: skip
             print("all changes are tried")
 
         files = files_of([test for each in left for test in belong[each]])
@@ -176,6 +195,8 @@ def table(state: Path, seeds: list[int]) -> str:
             saved = any(test.startswith(SAVED) for test in each["by"])
             (by_saved if saved else caught)[each["layer"]] += 1
             continue
+        if each.get(SAVED_TOLD):
+            by_saved[each["layer"]] += 1
         reason = reasons.get(name, {})
         nothing[each["layer"]] += bool(reason.get("alters_nothing"))
         survivors.append((each, reason))
@@ -215,6 +236,7 @@ def main() -> None:
     parser.add_argument(
         "--again", action="store_true", help="survivors too, without a limit of time"
     )
+    parser.add_argument("--saved", action="store_true", help="survivors, on saved text alone")
     parser.add_argument("--layer", choices=LAYERS, action="append")
     parser.add_argument("-o", "--output", type=Path, help="where the table is written")
     asked = parser.parse_args()
@@ -234,7 +256,7 @@ def main() -> None:
             watch(copy, state / CALLED, asked.minutes)
         return
     run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS),
-        asked.again)  # fmt: skip
+        asked.again, asked.saved)  # fmt: skip
 
 
 if __name__ == "__main__":
