@@ -123,10 +123,13 @@ def _published(module: str, tests: Path) -> Tests:
 
 
 def names_of(test: str) -> Iterator[str]:
-    """By which a test may be wanted: its name, the rule that it is of, and its file."""
+    """By which a test may be wanted: its name, with its parameters or without, the rule that it
+    is of, and its file."""
     file = test.partition("::")[0]
     rule = re.search(r"\[\d+: ([^],]+)", test)
     yield test
+    if "[" in test:
+        yield test.partition("[")[0]
     if rule is not None:
         yield f"{file}::{rule[1]}"
     yield file
