@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -140,6 +141,7 @@ def _worse() -> Iterator[tuple[str, str, Any, Any]]:
                 yield rule, path, _value(site, path), _value(tables, path)
 
 
+@cache
 def held() -> Held:
     """Of each part the rules that hold it from below and from above."""
     parts = {key: part for part, key in PARTS.items()}
