@@ -8,18 +8,17 @@ from __future__ import annotations
 import math
 
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import Floats
 
 
-def drawdown(flow: Floats, specific_capacity: Floats) -> Floats:
+def drawdown(flow: float, specific_capacity: float) -> float:
     """How far pumping draws the water down below its level at rest.
 
     Straight-line: right near the flow at which the specific capacity was measured, too small
     at greater flows, where turbulence in the well adds loss, and after longer pumping.
 
     Parameters:
-        flow: flow out of the well, 0 or more [m3/s], scalar or array
-        specific_capacity: flow for each metre of drawdown [m2/s], scalar or array
+        flow: flow out of the well, 0 or more [m3/s], scalar
+        specific_capacity: flow for each metre of drawdown [m2/s], scalar
     Returns:
         drawdown [m]
     Raises:
@@ -31,13 +30,13 @@ def drawdown(flow: Floats, specific_capacity: Floats) -> Floats:
     return flow / specific_capacity
 
 
-def pumping_level(static_level: Floats, flow: Floats, specific_capacity: Floats) -> Floats:
+def pumping_level(static_level: float, flow: float, specific_capacity: float) -> float:
     """Depth to water while pumping.
 
     Parameters:
-        static_level: depth to water at rest [m], scalar or array
-        flow: flow out of the well, 0 or more [m3/s], scalar or array
-        specific_capacity: flow for each metre of drawdown [m2/s], scalar or array
+        static_level: depth to water at rest [m], scalar
+        flow: flow out of the well, 0 or more [m3/s], scalar
+        specific_capacity: flow for each metre of drawdown [m2/s], scalar
     Returns:
         depth to water while pumping [m]
     Raises:
@@ -47,12 +46,12 @@ def pumping_level(static_level: Floats, flow: Floats, specific_capacity: Floats)
     return static_level + drawdown(flow, specific_capacity)
 
 
-def specific_capacity(flow: Floats, drawdown: Floats) -> Floats:
+def specific_capacity(flow: float, drawdown: float) -> float:
     """Flow for each metre of drawdown, from a pumping test.
 
     Parameters:
-        flow: steady flow of the test, 0 or more [m3/s], scalar or array
-        drawdown: drawdown when the level has settled [m], scalar or array
+        flow: steady flow of the test, 0 or more [m3/s], scalar
+        drawdown: drawdown when the level has settled [m], scalar
     Returns:
         specific capacity [m2/s], that is m3/s for each metre
     Raises:

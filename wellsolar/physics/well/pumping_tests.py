@@ -187,12 +187,12 @@ def fit_recovery(
     return fit if bool(np.any(since == 0.0)) else replace(fit, storage=math.nan)
 
 
-def transmissivity_from_slope(flow: Floats, drawdown_per_cycle: Floats) -> Floats:
+def transmissivity_from_slope(flow: float, drawdown_per_cycle: float) -> float:
     """Transmissivity from the slope of the straight line, pumping or recovery.
 
     Parameters:
-        flow: steady flow of the test [m3/s], scalar or array
-        drawdown_per_cycle: drawdown over a tenfold time [m], scalar or array
+        flow: steady flow of the test [m3/s], scalar
+        drawdown_per_cycle: drawdown over a tenfold time [m], scalar
     Returns:
         transmissivity [m2/s]
     Raises:
@@ -205,14 +205,14 @@ def transmissivity_from_slope(flow: Floats, drawdown_per_cycle: Floats) -> Float
 
 
 def storage_from_intercept(
-    transmissivity: Floats, zero_drawdown_time: Floats, radius: Floats
-) -> Floats:
+    transmissivity: float, zero_drawdown_time: float, radius: float
+) -> float:
     """Storage from the time at which the straight line meets zero drawdown.
 
     Parameters:
-        transmissivity: transmissivity of the aquifer [m2/s], scalar or array
-        zero_drawdown_time: time at which the line meets zero drawdown [s], scalar or array
-        radius: distance from the well's axis [m], scalar or array
+        transmissivity: transmissivity of the aquifer [m2/s], scalar
+        zero_drawdown_time: time at which the line meets zero drawdown [s], scalar
+        radius: distance from the well's axis [m], scalar
     Returns:
         storage coefficient [-]
     Raises:
@@ -225,14 +225,14 @@ def storage_from_intercept(
     return 4.0 * math.exp(-EULER) * transmissivity * zero_drawdown_time / radius**2
 
 
-def casing_storage_time(storage_area: Floats, transmissivity: Floats) -> Floats:
+def casing_storage_time(storage_area: float, transmissivity: float) -> float:
     """How long the water in the casing still shows in the level of the pumped well.
 
     Readings of a pumped well before this time say little of the aquifer.
 
     Parameters:
-        storage_area: area of water in the casing, less what hangs in it [m2], scalar or array
-        transmissivity: transmissivity of the aquifer [m2/s], scalar or array
+        storage_area: area of water in the casing, less what hangs in it [m2], scalar
+        transmissivity: transmissivity of the aquifer [m2/s], scalar
     Returns:
         time since the flow changed [s]
     Raises:
@@ -321,10 +321,8 @@ def _line(x: FloatArray, y: FloatArray) -> tuple[float, float]:
 
 
 def _result(
-    transmissivity: Floats, storage: Floats, method: str, residuals: FloatArray, used: object
+    transmissivity: float, storage: float, method: str, residuals: FloatArray, used: object
 ) -> TestFit:
     numbers = tuple(int(number) for number in np.asarray(used))
     spread = float(np.sqrt(np.mean(residuals**2)))
-    return TestFit(
-        float(transmissivity), float(storage), method, tuple(residuals.tolist()), spread, numbers
-    )
+    return TestFit(transmissivity, storage, method, tuple(residuals.tolist()), spread, numbers)

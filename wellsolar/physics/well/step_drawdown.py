@@ -15,7 +15,7 @@ import numpy as np
 from wellsolar.constants import FOOT
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import FloatArray, Floats, plain
+from wellsolar.physics.types import FloatArray, Floats, Real
 from wellsolar.physics.well.theis import flow_steps
 
 WALTON_UNIT: Final = FOOT**-5
@@ -48,7 +48,7 @@ class StepTest:
     duration: float = math.inf
     transmissivity: float = math.nan
 
-    def drawdown(self, flow: Floats) -> Floats:
+    def drawdown(self, flow: Real) -> Real:
         """Drawdown in the pumped well at another flow, after the same duration.
 
         Parameters:
@@ -61,11 +61,11 @@ class StepTest:
         """
         return jacob_drawdown(flow, self.aquifer_loss, self.well_loss)
 
-    def efficiency(self, flow: Floats) -> Floats:
+    def efficiency(self, flow: float) -> float:
         """Aquifer's part of the drawdown.
 
         Parameters:
-            flow: flow out of the well [m3/s], scalar or array
+            flow: flow out of the well [m3/s], scalar
         Returns:
             B Q / (B Q + C Q2) [-]
         Raises:
@@ -76,13 +76,13 @@ class StepTest:
         return self.aquifer_loss / (self.aquifer_loss + self.well_loss * flow)
 
 
-def jacob_drawdown(flow: Floats, aquifer_loss: Floats, well_loss: Floats) -> Floats:
+def jacob_drawdown(flow: Real, aquifer_loss: float, well_loss: float) -> Real:
     """Drawdown in a pumped well, aquifer loss and well loss together.
 
     Parameters:
         flow: flow out of the well, 0 or more [m3/s], scalar or array
-        aquifer_loss: B, drawdown for each unit of flow [s/m2], scalar or array
-        well_loss: C, drawdown for each unit of flow squared [s2/m5], scalar or array
+        aquifer_loss: B, drawdown for each unit of flow [s/m2], scalar
+        well_loss: C, drawdown for each unit of flow squared [s2/m5], scalar
     Returns:
         drawdown [m]
     Raises:
@@ -95,13 +95,13 @@ def jacob_drawdown(flow: Floats, aquifer_loss: Floats, well_loss: Floats) -> Flo
     return aquifer_loss * flow + well_loss * flow**2
 
 
-def flow_for_drawdown(drawdown: Floats, aquifer_loss: Floats, well_loss: Floats) -> Floats:
+def flow_for_drawdown(drawdown: float, aquifer_loss: float, well_loss: float) -> float:
     """Flow that draws the water down so far.
 
     Parameters:
-        drawdown: drawdown in the pumped well, 0 or more [m], scalar or array
-        aquifer_loss: B, drawdown for each unit of flow, above 0 [s/m2], scalar or array
-        well_loss: C, drawdown for each unit of flow squared [s2/m5], scalar or array
+        drawdown: drawdown in the pumped well, 0 or more [m], scalar
+        aquifer_loss: B, drawdown for each unit of flow, above 0 [s/m2], scalar
+        well_loss: C, drawdown for each unit of flow squared [s2/m5], scalar
     Returns:
         flow [m3/s]
     Raises:
@@ -112,17 +112,17 @@ def flow_for_drawdown(drawdown: Floats, aquifer_loss: Floats, well_loss: Floats)
     require_positive(aquifer_loss, "aquifer loss", "s/m2")
     require_range(well_loss, 0.0, math.inf, "well loss", "s2/m5")
     # This form of the root keeps its digits where the well loss is nothing.
-    root = np.sqrt(aquifer_loss**2 + 4.0 * well_loss * drawdown)
-    return plain(2.0 * drawdown / (aquifer_loss + root))
+    root = math.sqrt(aquifer_loss**2 + 4.0 * well_loss * drawdown)
+    return 2.0 * drawdown / (aquifer_loss + root)
 
 
-def flow_for_loss_share(loss_share: Floats, aquifer_loss: Floats, well_loss: Floats) -> Floats:
+def flow_for_loss_share(loss_share: float, aquifer_loss: float, well_loss: float) -> float:
     """Flow at which the well loss is a share of the drawdown.
 
     Parameters:
-        loss_share: well loss over drawdown, 0..1 [-], scalar or array
-        aquifer_loss: B, drawdown of the aquifer by flow [s/m2], scalar or array
-        well_loss: C, above 0 [s2/m5], scalar or array
+        loss_share: well loss over drawdown, 0..1 [-], scalar
+        aquifer_loss: B, drawdown of the aquifer by flow [s/m2], scalar
+        well_loss: C, above 0 [s2/m5], scalar
     Returns:
         flow [m3/s]
     Source: Jacob's equation, C Q^2 / (B Q + C Q^2) solved for Q.
@@ -230,4 +230,4 @@ def _same_length(first: Floats, second: Floats, least: int) -> tuple[FloatArray,
 
 def _spread(residuals: FloatArray) -> tuple[tuple[float, ...], float]:
     """The residuals as a tuple, and their root mean square."""
-    return tuple(residuals.tolist()), float(plain(np.sqrt(np.mean(residuals**2))))
+    return tuple(residuals.tolist()), float(np.sqrt(np.mean(residuals**2)))

@@ -143,7 +143,7 @@ class PumpingLevel(PumpReading):
                     by_curve if at.bucket is None else "by bucket"),
         ]  # fmt: skip
         if drop.low > 0.0 and flow > 0.0:
-            capacity = float(well.specific_capacity(float(flow), float(drop)))
+            capacity = well.specific_capacity(flow, drop)
             low, high = flow.low / drop.high, flow.high / drop.low
             ratio = Quantity(capacity, kinds.SPECIFIC_CAPACITY, low, high)
             label = "specific capacity"

@@ -269,7 +269,7 @@ def _settled(site: Site) -> Drawdown | None:
     drawn = table.tested_pumping_level - table.static_level
     if drawn <= 0.0:
         return None
-    return Drawdown("yield test", float(well.specific_capacity(table.tested_yield, drawn)))
+    return Drawdown("yield test", well.specific_capacity(table.tested_yield, drawn))
 
 
 def _after_a_day(
@@ -337,9 +337,9 @@ class WaterLevel:
         if self.specific_capacity is None:
             return self.at(flow)
         if self.well_loss == 0.0:
-            return float(well.pumping_level(self.static_level, flow, self.specific_capacity))
+            return well.pumping_level(self.static_level, flow, self.specific_capacity)
         drawn = step_test.jacob_drawdown(flow, 1.0 / self.specific_capacity, self.well_loss)
-        return self.static_level + float(drawn)
+        return self.static_level + drawn
 
     def greatest_flow(self) -> float:
         """The flow that draws the water down to the floor [m3/s]; infinite where unknown."""
@@ -347,7 +347,7 @@ class WaterLevel:
             return math.inf
         drawn = max(0.0, self.floor - self.static_level)
         aquifer_loss = 1.0 / self.specific_capacity
-        return float(step_test.flow_for_drawdown(drawn, aquifer_loss, self.well_loss))
+        return step_test.flow_for_drawdown(drawn, aquifer_loss, self.well_loss)
 
 
 @dataclass(frozen=True)

@@ -110,7 +110,7 @@ def _after_a_day(site: Site, trend: float, flow: float) -> float | None:
     if drawdown is None or drawdown.aquifer is None:
         return None
     loss = 1.0 / drawdown.specific_capacity
-    return float(step_drawdown.jacob_drawdown(flow, loss, drawdown.well_loss))
+    return step_drawdown.jacob_drawdown(flow, loss, drawdown.well_loss)
 
 
 def _observed(distance: float, behaviour: Behaviour) -> Verdict:

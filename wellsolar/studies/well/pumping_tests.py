@@ -249,7 +249,7 @@ def _casing_time(water_area: float | None, transmissivity: float) -> float:
     """Time up to which what is pumped is the casing's water [s]; zero where nothing is known."""
     if water_area is None:
         return 0.0
-    return float(well_tests.casing_storage_time(water_area, transmissivity))
+    return well_tests.casing_storage_time(water_area, transmissivity)
 
 
 def _straight(

@@ -193,7 +193,7 @@ def _well_loss(result: WellResult, pumps: tuple[PumpResult, ...]) -> list[Verdic
         "take no more than {slower:down}; or have the well cleaned and developed: once sound, its "
         "water would stand {saved} higher at {flow}",
         BY_A_VALVE,
-        slower=Quantity(float(slower), kinds.FLOW),
+        slower=Quantity(slower, kinds.FLOW),
         saved=Quantity(saved, kinds.LENGTH),
         flow=Quantity(flow, kinds.FLOW),
     )
