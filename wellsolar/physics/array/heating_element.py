@@ -12,7 +12,7 @@ import numpy as np
 
 from wellsolar.constants import TEST_TEMPERATURE
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import Floats, Real, plain
+from wellsolar.physics.types import Floats, Real
 
 NICKEL_CHROMIUM_COEFFICIENT: Final = 7.0e-5
 """Relative change of resistance of an 80/20 nickel-chromium wire [1/K]: 1.012 at 200 degC over
@@ -125,32 +125,31 @@ def resistance_in_parallel(resistances: Floats) -> float:
 
 
 def resistance_at_temperature(
-    resistance: Floats,
-    element_temperature: Floats,
-    temperature_coefficient: Floats = NICKEL_CHROMIUM_COEFFICIENT,
-    reference_temperature: Floats = TEST_TEMPERATURE,
-) -> Floats:
+    resistance: float,
+    element_temperature: float,
+    temperature_coefficient: float = NICKEL_CHROMIUM_COEFFICIENT,
+    reference_temperature: float = TEST_TEMPERATURE,
+) -> float:
     """Resistance of an element that is warmer or cooler than where its resistance is known.
 
     The wire inside an element under load is some hundred kelvin above its water, which
     this does not foretell: it takes the wire's temperature as given.
 
     Parameters:
-        resistance: at the reference temperature [ohm], above 0, scalar or array
-        element_temperature: of the wire [degC], scalar or array
-        temperature_coefficient: relative change of resistance [1/K], scalar or array
-        reference_temperature: at which the resistance is known [degC], scalar or array
+        resistance: at the reference temperature [ohm], above 0, scalar
+        element_temperature: of the wire [degC], scalar
+        temperature_coefficient: relative change of resistance [1/K], scalar
+        reference_temperature: at which the resistance is known [degC], scalar
     Returns:
-        resistance [ohm], scalar or array
+        resistance [ohm]
     Raises:
         OutOfRange: a resistance not above 0, or a temperature at which the line crosses 0
     Source: linear law R0 (1 + a (T - T0)); coefficient of nickel-chromium from a trade table.
     """
     require_positive(resistance, "element resistance", "ohm")
-    warmer = np.asarray(element_temperature, dtype=np.float64) - reference_temperature
-    growth = 1.0 + temperature_coefficient * warmer
+    growth = 1.0 + temperature_coefficient * (element_temperature - reference_temperature)
     require_positive(growth, "resistance over that at the reference temperature", "")
-    return plain(resistance * growth)
+    return resistance * growth
 
 
 def _elements(resistances: Floats) -> Floats:

@@ -7,7 +7,7 @@ from typing import Final
 
 from wellsolar.constants import TEST_TEMPERATURE
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import Real
 
 CONTINUOUS_FACTOR: Final = 1.25
 """Margin of the code on continuous currents [-]; NFPA 70 210.19, 430.22, 690.8 (690.8 and 430.22
@@ -23,15 +23,15 @@ hand)."""
 
 
 def voltage_drop(
-    current: Floats, resistance_per_length: Floats, one_way_length: Floats, phases: int = 1
-) -> Floats:
+    current: Real, resistance_per_length: float, one_way_length: Real, phases: int = 1
+) -> Real:
     """Voltage lost in a cable; direct current counts as one phase.
 
     Resistance only, at power factor 1: reactance is small in these sizes.
 
     Parameters:
         current: line current [A], scalar or array
-        resistance_per_length: resistance of one conductor [ohm/m], scalar or array
+        resistance_per_length: resistance of one conductor [ohm/m], scalar
         one_way_length: distance from source to load, not the loop [m], scalar or array
         phases: 1 or 3 [-], scalar
     Returns:
@@ -48,14 +48,14 @@ def voltage_drop(
 
 
 def power_loss(
-    current: Floats, resistance_per_length: Floats, one_way_length: Floats, phases: int = 1
-) -> Floats:
+    current: float, resistance_per_length: float, one_way_length: float, phases: int = 1
+) -> float:
     """Heat made in all conductors of a cable; direct current counts as one phase.
 
     Parameters:
-        current: line current [A], scalar or array
-        resistance_per_length: resistance of one conductor [ohm/m], scalar or array
-        one_way_length: distance from source to load, not the loop [m], scalar or array
+        current: line current [A], scalar
+        resistance_per_length: resistance of one conductor [ohm/m], scalar
+        one_way_length: distance from source to load, not the loop [m], scalar
         phases: 1 or 3 [-], scalar
     Returns:
         power lost [W]
@@ -67,15 +67,13 @@ def power_loss(
     return conductors * one_way_length * resistance_per_length * current**2
 
 
-def corrected_ampacity(
-    ampacity: Floats, ambient_factor: Floats, bundling_factor: Floats
-) -> Floats:
+def corrected_ampacity(ampacity: float, ambient_factor: float, bundling_factor: float) -> float:
     """Ampacity of a conductor in its own surroundings.
 
     Parameters:
-        ampacity: table value for 30 degC and three conductors [A], scalar or array
-        ambient_factor: correction for the ambient temperature [-], scalar or array
-        bundling_factor: adjustment for more than three conductors [-], scalar or array
+        ampacity: table value for 30 degC and three conductors [A], scalar
+        ambient_factor: correction for the ambient temperature [-], scalar
+        bundling_factor: adjustment for more than three conductors [-], scalar
     Returns:
         ampacity [A]
     Source: NFPA 70 310.15: table value times both factors.
@@ -86,12 +84,12 @@ def corrected_ampacity(
     return ampacity * ambient_factor * bundling_factor
 
 
-def pv_circuit_current(short_circuit_current: Floats, strings: Floats) -> Floats:
+def pv_circuit_current(short_circuit_current: float, strings: float) -> float:
     """Maximum current of a photovoltaic circuit by code.
 
     Parameters:
-        short_circuit_current: rated short-circuit current of one string [A], scalar or array
-        strings: strings in parallel on the circuit [-], scalar or array
+        short_circuit_current: rated short-circuit current of one string [A], scalar
+        strings: strings in parallel on the circuit [-], scalar
     Returns:
         current [A]
     Source: NFPA 70 690.8(A): sum of the parallel short-circuit currents times 1.25.
@@ -99,12 +97,12 @@ def pv_circuit_current(short_circuit_current: Floats, strings: Floats) -> Floats
     return CONTINUOUS_FACTOR * short_circuit_current * strings
 
 
-def pv_conductor_current(short_circuit_current: Floats, strings: Floats) -> Floats:
+def pv_conductor_current(short_circuit_current: float, strings: float) -> float:
     """Least rating of a photovoltaic circuit's conductors, uncorrected, and fuse.
 
     Parameters:
-        short_circuit_current: rated short-circuit current of one string [A], scalar or array
-        strings: strings in parallel on the circuit [-], scalar or array
+        short_circuit_current: rated short-circuit current of one string [A], scalar
+        strings: strings in parallel on the circuit [-], scalar
     Returns:
         current [A]
     Source: NFPA 70 690.8(B), 690.9(B): maximum circuit current times 1.25.
@@ -112,11 +110,11 @@ def pv_conductor_current(short_circuit_current: Floats, strings: Floats) -> Floa
     return CONTINUOUS_FACTOR * pv_circuit_current(short_circuit_current, strings)
 
 
-def motor_conductor_current(full_load_current: Floats) -> Floats:
+def motor_conductor_current(full_load_current: float) -> float:
     """Least ampacity of the conductors of a single motor.
 
     Parameters:
-        full_load_current: full-load current of the code's table [A], scalar or array
+        full_load_current: full-load current of the code's table [A], scalar
     Returns:
         current [A]
     Source: NFPA 70 430.22: 125 % of the table current.
@@ -127,14 +125,14 @@ def motor_conductor_current(full_load_current: Floats) -> Floats:
     return CONTINUOUS_FACTOR * full_load_current
 
 
-def motor_breaker_current(full_load_current: Floats) -> Floats:
+def motor_breaker_current(full_load_current: float) -> float:
     """Greatest inverse-time breaker of a single motor's branch circuit, before the next size.
 
     It guards against short circuits; the motor's overload protection is another device. Where
     this is no standard size the next one above is allowed.
 
     Parameters:
-        full_load_current: full-load current of the code's table [A], scalar or array
+        full_load_current: full-load current of the code's table [A], scalar
     Returns:
         current [A]
     Source: NFPA 70 430.52 and its table: 250 % for single-phase and induction motors (second
@@ -146,11 +144,11 @@ def motor_breaker_current(full_load_current: Floats) -> Floats:
     return MOTOR_BREAKER_FACTOR * full_load_current
 
 
-def direct_current_breaker_current(full_load_current: Floats) -> Floats:
+def direct_current_breaker_current(full_load_current: float) -> float:
     """Greatest inverse-time breaker of a direct-current motor, before the next size.
 
     Parameters:
-        full_load_current: full-load current of the motor [A], scalar or array
+        full_load_current: full-load current of the motor [A], scalar
     Returns:
         current [A]
     Source: NFPA 70 430.52 and its table: 150 % for direct current (second hand).
@@ -159,17 +157,17 @@ def direct_current_breaker_current(full_load_current: Floats) -> Floats:
 
 
 def cold_open_circuit_voltage(
-    open_circuit_voltage: Floats,
-    modules_in_series: Floats,
-    lowest_temperature: Floats,
-    voltage_coefficient_per_kelvin: Floats,
-) -> Floats:
+    open_circuit_voltage: float,
+    modules_in_series: float,
+    lowest_temperature: float,
+    voltage_coefficient_per_kelvin: float,
+) -> float:
     """Open-circuit voltage of a string in the cold by the module's own coefficient.
 
     Parameters:
-        open_circuit_voltage: of one module at 25 degC [V], scalar or array
-        modules_in_series: modules in series [-], scalar or array
-        lowest_temperature: lowest expected temperature [degC], scalar or array
+        open_circuit_voltage: of one module at 25 degC [V], scalar
+        modules_in_series: modules in series [-], scalar
+        lowest_temperature: lowest expected temperature [degC], scalar
         voltage_coefficient_per_kelvin: relative change, negative for silicon [1/K], scalar or
             array
     Returns:

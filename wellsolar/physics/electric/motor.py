@@ -9,25 +9,22 @@ from fractions import Fraction
 from functools import cache
 from typing import Final
 
-import numpy as np
-
 from wellsolar.constants import DAY, HORSEPOWER
 from wellsolar.data import rows
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.guards import require_positive
-from wellsolar.physics.types import Floats
 
 TABLE_POWER_TOLERANCE: Final = 0.02
 """Relative gap within which a rating finds its row of the motor tables: the metric equivalents
 0.37, 0.55, 0.75, 1.1, 1.5 and 2.2 kW lie within it; common practice, no source."""
 
 
-def current(apparent_power: Floats, voltage: Floats, phases: int = 1) -> Floats:
+def current(apparent_power: float, voltage: float, phases: int = 1) -> float:
     """Line current of an apparent power.
 
     Parameters:
-        apparent_power: apparent power of all phases [VA], scalar or array
-        voltage: voltage between the lines [V], scalar or array
+        apparent_power: apparent power of all phases [VA], scalar
+        voltage: voltage between the lines [V], scalar
         phases: 1 or 3 [-], scalar
     Returns:
         current in each line [A]
@@ -38,12 +35,12 @@ def current(apparent_power: Floats, voltage: Floats, phases: int = 1) -> Floats:
     return apparent_power / (_phase_factor(phases) * voltage)
 
 
-def apparent_power(current: Floats, voltage: Floats, phases: int = 1) -> Floats:
+def apparent_power(current: float, voltage: float, phases: int = 1) -> float:
     """Apparent power of a line current.
 
     Parameters:
-        current: line current [A], scalar or array
-        voltage: voltage between the lines [V], scalar or array
+        current: line current [A], scalar
+        voltage: voltage between the lines [V], scalar
         phases: 1 or 3 [-], scalar
     Returns:
         apparent power [VA]
@@ -55,14 +52,14 @@ def apparent_power(current: Floats, voltage: Floats, phases: int = 1) -> Floats:
 
 
 def running_current(
-    input_power: Floats, voltage: Floats, power_factor: Floats, phases: int = 1
-) -> Floats:
+    input_power: float, voltage: float, power_factor: float, phases: int = 1
+) -> float:
     """Line current of a running motor from its electric power.
 
     Parameters:
-        input_power: electric power of all phases [W], scalar or array
-        voltage: voltage between the lines [V], scalar or array
-        power_factor: real over apparent power [-], scalar or array
+        input_power: electric power of all phases [W], scalar
+        voltage: voltage between the lines [V], scalar
+        power_factor: real over apparent power [-], scalar
         phases: 1 or 3 [-], scalar
     Returns:
         current in each line [A]
@@ -124,12 +121,12 @@ def locked_rotor_current_table(rated_power: float, voltage: float, phases: int =
     return _table_current("locked", rated_power, voltage, phases)
 
 
-def locked_rotor_apparent_power(code_letter: str, rated_power: Floats) -> tuple[Floats, Floats]:
+def locked_rotor_apparent_power(code_letter: str, rated_power: float) -> tuple[float, float]:
     """Range of apparent power at locked rotor by the nameplate's code letter.
 
     Parameters:
         code_letter: A to U without I, O and Q [text]
-        rated_power: rated shaft power [W], scalar or array
+        rated_power: rated shaft power [W], scalar
     Returns:
         least and greatest apparent power [VA]
     Raises:
@@ -152,12 +149,12 @@ def locked_rotor_apparent_power(code_letter: str, rated_power: Floats) -> tuple[
 
 
 def starting_voltage_dip(
-    locked_rotor_current: Floats,
-    voltage: Floats,
-    line_resistance: Floats,
-    power_factor: Floats = 1.0,
-    supply_reactance: Floats = 0.0,
-) -> Floats:
+    locked_rotor_current: float,
+    voltage: float,
+    line_resistance: float,
+    power_factor: float = 1.0,
+    supply_reactance: float = 0.0,
+) -> float:
     """Share of the supply's voltage that a motor loses in cable and supply as it starts.
 
     The locked rotor is a fixed impedance in series with them, so that a long cable also lowers
@@ -165,12 +162,12 @@ def starting_voltage_dip(
     not give way, power factor 1 gives the deepest dip.
 
     Parameters:
-        locked_rotor_current: current at locked rotor with full voltage [A], scalar or array
-        voltage: voltage of the supply [V], scalar or array
+        locked_rotor_current: current at locked rotor with full voltage [A], scalar
+        voltage: voltage of the supply [V], scalar
         line_resistance: voltage drop per ampere of line current (the loop for one phase,
-            sqrt(3) times one conductor for three) [ohm], scalar or array
-        power_factor: power factor at locked rotor [-], scalar or array
-        supply_reactance: of a supply that gives way, as the cable's [ohm], scalar or array
+            sqrt(3) times one conductor for three) [ohm], scalar
+        power_factor: power factor at locked rotor [-], scalar
+        supply_reactance: of a supply that gives way, as the cable's [ohm], scalar
     Returns:
         1 minus motor voltage over the supply's without load [-]
     Source: voltage divider of complex impedances, |Z| / |Z + R + jX| with |Z| = V / I.
@@ -178,26 +175,26 @@ def starting_voltage_dip(
     drop = line_resistance * locked_rotor_current / voltage
     shift = supply_reactance * locked_rotor_current / voltage
     in_cable = 2.0 * drop * power_factor + drop**2
-    in_supply = 2.0 * shift * np.sqrt(1.0 - np.square(power_factor)) + shift**2
-    return 1.0 - 1.0 / np.sqrt(1.0 + in_cable + in_supply)
+    in_supply = 2.0 * shift * math.sqrt(1.0 - power_factor**2) + shift**2
+    return 1.0 - 1.0 / math.sqrt(1.0 + in_cable + in_supply)
 
 
 def greatest_starting_current(
-    voltage: Floats, line_resistance: Floats, dip: Floats, power_factor: Floats = 1.0
-) -> Floats:
+    voltage: float, line_resistance: float, dip: float, power_factor: float = 1.0
+) -> float:
     """Current at locked rotor with which the cable takes a share of the voltage at start.
 
     Parameters:
-        voltage: voltage of the supply [V], scalar or array
-        line_resistance: voltage drop per ampere of line current [ohm], scalar or array
-        dip: share of the voltage lost in the cable, 0..1 [-], scalar or array
-        power_factor: power factor at locked rotor [-], scalar or array
+        voltage: voltage of the supply [V], scalar
+        line_resistance: voltage drop per ampere of line current [ohm], scalar
+        dip: share of the voltage lost in the cable, 0..1 [-], scalar
+        power_factor: power factor at locked rotor [-], scalar
     Returns:
         current with full voltage [A]
     Source: `starting_voltage_dip` solved for I.
     """
-    left = 1.0 / np.square(1.0 - np.asarray(dip)) - 1.0
-    drop = np.sqrt(np.square(power_factor) + left) - power_factor
+    left = 1.0 / (1.0 - dip) ** 2 - 1.0
+    drop = math.sqrt(power_factor**2 + left) - power_factor
     return drop * voltage / line_resistance
 
 
@@ -379,15 +376,15 @@ def _plate(rated_power: float) -> Mapping[str, str]:
 
 
 def source_reactance(
-    rated_apparent_power: Floats, voltage: Floats, reactance_per_unit: Floats, phases: int = 1
-) -> Floats:
+    rated_apparent_power: float, voltage: float, reactance_per_unit: float, phases: int = 1
+) -> float:
     """Reactance of a generator or transformer, as voltage drop per ampere of line current.
 
     Parameters:
-        rated_apparent_power: rating of the source [VA], scalar or array
-        voltage: voltage between the lines [V], scalar or array
+        rated_apparent_power: rating of the source [VA], scalar
+        voltage: voltage between the lines [V], scalar
         reactance_per_unit: reactance on the source's own rating; of a generator the subtransient
-            one [-], scalar or array
+            one [-], scalar
         phases: 1 or 3 [-], scalar
     Returns:
         reactance [ohm]

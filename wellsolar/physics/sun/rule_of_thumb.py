@@ -6,10 +6,10 @@ import math
 
 from wellsolar.constants import TEST_IRRADIANCE
 from wellsolar.physics.guards import require_positive, require_range
-from wellsolar.physics.types import Floats
+from wellsolar.physics.types import Real
 
 
-def peak_sun_hours(daily_total: Floats) -> Floats:
+def peak_sun_hours(daily_total: Real) -> Real:
     """Hours of 1000 W/m2 that give a day's total.
 
     Parameters:
@@ -25,14 +25,14 @@ def peak_sun_hours(daily_total: Floats) -> Floats:
 
 
 def array_power_by_rule_of_thumb(
-    daily_energy: Floats, peak_sun_hours: Floats, derate: Floats
-) -> Floats:
+    daily_energy: float, peak_sun_hours: float, derate: float
+) -> float:
     """Rated power of an array that gives a day's energy, by the rule of thumb.
 
     Parameters:
-        daily_energy: wanted each day [J], scalar or array
-        peak_sun_hours: on the plane of the array [h], above 0, scalar or array
-        derate: part of the rated power that is left in use [0..1], above 0, scalar or array
+        daily_energy: wanted each day [J], scalar
+        peak_sun_hours: on the plane of the array [h], above 0, scalar
+        derate: part of the rated power that is left in use [0..1], above 0, scalar
     Returns:
         rated power [W]
     Raises:
@@ -62,4 +62,4 @@ def rule_of_thumb_array(
     """
     require_positive(module_power, "module power", "W")
     power = array_power_by_rule_of_thumb(daily_energy, peak_sun_hours, derate)
-    return math.ceil(float(power) / module_power - 1e-9)
+    return math.ceil(power / module_power - 1e-9)

@@ -71,12 +71,12 @@ class ArrayLimits:
             return "over_voltage"
         assert self.site.module is not None
         isc = float(self.site.module.isc)
-        if float(cable.pv_circuit_current(isc, strings)) > self.switched:
+        if cable.pv_circuit_current(isc, strings) > self.switched:
             return "over_current"
         fused = self.on.group.overcurrent
         carried = math.inf if self.carried is None or rewired else self.carried
         borne = min(carried, math.inf if fused is None else float(fused))
-        if float(cable.pv_conductor_current(isc, strings)) > borne:
+        if cable.pv_conductor_current(isc, strings) > borne:
             return "over_current"
         return None
 
@@ -163,9 +163,9 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
     by_coefficient, by_table = cold_voltages(site, group)
     assert by_coefficient is not None
     cold = cold_of(site)
-    needed = float(cable.pv_conductor_current(isc, rows))
+    needed = cable.pv_conductor_current(isc, rows)
     metric = wiring.in_mm2(site, group.cable)
-    row_fuse = next_size(float(cable.pv_conductor_current(isc, 1)), metric)
+    row_fuse = next_size(cable.pv_conductor_current(isc, 1), metric)
     return ArrayCircuit(
         array=group.name,
         series=group.series,
@@ -176,8 +176,8 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
         cold_voltage_table=by_table,
         mild_voltage=group.series * float(site.module.voc),
         system_voltage=max(by_coefficient, by_table or 0.0),
-        current=float(cable.pv_circuit_current(isc, rows)),
-        row_current=float(cable.pv_circuit_current(isc, 1)),
+        current=cable.pv_circuit_current(isc, rows),
+        row_current=cable.pv_circuit_current(isc, 1),
         conductor_current=needed,
         overcurrent_asked=next_size(needed, metric),
         overcurrent_most=_borne(group),

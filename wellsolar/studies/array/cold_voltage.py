@@ -75,9 +75,7 @@ def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | 
         return None, None
     cold = cold_of(site).temperature
     voltage, coefficient = site.module.voc, site.module.voc_coefficient
-    by_coefficient = float(
-        cable.cold_open_circuit_voltage(voltage, group.series, cold, coefficient)
-    )
+    by_coefficient = cable.cold_open_circuit_voltage(voltage, group.series, cold, coefficient)
     try:
         by_table = float(voltage) * group.series * wire_table.cold_voltage_factor(cold)
     except OutOfRange:

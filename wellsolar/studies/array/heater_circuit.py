@@ -155,10 +155,8 @@ def circuit_of(
     resistance = cold
     coefficient = element.temperature_coefficient
     if coefficient is not None:
-        resistance = float(
-            heating_element.resistance_at_temperature(
-                resistance, water_temperature, coefficient, COLD_WIRE
-            )
+        resistance = heating_element.resistance_at_temperature(
+            resistance, water_temperature, coefficient, COLD_WIRE
         )
     named = group.cable is not None and group.cable.length is not None
     assumed = 0.0 if named else resistance * wiring_loss / (1.0 - wiring_loss)

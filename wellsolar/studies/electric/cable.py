@@ -117,8 +117,8 @@ def array_load(
         strings: in parallel
         metric: True for devices of a site wired in mm2
     """
-    needed = float(cable.pv_conductor_current(short_circuit, strings))
-    most = float(cable.pv_circuit_current(short_circuit, strings))
+    needed = cable.pv_conductor_current(short_circuit, strings)
+    most = cable.pv_circuit_current(short_circuit, strings)
     rule = "where one is fitted: 1.25 x 1.25 x short-circuit current, next standard size"
     return Load(
         current,
@@ -162,7 +162,7 @@ def wire_run(
         required_ampacity=binds[1],
         voltage_drop=drop,
         drop_fraction=drop / load.voltage,
-        power_loss=float(cable.power_loss(load.current, ohms, length, load.phases)),
+        power_loss=cable.power_loss(load.current, ohms, length, load.phases),
         ampacity=binds[0],
         smallest_gauge=smallest.gauge if smallest else None,
         overcurrent_device=load.device,
@@ -198,7 +198,7 @@ def corrected_ampacity(wire: Wire, named: Cable | None) -> float:
     except OutOfRange:
         return 0.0
     company = 1.0 if conductors is None else wiring.bundling_factor(conductors)
-    return float(cable.corrected_ampacity(wire.ampacity(rating), warmth, company))
+    return cable.corrected_ampacity(wire.ampacity(rating), warmth, company)
 
 
 def pv_ampacity(wire: Wire, named: Cable | None) -> float:
@@ -231,7 +231,7 @@ def _does(wire: Wire, named: Cable | None, length: float, load: Load, drop_limit
     dip = motor.starting_voltage_dip(
         load.starting_current, load.voltage, ohms, LOCKED_ROTOR_POWER_FACTOR
     )
-    return float(dip) <= START_DIP
+    return dip <= START_DIP
 
 
 def wire_verdicts(
@@ -333,7 +333,7 @@ def _thicker(run: WireResult, path: str) -> Remedy:
 
 
 def _drop(wire: Wire, current: float, length: float, phases: int) -> float:
-    return float(cable.voltage_drop(current, wire.resistance_75c_stranded, length, phases))
+    return cable.voltage_drop(current, wire.resistance_75c_stranded, length, phases)
 
 
 def motor_device(
@@ -349,9 +349,9 @@ def motor_device(
         rating of the breaker [A], None above the table, and what it follows from
     """
     if direct_current:
-        device = _next_size(float(cable.direct_current_breaker_current(code_current)), metric)
+        device = _next_size(cable.direct_current_breaker_current(code_current), metric)
         return device, "at most 150 % of full-load current, next standard size"
-    device = _next_size(float(cable.motor_breaker_current(code_current)), metric)
+    device = _next_size(cable.motor_breaker_current(code_current), metric)
     return device, "at most 250 % of full-load current, next standard size (inverse-time breaker)"
 
 

@@ -122,7 +122,7 @@ def start_of(pump: PumpTable, input_power: float) -> StartResult | None:
     if drawn is None:
         return None
     current, how = drawn
-    apparent = float(motor.apparent_power(current, pump.voltage, pump.phases))
+    apparent = motor.apparent_power(current, pump.voltage, pump.phases)
     return StartResult(running, current, apparent, how)
 
 
@@ -149,7 +149,7 @@ def full_load_power(pump: PumpTable) -> float:
     current = full_load(pump)
     if current == 0.0 or pump.voltage is None:
         return 0.0
-    apparent = float(motor.apparent_power(current, pump.voltage, pump.phases))
+    apparent = motor.apparent_power(current, pump.voltage, pump.phases)
     return apparent * float(pump.power_factor)
 
 
@@ -157,7 +157,7 @@ def current_of(pump: PumpTable, input_power: float) -> float:
     """Current of a pump at an electrical power [W] by its voltage and power factor [A]."""
     assert pump.voltage is not None
     factor = 1.0 if pump.supply == "DC" else float(pump.power_factor)
-    return float(motor.running_current(input_power, pump.voltage, factor, pump.phases))
+    return motor.running_current(input_power, pump.voltage, factor, pump.phases)
 
 
 def code_current(pump: PumpTable, running: float) -> float:
@@ -193,7 +193,7 @@ def _locked_rotor_current(pump: PumpTable) -> tuple[float, str] | None:
     if pump.code_letter is not None:
         power = motor.locked_rotor_apparent_power(pump.code_letter, pump.rated_power)[1]
         return (
-            float(motor.current(power, voltage, pump.phases)),
+            motor.current(power, voltage, pump.phases),
             f"code letter {pump.code_letter}, upper end",
         )
     try:
@@ -213,19 +213,15 @@ def with_dips(
     voltage, ohms = float(pump.voltage), _line_resistance(pump, wire)
     dip = None
     if wire.gauge is not None and pump.start != "variable speed":
-        dip = float(
-            motor.starting_voltage_dip(
-                start.starting_current, voltage, ohms, LOCKED_ROTOR_POWER_FACTOR
-            )
+        dip = motor.starting_voltage_dip(
+            start.starting_current, voltage, ohms, LOCKED_ROTOR_POWER_FACTOR
         )
     rating = site.power.generator_rating
     behind = None
     if rating is not None and pump.start != "variable speed":
         reactance = motor.source_reactance(rating, voltage, GENERATOR_REACTANCE, pump.phases)
-        behind = float(
-            motor.starting_voltage_dip(
-                start.starting_current, voltage, ohms, LOCKED_ROTOR_POWER_FACTOR, reactance
-            )
+        behind = motor.starting_voltage_dip(
+            start.starting_current, voltage, ohms, LOCKED_ROTOR_POWER_FACTOR, reactance
         )
     return replace(
         start,
@@ -246,7 +242,7 @@ def _generator_needed(
 ) -> float | None:
     """Least rating that runs the pump and keeps the voltage its start needs [VA]; None where the
     cable alone takes too much."""
-    running = float(motor.apparent_power(start.running_current, voltage, pump.phases))
+    running = motor.apparent_power(start.running_current, voltage, pump.phases)
     if pump.start == "variable speed":
         return running
     reactance = motor.greatest_source_reactance(
@@ -254,7 +250,7 @@ def _generator_needed(
     )
     if reactance <= 0.0:
         return None
-    of_one = float(motor.source_reactance(1.0, voltage, GENERATOR_REACTANCE, pump.phases))
+    of_one = motor.source_reactance(1.0, voltage, GENERATOR_REACTANCE, pump.phases)
     return max(running, of_one / reactance)
 
 
@@ -359,7 +355,7 @@ def _rating(site: Site, pump: PumpTable, input_power: float) -> Verdict:
     assert pump.voltage is not None
     current = running_current(pump, input_power)
     running = Quantity(
-        float(motor.apparent_power(current, pump.voltage, pump.phases)), kinds.APPARENT_POWER
+        motor.apparent_power(current, pump.voltage, pump.phases), kinds.APPARENT_POWER
     )
     return RATING.verdict(
         "pass" if at_most(running, rating) else "fail",
@@ -460,10 +456,8 @@ def _through_cable(
 
 def _gentler(pump: PumpTable, wire: WireResult, path: str) -> Remedy:
     assert pump.voltage is not None
-    allowed = float(
-        motor.greatest_starting_current(
-            pump.voltage, _line_resistance(pump, wire), START_DIP, LOCKED_ROTOR_POWER_FACTOR
-        )
+    allowed = motor.greatest_starting_current(
+        pump.voltage, _line_resistance(pump, wire), START_DIP, LOCKED_ROTOR_POWER_FACTOR
     )
     current = Quantity(allowed, kinds.CURRENT)
     if wire.smallest_gauge is None:

@@ -240,7 +240,7 @@ def circuit_of(lines: Lines, group: ArrayTable) -> tuple[tuple[str, Quantity | N
         for cold_voltage in cold_voltages(lines.site, group)
         if cold_voltage is not None
     ]
-    current = float(cable.pv_circuit_current(float(module.isc), group.parallel))
+    current = cable.pv_circuit_current(module.isc, group.parallel)
     record = lines.site.sun.record_low is not None
     words = "{:up} open in the record cold" if record else "{:up} open in the worst cold"
     return (

@@ -377,7 +377,7 @@ def _running(working: AtOnce) -> float | None:
         return max(duty.input_power for duty in working.result.duties) / float(
             working.table.power_factor
         )
-    return float(motor.apparent_power(start.running_current, voltage, working.table.phases))
+    return motor.apparent_power(start.running_current, voltage, working.table.phases)
 
 
 def _added(pumps: Sequence[AtOnce], what: Callable[[AtOnce], float | None]) -> Quantity | None:

@@ -515,7 +515,7 @@ def _wire(
     device, rule = wiring.motor_device(code, table.supply == "DC", metric)
     if table.start == "variable speed":
         device, rule = None, "by the drive maker's sheet and the electrical code"
-    needed = float(cable.motor_conductor_current(code))
+    needed = cable.motor_conductor_current(code)
     load = wiring.Load(
         current,
         needed,

@@ -166,9 +166,7 @@ def _by_rule_of_thumb(
     if worst_sun is None or worst_sun < LEAST_SUN or site.module is None:
         return None
     derate, module = float(site.power.array_derate), float(site.module.vmp * site.module.imp)
-    by_day = rule_of_thumb.rule_of_thumb_array(
-        load, float(peak_sun_hours(worst_sun)), derate, module
-    )
+    by_day = rule_of_thumb.rule_of_thumb_array(load, peak_sun_hours(worst_sun), derate, module)
     return max(by_day, math.ceil(running / derate / module - 1e-9))
 
 
