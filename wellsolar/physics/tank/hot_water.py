@@ -9,47 +9,42 @@ import numpy as np
 from wellsolar.constants import BTU_PER_POUND_FAHRENHEIT, POUND, US_GALLON
 from wellsolar.physics.guards import require_positive
 from wellsolar.physics.hydraulics import water
-from wellsolar.physics.types import FloatArray, Floats, Real, plain
+from wellsolar.physics.types import FloatArray, Real
 
 
 def mixing_ratio(
-    hot_temperature: Floats, inlet_temperature: Floats, tap_temperature: Floats
-) -> Floats:
+    hot_temperature: float, inlet_temperature: float, tap_temperature: float
+) -> float:
     """Share of hot water in what a mixing valve delivers.
 
     Parameters:
-        hot_temperature: hot supply [degC], scalar or array
-        inlet_temperature: cold supply [degC], scalar or array
-        tap_temperature: delivered [degC], scalar or array
+        hot_temperature: hot supply [degC], scalar
+        inlet_temperature: cold supply [degC], scalar
+        tap_temperature: delivered [degC], scalar
     Returns:
-        hot share [0..1], scalar or array; 1 where the hot supply is no hotter than the tap
+        hot share [0..1]; 1 where the hot supply is no hotter than the tap
     Raises:
         OutOfRange: cold supply not cooler than the tap
     Source: heat balance of mixing at constant heat capacity, (tap - cold) / (hot - cold).
     """
     require_positive(tap_temperature - inlet_temperature, "tap less cold temperature", "K")
-    return plain(
-        np.minimum(
-            1.0,
-            (tap_temperature - inlet_temperature)
-            / np.maximum(hot_temperature - inlet_temperature, tap_temperature - inlet_temperature),
-        )
-    )
+    warmed = tap_temperature - inlet_temperature
+    return warmed / max(hot_temperature - inlet_temperature, warmed)
 
 
 def delivered_volume(
-    tank_volume: Floats,
-    hot_temperature: Floats,
-    inlet_temperature: Floats,
-    tap_temperature: Floats,
-) -> Floats:
+    tank_volume: float,
+    hot_temperature: Real,
+    inlet_temperature: float,
+    tap_temperature: float,
+) -> Real:
     """Mixed water that one tank of hot water gives, drawn as plug flow, without reheating.
 
     Parameters:
-        tank_volume: [m3], scalar or array
+        tank_volume: [m3], scalar
         hot_temperature: tank [degC], scalar or array
-        inlet_temperature: inlet and cold side of the valve [degC], scalar or array
-        tap_temperature: delivered [degC], scalar or array
+        inlet_temperature: inlet and cold side of the valve [degC], scalar
+        tap_temperature: delivered [degC], scalar
     Returns:
         mixed water at tap temperature [m3], scalar or array; 0 where the tank is cooler
     Raises:
@@ -63,7 +58,9 @@ def delivered_volume(
     volume = (
         tank_volume * (hot_temperature - inlet_temperature) / (tap_temperature - inlet_temperature)
     )
-    return plain(np.where(np.asarray(hot_temperature) >= tap_temperature, volume, 0.0))
+    if isinstance(hot_temperature, (int, float)):
+        return volume if hot_temperature >= tap_temperature else 0.0
+    return np.where(hot_temperature >= tap_temperature, volume, 0.0)
 
 
 TRADE_HEAT_CAPACITY: Final = 8.33 * POUND * BTU_PER_POUND_FAHRENHEIT / US_GALLON
@@ -71,30 +68,30 @@ TRADE_HEAT_CAPACITY: Final = 8.33 * POUND * BTU_PER_POUND_FAHRENHEIT / US_GALLON
 
 
 def heating_energy(
-    volume: Floats,
-    start_temperature: Floats,
-    end_temperature: Floats,
-    measured_at: Floats | None = None,
-) -> Floats:
+    volume: float,
+    start_temperature: float,
+    end_temperature: float,
+    measured_at: float | None = None,
+) -> float:
     """Heat that brings a volume of water from one temperature to another, property-exact.
 
     Parameters:
-        volume: water [m3], scalar or array
-        start_temperature: temperature before [degC], scalar or array
-        end_temperature: temperature after [degC], scalar or array
-        measured_at: temperature at which the volume was measured [degC], scalar or array;
-            None takes the start (the water is metered cold)
+        volume: water [m3], scalar
+        start_temperature: temperature before [degC], scalar
+        end_temperature: temperature after [degC], scalar
+        measured_at: temperature at which the volume was measured [degC], scalar or
+            None, which takes the start (the water is metered cold)
     Returns:
-        heat [J], scalar or array
+        heat [J]
     Source: mass times the integral of the specific heat (Gauss-Legendre, 4 points).
     """
     mass = volume * water.density(start_temperature if measured_at is None else measured_at)
     places, weights = np.polynomial.legendre.leggauss(4)
     rise = end_temperature - start_temperature
-    enthalpy: Floats = 0.0
+    enthalpy = 0.0
     for place, weight in zip(places.tolist(), weights.tolist(), strict=True):
         at = start_temperature + rise * (0.5 + 0.5 * place)
-        enthalpy = enthalpy + 0.5 * weight * rise * water.specific_heat(at)
+        enthalpy += 0.5 * weight * rise * water.specific_heat(at)
     return mass * enthalpy
 
 

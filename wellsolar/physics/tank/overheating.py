@@ -54,13 +54,13 @@ def relief_capacity_needed(power: Floats) -> float:
     return float(np.sum(power))
 
 
-def boiling_temperature(absolute_pressure: Floats) -> Floats:
+def boiling_temperature(absolute_pressure: float) -> float:
     """Temperature at which water boils under an absolute pressure.
 
     Parameters:
-        absolute_pressure: 611.213 Pa to 22.064 MPa [Pa], scalar or array
+        absolute_pressure: 611.213 Pa to 22.064 MPa [Pa], scalar
     Returns:
-        temperature [degC], scalar or array
+        temperature [degC]
     Raises:
         OutOfRange: a pressure outside the saturation line
     Source: IAPWS R7-97(2012), backward equation 31; check values Table 36.
@@ -70,10 +70,10 @@ def boiling_temperature(absolute_pressure: Floats) -> Floats:
     """
     require_range(absolute_pressure, 611.213, 22.064e6, "absolute pressure", "Pa")
     n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = SATURATION_COEFFICIENTS
-    beta = (absolute_pressure / 1e6) ** 0.25
+    beta: float = (absolute_pressure / 1e6) ** 0.25
     e = beta**2 + n3 * beta + n6
     f = n1 * beta**2 + n4 * beta + n7
     g = n2 * beta**2 + n5 * beta + n8
-    d = 2.0 * g / (-f - (f**2 - 4.0 * e * g) ** 0.5)
-    kelvin = 0.5 * (n10 + d - ((n10 + d) ** 2 - 4.0 * (n9 + n10 * d)) ** 0.5)
+    d = 2.0 * g / (-f - math.sqrt(f**2 - 4.0 * e * g))
+    kelvin = 0.5 * (n10 + d - math.sqrt((n10 + d) ** 2 - 4.0 * (n9 + n10 * d)))
     return kelvin - ZERO_CELSIUS

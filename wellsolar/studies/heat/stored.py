@@ -95,7 +95,7 @@ def _heated_beside(heater: WaterHeaterTable, result: HeatedTankResult) -> float 
         power = float(second.rated_power)
     if power <= 0.0:
         return None
-    litre = float(heating_energy(0.001, result.inlet_temperature, result.tap.temperature))
+    litre = heating_energy(0.001, result.inlet_temperature, result.tap.temperature)
     return held + power * HOUR / litre * 0.001
 
 

@@ -332,8 +332,8 @@ def tap_water(heater: WaterHeaterTable, work: TankAtWork) -> TapWater:
     at = (work.setpoint, work.inlet, work.tap)
     return TapWater(
         temperature=work.tap,
-        mixing_ratio=float(hot_water.mixing_ratio(*at)),
-        volume=float(hot_water.delivered_volume(work.tank.volume, *at)),
+        mixing_ratio=hot_water.mixing_ratio(*at),
+        volume=hot_water.delivered_volume(work.tank.volume, *at),
         unmixed=_burn(work.setpoint),
         mixed=_burn(mixed),
     )

@@ -108,7 +108,7 @@ class _Ranking:
         plane = plane_of_group(self.site, year, self.on.group, self.on.group_path)
         most = self._most()
         inlet, tap = self.heated.inlet_temperature, self.heated.tap.temperature
-        wanted = float(hot_water.heating_energy(self.draw_volume, inlet, max(tap, inlet)))
+        wanted = hot_water.heating_energy(self.draw_volume, inlet, max(tap, inlet))
         choices = choices_of(self.site, self.on, self.circuit, plane, most, wanted)
         all_choices = [choice for choice in choices.suiting if not choice.own] + [choices.own]
         powers = np.stack([choice.power for choice in all_choices])

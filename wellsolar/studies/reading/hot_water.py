@@ -163,7 +163,7 @@ class TankTemperature(_HotWater):
         if read > tap > cold:
             volume = float(self.heater.volume)
             least, middle, most = (
-                float(hot_water.delivered_volume(volume, max(warmth, tap), cold, tap))
+                hot_water.delivered_volume(volume, max(warmth, tap), cold, tap)
                 for warmth in ends_of(read)
             )
             water = Quantity(middle, kinds.VOLUME, least, most)

@@ -100,7 +100,7 @@ def _safety(
         guarded=guarded,
         heat_through=max(HEAT_THROUGH, float(site.limits.storage_temperature)),
         heat_through_time=HOUR,
-        boiling_temperature=float(overheating.boiling_temperature(_atmosphere(site))),
+        boiling_temperature=overheating.boiling_temperature(_atmosphere(site)),
         heat_input=overheating.relief_capacity_needed(np.array(inputs)),
         array_input=array_input,
         pressure=pressure,
@@ -137,7 +137,7 @@ def _plain_inputs(site: Site, heater: WaterHeaterTable) -> Iterator[float]:
 def _grown(site: Site, volume: float, guarded: float) -> float:
     """Water that a tank pushes out from cold to its guarded temperature [m3]."""
     inlet = site.well.water_temperature
-    return float(expansion.expansion_volume(volume, inlet, max(guarded, inlet)))
+    return expansion.expansion_volume(volume, inlet, max(guarded, inlet))
 
 
 def _pressure(
@@ -218,7 +218,7 @@ def _tank_volume(
     if precharge is None or supply is None:
         return None
     try:
-        return float(expansion.expansion_tank_volume(grown, precharge, supply, limit, atmospheric))
+        return expansion.expansion_tank_volume(grown, precharge, supply, limit, atmospheric)
     except OutOfRange:
         return None
 
@@ -308,9 +308,7 @@ def _switched_voltages(at: HeaterOnArray, circuit: HeaterCircuit, cell: float) -
 
     Of elements alike, a resistance above that of one is a chain, in which each bears its part.
     """
-    one = float(
-        heating_element.element_resistance(at.element.rated_power, at.element.rated_voltage)
-    )
+    one = heating_element.element_resistance(at.element.rated_power, at.element.rated_voltage)
     for resistance in map(float, at.element.switched_resistances or (one,)):
         joined = replace(circuit, resistance=resistance)
         voltage = joined.point(BRIGHTEST, cell).voltage

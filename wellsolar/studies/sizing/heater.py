@@ -548,7 +548,7 @@ class HeaterSearch:
         work = self.work
         drawn = sum(draw.volume for draw in self._draws()) or work.tank.volume
         hot = max(work.tap, work.inlet)
-        return float(hot_water.heating_energy(drawn, work.inlet, hot))
+        return hot_water.heating_energy(drawn, work.inlet, hot)
 
     def _beside(self) -> FloatArray | None:
         """What else heats the tank [W]."""
