@@ -104,16 +104,30 @@ def awkward(tmp_path_factory: pytest.TempPathFactory) -> Made:
 LONG = "Größte Tiefbrunnenpumpe Nummer drei \u6c34 with a name that goes on and on " + "w" * 60
 
 
+RIDGE = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+
+
+def many_pumps(casing: str, further: dict[str, str]) -> str:
+    """A site with further pumps like its second one.
+
+    Parameters:
+        casing: inside, of a well in which all hang
+        further: name of each pump -> depth of its intake
+    """
+    middle = RIDGE.index("[hand_pump]")
+    frugal = RIDGE[RIDGE.index('[[pump]]\nname = "frugal pump"') : middle]
+    pumps = "".join(
+        frugal.replace("frugal pump", name).replace('"170 ft"', f'"{depth}"')
+        for name, depth in further.items()
+    )
+    return RIDGE[:middle].replace("6.065 in", casing) + pumps + RIDGE[middle:]
+
+
 def odd_sites() -> dict[str, str]:
     """Sites unlike the shipped ones: everything at once, and in turn far too deep, without pumps,
     without sun, with nothing but a well, with many pumps, and with most of it wrong."""
-    ridge = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+    ridge = RIDGE
     start, middle = ridge.index("[[pump]]"), ridge.index("[hand_pump]")
-    frugal = ridge[ridge.index('[[pump]]\nname = "frugal pump"') : middle]
-    more = "".join(
-        frugal.replace("frugal pump", name).replace('"170 ft"', f'"{depth} ft"')
-        for name, depth in ((LONG, 165), ("fourth", 160))
-    )
     wrong = ridge
     for right, turned in (
         ('tested_yield = "11 gpm"', 'tested_yield = "1 gpm"'),
@@ -136,7 +150,7 @@ def odd_sites() -> dict[str, str]:
         "no_pumps": ridge[:start] + ridge[middle:],
         "no_sun": ridge[: ridge.index("[sun]")],
         "only_a_well": '[well]\ndepth = "50 m"\nstatic_level = "10 m"\n',
-        "many_pumps": ridge[:middle].replace("6.065 in", "12 in") + more + ridge[middle:],
+        "many_pumps": many_pumps("12 in", {LONG: "165 ft", "fourth": "160 ft"}),
         "wrong": wrong,
     }
 

@@ -130,7 +130,7 @@ def test_the_parts_stand_in_their_order(reports: dict[str, Any], name: str) -> N
     made = reports[name]
     heads = re.findall(r'<h[23] id="([\w-]+)"', made.text)
     order = [
-        "answers", "todo", "picture", "care", "cautions", "failures", "signatures", "engineer",
+        "answers", "todo", "picture", "care", "failures", "cautions", "signatures", "engineer",
         "equipment", "figures", "verdicts", "numbers", "assumptions", "sources",
     ]  # fmt: skip
     assert heads == [each for each in order if each in heads]

@@ -64,6 +64,9 @@ PAGE, GAP = 805.0, 7.0
 """Height that figures share on a sheet of letter paper, and what each has below it, in the units
 of a drawing as the style sheet prints it."""
 
+FULL = 0.8
+"""Part of a sheet's height from which figures stand on it alone, with no text below them."""
+
 LETTERS = 130
 """That stand in a line of paper at least."""
 
@@ -193,7 +196,8 @@ def _engineer(
     heads = [{"key": group["status"], "title": group["heading"]} for group in groups]
     figures = [_figure(plot, svg, sections, system) for plot, svg in left.values()]
     entries = [*heads, *figures, *(entry for entry in contexts if not entry["detail"])]
-    figures = _packed(figures, PAGE - HEAD - ROW * (_lines(results, entries) + len(things) / 2))
+    lines = _lines(results, entries) + len(things) / 2
+    figures = _packed(figures, (PAGE - HEAD - ROW * lines) % PAGE)
     listed = (
         ("equipment", "Equipment", things),
         ("figures", "Figures", figures),
@@ -293,8 +297,8 @@ def _data(name: str | None, results: Results) -> str:
 
 def _packed(figures: Sequence[Object], room: float) -> list[Object]:
     """Figures in an order that leaves little of a paper's height blank: the highest are laid on
-    sheets first, of which the first has so much room, and what follows them begins on the sheet
-    that is filled least."""
+    sheets first, of which the first has so much room, and the sheet that is filled least comes
+    last. Its figures float: what follows them begins where they leave room before them."""
     first: list[Object] = []
     sheets: list[list[Object]] = [first]
     for figure in sorted(figures, key=lambda figure: -_height([figure])):
@@ -307,6 +311,8 @@ def _packed(figures: Sequence[Object], room: float) -> list[Object]:
     rest = [[figure for figure in figures if figure in sheet] for sheet in sheets[1:]]
     least = min(rest, key=_height, default=[])
     rest.sort(key=lambda sheet: (sheet is least, figures.index(sheet[0])))
+    for figure in least:
+        figure["afloat"] = bool(first) and _height(least) < FULL * PAGE
     return [figure for sheet in (first, *rest) for figure in sheet]
 
 
@@ -325,6 +331,7 @@ def _figure(plot: Plot, svg: str, sections: Sequence[Section], system: System) -
         "title": plot.title,
         "caption": text_of(plot.caption, system),
         "svg": svg,
+        "afloat": False,
         "section": "" if section is None else section.key,
         "section_title": "" if section is None else section.title,
     }

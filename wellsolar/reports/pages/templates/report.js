@@ -29,7 +29,9 @@
       part.style.cssText = `width: ${width}px; height: ${height}px; columns: ${width}px; column-gap: 0; column-fill: auto;`;
       const { left } = part.getBoundingClientRect();
       for (const line of part.querySelectorAll("[data-to]")) {
-        const [head] = document.getElementById(line.dataset.to).getClientRects();
+        const to = document.getElementById(line.dataset.to);
+        // Its first place may be below a figure that leaves no room for its words.
+        const head = [...(to.querySelector("h4") ?? to).getClientRects()].at(-1);
         const column = Math.floor((head.left - left + 1) / width);
         line.querySelector(`.on-${paper}`).textContent = sheets + column + 1;
       }
