@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from tests.studies.composing import case_of, month_sums
 from tests.studies.match.greensboro import (
     BATTERY,
     HOUR,
@@ -20,13 +21,15 @@ from tests.studies.match.greensboro import (
     verdict,
     written,
 )
+from tests.studies.test_composed_power import best_of, feeding, with_battery
 from wellsolar.site.loading.read import load_site
+from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.case import USUAL, study_site
 from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.year import year_of_site
-from wellsolar.studies.supply.diversion import Spill, spill_of
+from wellsolar.studies.supply.diversion import Spill, diversion_result, spill_of
 
 pytestmark = pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
 
@@ -212,3 +215,69 @@ def test_what_the_surplus_lacks_is_named(
     path = written(tmp_path, BATTERY.replace(*change), element(fed_by="inverter"))
     unknown = [each for each in matched(path).verdicts if each.status == "unknown"]
     assert needs in {need for each in unknown for need in each.needs}
+
+
+def on_inverter(site: Site, power: float, switch: str) -> ElementTable:
+    """An element that takes a power at the inverter's voltage."""
+    assert site.power.inverter_voltage == 240.0
+    plate = {
+        "position": "lower", "rated_power": f"{power} W", "rated_voltage": "240 V",
+        "fed_by": "inverter", "surplus_switch": switch, "thermostat": "140 degF",
+    }  # fmt: skip
+    return ElementTable.model_validate(plate)
+
+
+@pytest.mark.parametrize("name", ["ridge_house", "creek_cabin", "shaded"])
+def test_what_is_spilled_and_what_an_element_makes_of_it_by_an_own_year(name: str) -> None:
+    """Modules by pvlib and the battery by an own loop over the hours; of what that spills an
+    element takes its part by a balance of each hour: one that fits beside the pump, one that must
+    wait for it, one that the inverter does not carry, each switched by relay or following."""
+    case = case_of(name)
+    site, year = case.site, case.year
+    assert year is not None
+    spill = spill_of(site, case.pumps, case.pressure_tank, year)
+    assert isinstance(spill, Spill)
+    (supply,) = [each for each in case.supply_years if each.pump == spill.pump]
+    table = next(each for each in site.pump if each.name == spill.pump)
+    groups = feeding(site)
+    counts = [group.series * group.parallel for group in groups]
+    made = np.sum([best_of(site, year, group) * count
+                   for group, count in zip(groups, counts, strict=True)], axis=0)  # fmt: skip
+    assert spill.modules == sum(counts)
+    np.testing.assert_allclose(spill.array_power, made, rtol=0.02, atol=3e-3 * made.max())
+    own = with_battery(site, supply, made * HOUR, table.supply == "AC")["rows"]
+    pumped, energy = own[:, 0], own[:, 3]
+    running = pumped / (supply.flow * HOUR)
+    in_months = month_sums(energy, year)
+    found = month_sums(spill.energy, year)
+    np.testing.assert_allclose(found, in_months, rtol=0.01, atol=2e-3 * in_months.max())
+    assert np.mean(np.abs(spill.running - running)) < 0.01 * running.mean()
+    assert running.max() <= 1.0 + 1e-9
+    rating, other = site.power.inverter_rating, float(site.power.other_use or 0.0) / 86_400.0
+    assert rating is not None
+    room = float(rating) - other
+    beside = room - (supply.power if table.supply == "AC" else 0.0)
+    assert spill.room == pytest.approx(room)
+    assert spill.least_room == pytest.approx(beside)
+    through, trip = float(site.power.inverter_efficiency), float(site.power.battery_efficiency)
+    for share, waits in ((0.4 * beside, False), (0.5 * (beside + room), beside < room)):
+        for power, switch in ((share, "relay"), (share, "proportional"), (1.1 * room, "relay")):
+            watts = on_inverter(site, power, switch)
+            surplus = energy * through / HOUR
+            if switch == "proportional":
+                free = min(power, room) * (1.0 - running) + min(power, beside) * running
+                heat = np.minimum(surplus, free)
+            elif power > room:
+                heat = 0.0 * surplus
+            else:
+                short = np.maximum(power - surplus, 0.0)
+                paid = np.maximum(surplus * trip, 1e-12)
+                on = np.where(surplus > 0.0, paid / (paid + short), 0.0)
+                heat = power * np.minimum(on, 1.0 - running if waits else 1.0)
+            told, by_hour = diversion_result(site, watts, spill, year.hours.month, named=False)
+            assert told.power == pytest.approx(power)
+            assert told.spilled == pytest.approx(energy.sum(), rel=0.01)
+            assert told.energy == pytest.approx(heat.sum() * HOUR, rel=0.01)
+            months = month_sums(heat * HOUR, year)
+            np.testing.assert_allclose(told.months, months, rtol=0.02, atol=5e-3 * months.max())
+            assert by_hour.power.sum() * HOUR == pytest.approx(told.energy)
