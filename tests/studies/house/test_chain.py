@@ -33,6 +33,16 @@ def test_each_pump_has_its_place() -> None:
     assert chain.gravity_head(file_of("uphill").site) == pytest.approx(62 * FOOT)
 
 
+def test_a_pump_is_named_by_its_place_in_the_file_and_one_that_is_only_tried_by_none() -> None:
+    site = file_of("cistern").site
+    filler, booster = site.pump
+    assert [each.path for each in chain.links(site)] == ["pump[1]", "pump[2]"]
+    assert chain.link_of(site, booster).number == 2
+    # In its place, with another value.
+    assert chain.link_of(site, booster.model_copy(update={"head": filler.head})).number == 2
+    assert chain.link_of(site, filler.model_copy(update={"name": "another"})).number == 0
+
+
 def test_old_files_have_the_links_they_had() -> None:
     open_tank = chain.links(file_of("dcbrushless").site)
     assert {each.goal for each in open_tank} <= {"open tank", "pressure tank"}

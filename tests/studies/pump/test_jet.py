@@ -9,6 +9,8 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.studies.pump.deep_pump import FOOT, GPM, PSI, pump_of, studied, verdict_of
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.case import Case
 
 TEXT = (Path(__file__).parents[2] / "sites" / "two_pipe_jet.toml").read_text(encoding="utf-8")
 STILL = 'well.specific_capacity="1000 gpm/ft"'
@@ -81,6 +83,8 @@ def test_beyond_its_last_lift_it_gives_nothing_and_fails() -> None:
     assert [duty.flow for duty in pump_of(deep).duties] == [0.0, 0.0]
     # All the head that its maker tells of: that of the last block.
     assert pump_of(deep).shut_off_head == pytest.approx(70 * FOOT)
+    (curve,) = Case(parse_site(deep)).figures.pump_curves
+    assert (curve.flows[0], curve.flows[-1]) == (0.0, pytest.approx(11 * GPM))
     assert verdict_of(TEXT, "jet lift").status == "pass"
     assert not {"suction lift", "net positive suction head", "drop pipe pressure"} & {
         each.rule.key for each in studied(TEXT).verdicts

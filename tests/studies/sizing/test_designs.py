@@ -4,6 +4,7 @@ sized."""
 from __future__ import annotations
 
 import json
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -134,6 +135,15 @@ def test_what_is_to_be_replaced_is_named_by_its_part_or_its_key() -> None:
     assert fewer.file.site.pump[0].cable == part.file.site.pump[0].cable
     with pytest.raises(UnknownName, match="no part of the file is called 'battery'"):
         without(part, ["battery"])
+
+
+def test_a_pump_that_is_called_like_a_table_is_taken_out_and_the_table_stays() -> None:
+    text = BEFORE_THE_VISIT + "".join(
+        f'[[pump]]\nname = "{name}"\nrated_power = "1/2 hp"\n' for name in ("well", "demand")
+    )
+    left = without(parse_part(text, "site.toml"), ["well"])
+    assert [raw["name"] for raw in tomllib.loads(left.text)["pump"]] == ["demand"]
+    assert left.file.site.well == parse_part(text, "site.toml").file.site.well
 
 
 def test_an_option_that_names_no_part_of_the_file_is_a_mistake_of_the_command_line(

@@ -28,7 +28,7 @@ from wellsolar.studies.sizing import heated_tank
 from wellsolar.studies.sizing import heater as heater_search
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
-from wellsolar.studies.sizing.heated_tank import ELEMENT, MODULES, heater_of
+from wellsolar.studies.sizing.heated_tank import ELEMENT, MODULES, NAME, _group, heater_of
 from wellsolar.studies.sizing.heater import NEAR_EVENINGS, NEAR_SHARE, HeaterSearch
 from wellsolar.studies.sizing.search import Sized
 from wellsolar.units import Quantity
@@ -265,21 +265,79 @@ def test_more_people_never_take_fewer_modules() -> None:
     assert counts == sorted(counts)
 
 
+HEATING: dict[str, object] = {"feeds": "heater"}
+OTHER: dict[str, object] = {"feeds": "battery", "name": "house", "series": 3}
+
+
+@pytest.mark.parametrize(
+    ("arrays", "waiting", "there", "path", "name", "wiring", "keys"),
+    [
+        ([], [], 0, "array[1]", NAME, None, ["name", "feeds"]),
+        ([OTHER], [], 1, "array[2]", NAME, None, ["name", "feeds"]),
+        # What the file begins keeps its name, and gets one where it has none.
+        ([OTHER, HEATING | {"name": "roof"}], [1], 1, "array[2]", "roof", None, []),
+        ([HEATING], [0], 0, "array[1]", NAME, None, ["name"]),
+        # What is strung stays so, in one row where it tells no rows.
+        ([HEATING | {"name": "roof", "series": 4, "parallel": 2}], [], 1, "array[1]", "roof",
+         (4, 2), []),
+        ([OTHER, HEATING | {"series": 5}], [], 2, "array[2]", NAME, (5, 1), []),
+    ],
+)  # fmt: skip
+def test_the_modules_of_the_tank_are_the_files_own_or_one_more_group(
+    arrays: list[dict[str, object]], waiting: list[int], there: int, path: str, name: str,
+    wiring: tuple[int, int] | None, keys: list[str],
+) -> None:  # fmt: skip
+    group = _group(_with_arrays(arrays, waiting, there))
+    assert group[:3] == (path, name, wiring)
+    assert [each.path for each in group[3]] == [f"{path}.{key}" for key in keys]
+
+
+def _with_arrays(arrays: list[dict[str, object]], waiting: list[int], there: int) -> Any:
+    """A draft whose file has these groups, of which some lack keys."""
+    file = SimpleNamespace(tables={"array": arrays})
+    part = SimpleNamespace(file=file, waiting={"array": [arrays[place] for place in waiting]})
+    site = SimpleNamespace(array=(None,) * there)
+    return SimpleNamespace(part=part, case=SimpleNamespace(site=site))
+
+
+@pytest.mark.parametrize(
+    ("arrays", "waiting"), [([HEATING, OTHER], [0]), ([{"feeds": "battery"}, HEATING], [0, 1])]
+)
+def test_modules_that_lack_keys_before_or_behind_others_are_asked_for(
+    arrays: list[dict[str, object]], waiting: list[int]
+) -> None:
+    draft = _with_arrays(arrays, waiting, len(arrays) - len(waiting))
+    with pytest.raises(NoDesign) as told:
+        _group(draft)
+    assert told.value.needs == ("array",)
+
+
 def test_where_nothing_does_modules_are_added_as_long_as_they_pay() -> None:
     """Fewer evenings a module than half of what the modules before it bring on average: 10 of 15
-    each are paid, then 4 more that bring 20; 10 more that bring 30 are not."""
+    each are paid, then 4 more that bring 30; 10 more that bring 45 are not. Of as many modules
+    that bring as much those in fewer rows, and of counts that bring most the least."""
 
-    def design(modules: int, evenings: int, sure: bool = True) -> SimpleNamespace:
-        choice = SimpleNamespace(series=modules, strings=1, element=SimpleNamespace(count=1))
+    def design(
+        modules: int, evenings: int, sure: bool = True, strings: int = 1
+    ) -> SimpleNamespace:
+        choice = SimpleNamespace(series=1, strings=strings, element=SimpleNamespace(count=1))
         return SimpleNamespace(modules=modules, evenings=evenings, choice=choice, sure=sure)
 
     search = SimpleNamespace(_brings=lambda each: float(each.evenings))
-    designs = [design(*each) for each in ((4, 0), (10, 150), (11, 140), (14, 180), (24, 210))]
+    designs = [
+        design(*each) for each in ((4, 0), (10, 150), (11, 140), (14, 180), (24, 225), (30, 225))
+    ]
     chosen, most = HeaterSearch._as_far_as_it_pays(search, designs)  # type: ignore[arg-type]
     assert (chosen.modules, most.modules) == (14, 24)
     unsure = [*designs, design(24, 300, sure=False)]
     chosen, most = HeaterSearch._as_far_as_it_pays(search, unsure)  # type: ignore[arg-type]
-    assert most.evenings == 210
+    assert most.evenings == 225
+    rows = [design(14, 180, strings=2), *designs, design(14, 180, strings=2)]
+    chosen, _ = HeaterSearch._as_far_as_it_pays(search, rows)  # type: ignore[arg-type]
+    assert chosen.choice.strings == 1
+    in_vain = [design(modules, 0) for modules in (24, 4, 10)]
+    chosen, most = HeaterSearch._as_far_as_it_pays(search, in_vain)  # type: ignore[arg-type]
+    assert (chosen.modules, most.modules) == (4, 4)
 
 
 @pytest.mark.parametrize(("asked", "fails"), [(True, True), (False, False)])

@@ -205,6 +205,24 @@ def test_what_is_asked_of_a_counter_by_arithmetic(name: str) -> None:
         assert sum(part.shut_out.values()) < part.tried or not part.passes
 
 
+@pytest.mark.parametrize(
+    ("tested", "beside"),
+    [("0.7 gpm", [0.7]), ("10 gpm", []), ("11.3 gpm", [11.3]), ("90 gpm", [])],
+)
+def test_pumps_are_tried_that_are_sold_and_of_the_wells_own_yield(
+    tested: str, beside: list[float]
+) -> None:
+    """Once each and the smaller first, up to what is asked and no further."""
+    site = parse_part(BEFORE_THE_VISIT.replace("5 gpm", tested)).file.site
+    gallon = 3.785411784e-3 / 60
+    sold = [float(size) / gallon for size in sizes("pump flow", kinds.FLOW, "US")]
+    assert {10.0, 12.0} <= {round(size, 6) for size in sold}
+    for most in (12.0, 11.5, 12.0 * (1 - 1e-12)):
+        tried = [float(each) / gallon for each in flows(site, most * gallon)]
+        wanted = sorted([size for size in sold if size < most + 1e-6] + beside)
+        assert tried == pytest.approx(wanted)
+
+
 WELL = {
     "US": """
         [site]

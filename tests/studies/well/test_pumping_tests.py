@@ -391,6 +391,20 @@ class TestBesideAStepTest:
         assert beside.drawdown == fit_of(self.told("pumping")).drawdown
 
 
+@pytest.mark.parametrize(("length", "seen"), [(60.0, 100.0), (99.0, 100.0), (101.0, 101.0)])
+def test_no_boundary_stands_nearer_than_ten_of_the_wells_radii(length: float, seen: float) -> None:
+    """What shows at the end of a test shows at its length, in units of r2 S / (4 T)."""
+    transmissivity, storage, radius = 4e-4, 2e-4, 0.3
+    unit = radius**2 * storage / (4.0 * transmissivity)
+    fit = SimpleNamespace(transmissivity=transmissivity, length=length * unit)
+    for trend in (0.0, 2.0):
+        boundary = drawdown._after_the_test(trend, fit, storage, radius)  # type: ignore[arg-type]
+        assert boundary is not None
+        assert boundary.time == pytest.approx(seen * unit)
+        assert boundary.strength == trend - 1.0
+    assert drawdown._after_the_test(1.0, fit, storage, radius) is None  # type: ignore[arg-type]
+
+
 def test_the_storage_of_a_recovery_is_that_of_the_aquifers_drawdown_alone() -> None:
     """Where the pump stops, the well stands lower by B Q + C Q2 (Jacob, 1947, from memory): only
     the first is the aquifer's, so W(u) = 4 pi T B."""

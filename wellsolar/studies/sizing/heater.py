@@ -320,7 +320,8 @@ class HeaterSearch:
 
     def _as_far_as_it_pays(self, designs: Sequence[Design]) -> tuple[Design, Design]:
         """Of designs none of which does what is asked, the one beyond which a module more brings
-        less than `PAYS` of what those before it bring on average, and the one that brings most."""
+        less than `PAYS` of what those before it bring on average, and the one that brings most;
+        where none brings anything, the smallest."""
         best: dict[int, Design] = {}
         looked_at = [design for design in designs if design.sure]
         for design in sorted(
@@ -336,7 +337,7 @@ class HeaterSearch:
         while True:
             pays = PAYS * brings[paid] / paid
             more = (count for count in counts if count > paid
-                    and (brings[count] - brings[paid]) / (count - paid) >= pays)  # fmt: skip
+                    and (brings[count] - brings[paid]) / (count - paid) >= pays > 0.0)  # fmt: skip
             further = next(more, None)
             if further is None:
                 return best[paid], best[most]
