@@ -284,6 +284,40 @@ def test_what_an_even_skyline_leaves_of_the_sky(height):
     assert tilted_plane.sky_left(skyline, 90.0, 75.0) == pytest.approx(wall, abs=2e-3)
 
 
+@pytest.mark.parametrize(("altitude", "turbidity"), [(0.0, 3.0), (2400.0, 3.0), (300.0, 5.0)])
+def test_cloudless_days_by_pvlib(altitude, turbidity):
+    """Three days one after the other in half hours: each its own sky of Ineichen and Perez, its
+    own mean of the air, which is warmest at 15:00 and coldest at 3:00."""
+    days, means, half_hours = np.array([10.0, 172.0, 355.0]), np.array([-5.0, 24.0, 2.0]), 48
+    clear = sun_days.cloudless_days(
+        35.0, altitude, days, means, 1800.0, turbidity, daily_temperature_range=12.0,
+        wind_speed=2.5,
+    )  # fmt: skip
+    assert (clear.latitude, clear.altitude) == (35.0, altitude)
+    assert list(clear.hours.day_of_year[::half_hours]) == list(days)
+    zenith = clear.hours.zenith
+    up = zenith < 89.0
+    around = pvlib.irradiance.get_extra_radiation(np.repeat(days, half_hours), method="spencer")
+    mass = pvlib.atmosphere.get_absolute_airmass(
+        pvlib.atmosphere.get_relative_airmass(zenith[up]), pvlib.atmosphere.alt2pres(altitude)
+    )
+    sky = pvlib.clearsky.ineichen(zenith[up], mass, turbidity, altitude, around[up])
+    for ours, theirs in ((clear.global_horizontal, sky["ghi"]), (clear.direct_normal, sky["dni"])):
+        np.testing.assert_allclose(ours[up], theirs, rtol=2e-3, atol=0.5)
+        assert np.all(ours[zenith > 90.0] == 0.0)
+    direct = clear.direct_normal * np.maximum(np.cos(np.radians(zenith)), 0.0)
+    level = clear.diffuse_horizontal + direct
+    np.testing.assert_allclose(level[up], clear.global_horizontal[up], atol=0.5)
+    air = clear.air_temperature.reshape(3, half_hours)
+    np.testing.assert_allclose(air.mean(axis=1), means, atol=1e-9)
+    np.testing.assert_allclose(air.max(axis=1) - air.min(axis=1), 12.0, rtol=5e-3)
+    # The middles of the half hours beside 15:00 and 3:00.
+    np.testing.assert_allclose(air[:, 29], air[:, 30], atol=1e-9)
+    assert {*air.argmax(axis=1)} <= {29, 30}
+    assert {*air.argmin(axis=1)} <= {5, 6}
+    assert np.all(clear.wind_speed == 2.5)
+
+
 def test_a_clear_day_of_hours_is_that_of_ten_minutes():
     day = sun_days.cloudless_days(40.0, 300.0, np.array([80.0]), np.array([15.0]), 600.0)
     fine = sun_days.day_of(sun_year.on_plane(day, 40.0, 180.0), 0, 600.0).plane_total
