@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 
@@ -11,10 +12,12 @@ import pvlib
 import pytest
 
 from tests.site_texts import NO_LOSSES
+from tests.studies.composing import case_of
 from tests.studies.supply.houses import HOUSE, KWH, STATIONS, TANK, changed, house, studied
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
+from wellsolar.studies.sun.kinds_of_day import cloudless_days_of, kinds_of_day
 
 
 def by_pvlib(station: str, tilt: float, azimuth: float) -> np.ndarray:
@@ -126,3 +129,50 @@ def test_shading_takes_its_part_and_a_skyline_the_low_sun(tmp_path: Path) -> Non
     left = np.array(behind.planes[0].totals) / np.array(bare.planes[0].totals)
     assert left[11] < 0.45
     assert left[5] > 0.7
+
+
+@pytest.mark.parametrize("by_file", [False, True])
+def test_a_cloudless_day_of_each_month_has_the_sky_and_air_of_its_place(by_file: bool) -> None:
+    """Of the site, or of the weather file that it names, which may lie elsewhere; at noon by
+    pvlib."""
+    case = case_of("ridge_house")
+    site, year = case.site, case.year
+    assert year is not None
+    others = {"turbidity": 4.4, "temperature_swing": 7.5, "wind": 3.1}
+    others |= {"file": "elsewhere.csv"} if by_file else {}
+    site = site.model_copy(update={"sun": site.sun.model_copy(update=others)})
+    place = (float(site.site.latitude or 0.0), float(site.site.altitude))
+    means = [*map(float, site.sun.temperature or ())]
+    if by_file:
+        place = (20.0, 1800.0)
+        year = replace(year, latitude=place[0], altitude=place[1],
+                       air_temperature=year.air_temperature + 9.0)  # fmt: skip
+        means = [float(year.air_temperature[year.hours.month == month].mean())
+                 for month in range(1, 13)]  # fmt: skip
+    clear = cloudless_days_of(site, year)
+    assert (clear.latitude, clear.altitude) == place
+    air = clear.air_temperature.reshape(12, -1)
+    np.testing.assert_allclose(air.mean(axis=1), means, atol=1e-9)
+    np.testing.assert_allclose(air.max(axis=1) - air.min(axis=1), 7.5, rtol=0.01)
+    assert np.all(clear.wind_speed == 3.1)
+    noon = clear.global_horizontal.reshape(12, -1).shape[1] // 2
+    zenith = clear.hours.zenith.reshape(12, -1)[:, noon]
+    around = clear.hours.extraterrestrial_normal.reshape(12, -1)[:, noon]
+    relative = pvlib.atmosphere.get_relative_airmass(zenith)
+    mass = pvlib.atmosphere.get_absolute_airmass(relative, pvlib.atmosphere.alt2pres(place[1]))
+    sky = pvlib.clearsky.ineichen(zenith, mass, 4.4, place[1], around)
+    ours = clear.global_horizontal.reshape(12, -1)[:, noon]
+    np.testing.assert_allclose(ours, sky["ghi"], rtol=1e-6)
+
+
+@pytest.mark.parametrize("count", [28, 30, 31])
+def test_a_tenth_of_a_months_days_are_no_brighter_than_its_poor_one(count: int) -> None:
+    heat = np.random.default_rng(3).permutation(np.arange(float(count + 5)))
+    months = np.array([4] * 5 + [5] * count)
+    days = kinds_of_day(months, heat, 5)
+    of_month = heat[5:]
+    assert min(days.values()) >= 5
+    poor = heat[days["poor"]]
+    assert np.mean(of_month <= poor) >= 0.1 >= np.mean(of_month < poor)
+    off = np.abs(of_month - of_month.mean())
+    assert abs(heat[days["typical"]] - of_month.mean()) == off.min()
