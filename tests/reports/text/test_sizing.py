@@ -172,6 +172,40 @@ def test_a_long_name_of_a_pump_stays_apart_from_its_columns(letters: int) -> Non
     assert line[7:35] == ("n" * min(letters, 27)).ljust(28)
 
 
+@pytest.mark.parametrize(
+    ("lengths", "most", "room", "shown"),
+    [
+        # Two of each, and what is left to the first that wants it.
+        ([6, 6], 2, 6, [4, 2]),
+        ([3, 1, 6], 2, 9, [3, 1, 5]),
+        ([6, 6], 3, 20, [6, 6]),
+        ([1, 2], 2, 3, [1, 2]),
+        # Without room so many of each, and no more.
+        ([6, 6], 2, 1, [2, 2]),
+    ],
+)
+def test_remarks_share_the_lines_that_are_left(
+    lengths: list[int], most: int, room: int, shown: list[int]
+) -> None:
+    remarks = [[f"{'NOT':<7}{mark} {row}" for row in range(length)]
+               for mark, length in zip("ab", lengths, strict=False)]  # fmt: skip
+    remarks += [[f"{'NOT':<7}c {row}" for row in range(length)] for length in lengths[2:]]
+    lines = [*sizing._fitted(remarks, most, room)]
+    assert [sum(line[7] == mark for line in lines) for mark in "abc"[: len(shown)]] == shown
+    for remark, count in zip(remarks, shown, strict=True):
+        cut = f"{remark[count - 1]} ..." if count < len(remark) else remark[count - 1]
+        assert cut in lines
+
+
+def test_of_the_parts_one_line_stands_where_there_is_room_for_none() -> None:
+    design = whole(made().results.ordinary)
+    long = replace(design, pumps=(design.pumps[0],) * 40, parts=design.parts * 20)
+    lines = sizing.page(long, "SI", "site.toml").splitlines()
+    assert lines[1].startswith("BUY")
+    assert lines[1].endswith(" ...")
+    assert lines[2].startswith("NEED")
+
+
 def test_of_a_long_path_the_headline_has_the_file() -> None:
     design = whole(made().results.ordinary)
     for folder in ("", "a/", f"{'long/' * 20}"):

@@ -143,13 +143,12 @@ def test_a_cloudless_day_of_each_month_has_the_sky_and_air_of_its_place(by_file:
     site = site.model_copy(update={"sun": site.sun.model_copy(update=others)})
     place = (float(site.site.latitude or 0.0), float(site.site.altitude))
     means = [*map(float, site.sun.temperature or ())]
+    elsewhere = replace(
+        year, latitude=20.0, altitude=1800.0, air_temperature=year.air_temperature + 9.0
+    )
     if by_file:
-        place = (20.0, 1800.0)
-        year = replace(year, latitude=place[0], altitude=place[1],
-                       air_temperature=year.air_temperature + 9.0)  # fmt: skip
-        means = [float(year.air_temperature[year.hours.month == month].mean())
-                 for month in range(1, 13)]  # fmt: skip
-    clear = cloudless_days_of(site, year)
+        place, means = (20.0, 1800.0), [mean + 9.0 for mean in means]
+    clear = cloudless_days_of(site, elsewhere)
     assert (clear.latitude, clear.altitude) == place
     air = clear.air_temperature.reshape(12, -1)
     np.testing.assert_allclose(air.mean(axis=1), means, atol=1e-9)
