@@ -199,7 +199,8 @@ def test_remarks_share_the_lines_that_are_left(
 
 def test_of_the_parts_one_line_stands_where_there_is_room_for_none() -> None:
     design = whole(made().results.ordinary)
-    long = replace(design, pumps=(design.pumps[0],) * 40, parts=design.parts * 20)
+    parts = tuple(replace(design.parts[0], part=f"thing {number}") for number in range(30))
+    long = replace(design, pumps=(design.pumps[0],) * 40, parts=parts)
     lines = sizing.page(long, "SI", "site.toml").splitlines()
     assert lines[1].startswith("BUY")
     assert lines[1].endswith(" ...")
