@@ -9,15 +9,18 @@ is right; what is right is held beside each study. Where a number is meant to mo
 
 from __future__ import annotations
 
+import json
 import math
 import tempfile
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.reports.conftest import EXAMPLES, Made, make, odd_sites
+from tests.running import CHECKOUT, here
 
 MOVED = Path(__file__).with_name("moved.txt")
 
@@ -53,36 +56,64 @@ def sum_of(part: Any) -> tuple[int, float]:
     return len(numbers), math.fsum(map(math.prod, zip(weights, numbers, strict=True)))
 
 
-def parts_of(made: Mapping[str, Any]) -> dict[str, tuple[int, float]]:
+Parts = dict[str, tuple[int, float]]
+"""Of each part of a site's JSON how many numbers it has, and their sum."""
+
+WHOLE = ("answers", "todo", "verdicts", "assumptions", "care")
+"""Parts of the JSON that are taken whole."""
+
+
+def parts_of(made: Mapping[str, Any]) -> Parts:
     """Every part of a site's JSON with its sum."""
-    parts = {key: made[key] for key in ("answers", "todo", "verdicts", "assumptions", "care")}
+    parts = {key: made[key] for key in WHOLE if key in made}
     for kind in ("sections", "figures"):
-        parts |= {f"{kind}.{key}": part for key, part in made[kind].items()}
+        parts |= {f"{kind}.{key}": part for key, part in made.get(kind, {}).items()}
     return {name: sum_of(part) for name, part in parts.items()}
 
 
-def saved() -> dict[str, dict[str, tuple[int, float]]]:
+@cache
+def saved() -> dict[str, Parts]:
     """What was saved, by site and part."""
-    sites: dict[str, dict[str, tuple[int, float]]] = {}
+    sites: dict[str, Parts] = {}
     for line in MOVED.read_text("utf-8").splitlines():
         site, part, count, total = line.split()
         sites.setdefault(site, {})[part] = int(count), float(total)
     return sites
 
 
+SITES = sorted((CHECKOUT / "tests" / "sites").glob("*.toml"))
 NAMES = [*(path.stem for path in EXAMPLES), *odd_sites()]
+
+
+def checked(site: Path, folder: Path) -> dict[str, Any]:
+    """The JSON of a site's check: all of its numbers but those of figures."""
+    ran = here("check", site, "--json", folder / "checked.json", "--force")
+    assert ran.returncode in (0, 1), ran.stderr.decode()
+    made: dict[str, Any] = json.loads((folder / "checked.json").read_text("utf-8"))
+    return made
+
+
+def moved_in(found: Parts, kept: Parts) -> list[str]:
+    """The parts of a site that are not as they were saved."""
+    assert [*found] == [*kept]
+    return [
+        part
+        for part, (count, total) in found.items()
+        if count != kept[part][0] or abs(total - kept[part][1]) > SLACK
+    ]
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_number_of_a_site_has_moved(
     reports: dict[str, Made], odd: dict[str, Made], name: str
 ) -> None:
-    found, kept = parts_of({**odd, **reports}[name].json), saved()[name]
-    assert [*found] == [*kept]
-    moved = [
-        part for part, (count, total) in found.items()
-        if count != kept[part][0] or abs(total - kept[part][1]) > SLACK
-    ]  # fmt: skip
+    moved = moved_in(parts_of({**odd, **reports}[name].json), saved()[name])
+    assert not moved, "python -m tests.reports.test_moved"
+
+
+@pytest.mark.parametrize("site", SITES, ids=lambda path: path.stem)
+def test_no_number_of_an_invented_site_has_moved(site: Path, tmp_path: Path) -> None:
+    moved = moved_in(parts_of(checked(site, tmp_path)), saved()[site.stem])
     assert not moved, "python -m tests.reports.test_moved"
 
 
@@ -97,12 +128,21 @@ def test_a_number_that_moves_is_seen(reports: dict[str, Made]) -> None:
     assert abs(sum_of({**made, "rows": swapped})[1] - sum_of(made)[1]) > SLACK
 
 
+def lines_of(name: str, made: Mapping[str, Any]) -> list[str]:
+    """A site as it is saved."""
+    return [
+        f"{name} {part} {count} {total:.5f}\n" for part, (count, total) in parts_of(made).items()
+    ]
+
+
 if __name__ == "__main__":
     lines = []
     with tempfile.TemporaryDirectory() as folder:
-        for name, text in odd_sites().items():
-            Path(folder, f"{name}.toml").write_text(text, "utf-8")
-        for site in (*EXAMPLES, *(Path(folder, f"{name}.toml") for name in odd_sites())):
-            for part, (count, total) in parts_of(make(site, Path(folder)).json).items():
-                lines.append(f"{site.stem} {part} {count} {total:.5f}\n")
+        written = [Path(folder, f"{name}.toml") for name in odd_sites()]
+        for path in written:
+            path.write_text(odd_sites()[path.stem], "utf-8")
+        for path in (*EXAMPLES, *written):
+            lines += lines_of(path.stem, make(path, Path(folder)).json)
+        for path in SITES:
+            lines += lines_of(path.stem, checked(path, Path(folder)))
     MOVED.write_text("".join(lines), "utf-8")
