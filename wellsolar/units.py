@@ -98,7 +98,7 @@ class Quantity(float):
         """
         expression = _expression(unit, self.kind, unit)
         factor, offset = _affine(expression, self.kind.si)
-        return (float(self) - offset) / factor
+        return (self - offset) / factor
 
     def text(self, system: System = "US") -> str:
         """The number as it is printed, with its unit, in US or SI units."""

@@ -17,7 +17,7 @@ FloatArray = NDArray[np.float64]
 Progress = Callable[[int, int], None]
 """Is told how much of the work is done, and of how much."""
 
-Real = TypeVar("Real", float, FloatArray, Floats)
+Real = TypeVar("Real", float, FloatArray)
 """A float of floats, an array of arrays: of a formula that keeps what it is given."""
 
 

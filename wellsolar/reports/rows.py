@@ -220,7 +220,7 @@ def cell_text(cell: Cell, system: System, nothing: str = "-") -> str:
     if not math.isfinite(cell):
         return nothing
     if cell.kind.name == CLOCK.name:
-        minutes = round(float(cell) / 60)
+        minutes = round(cell / 60)
         return f"{minutes // 60}:{minutes % 60:02d}"
     return show_some(cell, system, less="<")
 

@@ -139,7 +139,7 @@ def _spreads(file: SiteFile) -> Iterator[tuple[Path, Quantity]]:
             continue
         if assumption.source == default.source:
             ends = read(default.spread, value.kind)
-            yield path, Quantity(float(value), value.kind, ends.low, ends.high)
+            yield path, Quantity(value, value.kind, ends.low, ends.high)
 
 
 def _converter(path: Path) -> Interval:

@@ -172,7 +172,7 @@ def _example(path: Path, facts: Facts) -> str:
     usual, reader = usual_of(there), reader_of(there)
     if usual is not None and reader is not None:
         band = usual.band(reader.kind)
-        low, high = float(band.low), float(band.high)
+        low, high = band.low, band.high
         typed = facts.typed(low if low <= 0.0 else sqrt(low * high), reader.kind)
         # Of a pump's curve, one for each of its flows.
         flows = list_pieces(str(facts.get(*path[:-1], "flow") or "")) if reader.many else []

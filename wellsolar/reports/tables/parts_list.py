@@ -162,9 +162,9 @@ def whole_amount(part: Part, system: System) -> tuple[str, str]:
         return f"{round(float(part.quantity))}", "piece"
     if part.quantity.kind is kinds.VOLUME:
         unit, size = ("gal", _GALLON) if system == "US" else ("L", 0.001)
-        return f"{math.ceil(float(part.quantity) / size * 10 - 1e-6) / 10:.1f}", unit
+        return f"{math.ceil(part.quantity / size * 10 - 1e-6) / 10:.1f}", unit
     unit, size = ("ft", _FOOT) if system == "US" else ("m", 1.0)
-    return f"{math.ceil(float(part.quantity) / size - 1e-6)}", unit
+    return f"{math.ceil(part.quantity / size - 1e-6)}", unit
 
 
 def why_of(part: Part) -> Sentence:

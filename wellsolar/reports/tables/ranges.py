@@ -29,7 +29,7 @@ def _inputs(ranges: RangeResult) -> Grid:
             (
                 ranged_input.path,
                 Quantity(ranged_input.value.low, ranged_input.value.kind),
-                Quantity(float(ranged_input.value), ranged_input.value.kind),
+                Quantity(ranged_input.value, ranged_input.value.kind),
                 Quantity(ranged_input.value.high, ranged_input.value.kind),
             )
             for ranged_input in ranges.inputs

@@ -63,7 +63,7 @@ def _with_jet_curves(filled: dict[str, Any]) -> list[tuple[Path, str]]:
             continue  # which the model tells
         # In order whatever was written: what is wrong with the table is told of the table.
         count = min(len(flows), len(pressures))
-        rising = sorted(float(flow) * 60_000.0 for flow in flows[:count])
+        rising = sorted(flow * 60_000.0 for flow in flows[:count])
         falling = sorted(
             (lift + pressure / WEIGHT for pressure in pressures[:count]), reverse=True
         )

@@ -65,7 +65,7 @@ def read_value(written: object, reader: Reads, bare: str) -> Quantity:
         low = max(low, reader.least)
     if reader.above is not None and low <= reader.above:
         raise UnreadableQuantity(f"{quoted(text)}: may be off by less than the value itself")
-    return Quantity(float(value), reader.kind, low, high, text)
+    return Quantity(value, reader.kind, low, high, text)
 
 
 def with_column_unit(text: str, unit: str) -> str:

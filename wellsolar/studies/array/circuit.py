@@ -174,7 +174,7 @@ def array_circuit(site: Site, group: ArrayTable) -> ArrayCircuit:
         cold_told=cold.told,
         cold_voltage=by_coefficient,
         cold_voltage_table=by_table,
-        mild_voltage=group.series * float(site.module.voc),
+        mild_voltage=group.series * site.module.voc,
         system_voltage=max(by_coefficient, by_table or 0.0),
         current=cable.pv_circuit_current(isc, rows),
         row_current=cable.pv_circuit_current(isc, 1),
@@ -195,7 +195,7 @@ def plain_wire(site: Site, group: ArrayTable) -> WireResult | None:
     module, rows = site.module, group.parallel
     metric = wiring.in_mm2(site, group.cable)
     load = wiring.array_load(
-        float(module.isc), rows * float(module.imp), group.series * float(module.vmp), rows, metric
+        float(module.isc), rows * module.imp, group.series * module.vmp, rows, metric
     )
     limit = float(site.limits.voltage_drop)
     return wiring.wire_run(group.cable, float(group.cable.length), load, limit, metric)
@@ -348,7 +348,7 @@ def _full_voltage(pump: PumpTable) -> float:
     """Direct voltage at which a drive gives a motor all that it is made for [V]: the peak of an
     alternating one."""
     assert pump.voltage is not None
-    return float(pump.voltage) * (1.0 if pump.supply == "DC" else math.sqrt(2.0))
+    return pump.voltage * (1.0 if pump.supply == "DC" else math.sqrt(2.0))
 
 
 def _head_at(pump: PumpTable, volts: float) -> float:

@@ -77,7 +77,7 @@ def cold_voltages(site: Site, group: ArrayTable) -> tuple[float | None, float | 
     voltage, coefficient = site.module.voc, site.module.voc_coefficient
     by_coefficient = cable.cold_open_circuit_voltage(voltage, group.series, cold, coefficient)
     try:
-        by_table = float(voltage) * group.series * wire_table.cold_voltage_factor(cold)
+        by_table = voltage * group.series * wire_table.cold_voltage_factor(cold)
     except OutOfRange:
         return by_coefficient, None
     return by_coefficient, by_table

@@ -167,7 +167,7 @@ def _beyond(verdict: Verdict) -> float:
     margin, limit = verdict.margin, verdict.limit
     if margin is None or limit is None or not isinstance(limit, Quantity) or not limit:
         return 1.0
-    return -float(margin) / abs(float(limit))
+    return -margin / abs(limit)
 
 
 def _place(line: ToDo) -> int:

@@ -130,7 +130,7 @@ class Seen:
     def taps_for(self, name: str) -> int:
         """How many open taps take all that a pump gives, so that the pressure stays below what
         stops it."""
-        flow = next(float(pump.duties[0].flow) for pump in self.pumps if pump.name == name)
+        flow = next(pump.duties[0].flow for pump in self.pumps if pump.name == name)
         return max(1, math.ceil(flow / TUB_TAP - 1e-9))
 
     def pump_box(self, name: str) -> str:
@@ -199,7 +199,7 @@ def pumps_in_order(seen: Seen, outage: Outage) -> tuple[OutageCell, ...]:
     wanted = seen.outages.normal or seen.outages.survival or 0.0
 
     held = {table.name for table in seen.site.pump if table.held_pressure is not None}
-    flows = {pump.name: float(pump.duties[0].flow) for pump in seen.has.pumps}
+    flows = {pump.name: pump.duties[0].flow for pump in seen.has.pumps}
 
     def rank(cell: OutageCell) -> tuple[float, ...]:
         if seen.fills(cell.source):

@@ -98,7 +98,7 @@ def _power(seen: Seen, outage: Outage, cell: OutageCell) -> list[Sentence]:
     """What brings power to the pump that is to run; no pump runs while its source changes."""
     failed, power = set(outage.failed), seen.site.power
     if cell.power == "generator":
-        hours = Quantity(float(power.generator_hours), TIME)
+        hours = Quantity(power.generator_hours, TIME)
         # A motor on a generator that starts up or dies burns: the breaker comes after the engine
         # and goes before it.
         begin = "Pumps OFF. Start the generator outdoors, far from doors and windows."

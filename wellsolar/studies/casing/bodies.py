@@ -75,7 +75,7 @@ def strings_of(site: Site) -> tuple[PulledString, ...]:
 def _of_pump(site: Site, table: PumpTable) -> PulledString:
     """A pump on its drop pipe."""
     depth = intake_depth(site, table)
-    length = depth - float(site.piping.pitless_depth)
+    length = depth - site.piping.pitless_depth
     weight = STANDARD_GRAVITY * length * _per_metre(table.drop_pipe or site.piping.drop_pipe)
     left_out = []
     if table.cable is None:
@@ -93,7 +93,7 @@ def _of_pump(site: Site, table: PumpTable) -> PulledString:
 def _of_cylinder(site: Site, hand: HandPumpTable) -> PulledString:
     """A cylinder on its rising main, the rods in it."""
     depth = cylinder_depth(site, hand)
-    rod = math.pi / 4.0 * float(hand.rod_diameter) ** 2 * (STEEL_DENSITY - WATER)
+    rod = math.pi / 4.0 * hand.rod_diameter**2 * (STEEL_DENSITY - WATER)
     per_metre = rod + _per_metre(hand.rising_main or site.piping.drop_pipe)
     return PulledString("hand cylinder", STANDARD_GRAVITY * depth * per_metre, "its cylinder")
 

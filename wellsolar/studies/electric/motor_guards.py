@@ -78,7 +78,7 @@ def _cycle(site: Site, table: PumpTable, power: float) -> MotorCycle:
             motor.greatest_start_rate(power, table.phases) if starts is None else float(starts)
         ),
         # At the worst demand the pump runs twice as long as with no tap open, and rests as long.
-        hourly_starts=hourly if run is None else 0.25 / float(run),
+        hourly_starts=hourly if run is None else 0.25 / run,
     )
 
 

@@ -150,7 +150,7 @@ def full_load_power(pump: PumpTable) -> float:
     if current == 0.0 or pump.voltage is None:
         return 0.0
     apparent = motor.apparent_power(current, pump.voltage, pump.phases)
-    return apparent * float(pump.power_factor)
+    return apparent * pump.power_factor
 
 
 def current_of(pump: PumpTable, input_power: float) -> float:

@@ -110,7 +110,7 @@ class _Plumbing:
         if tank is not None:
             up = tank.elevation
             side = "below" if up is not None and up < 0.0 else "above"
-            height = None if up is None else Quantity(abs(float(up)), kinds.LENGTH)
+            height = None if up is None else Quantity(abs(up), kinds.LENGTH)
             size = [("{}", tank.volume), (f"outlet {{}} {side} the ground at the well", height)]
         stored = self.tags.thing("storage tank", "storage tank", *size, carries="water")
         line_to = self.lateral([link for link in chain.links(site) if link.into_tank])

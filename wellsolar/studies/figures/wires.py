@@ -129,7 +129,7 @@ class _Wiring:
         watts: Quantity | None = None
         if module is not None:
             one = module.rated_power or module.vmp * module.imp
-            watts = Quantity(count * float(one), kinds.POWER)
+            watts = Quantity(count * one, kinds.POWER)
         row = f"{group.series} in series" if group.series > 1 else "1 module"
         rows = row if group.parallel == 1 else f"{group.parallel} rows, {row}"
         poles = {1: "opens one conductor", 2: "opens both conductors"}

@@ -104,12 +104,12 @@ class Handle:
     @property
     def overall(self) -> float:
         """Water power over the power at the handle."""
-        return float(self.table.mechanical_efficiency * self.table.volumetric_efficiency)
+        return self.table.mechanical_efficiency * self.table.volumetric_efficiency
 
     @property
     def counterweight(self) -> float:
         """Pull of the counterweight at the top of the rod [N]."""
-        return float((self.table.counterweight or 0.0) * self.table.lever_ratio)
+        return (self.table.counterweight or 0.0) * self.table.lever_ratio
 
     @property
     def swept_volume(self) -> float:
@@ -156,7 +156,7 @@ class Handle:
     def _line_heads(self) -> tuple[Array, Array]:
         """Flows, and the head of level, elevation, friction and treatment at each."""
         table = self.table
-        most = self.swept_volume * float(table.stroke_rate * table.volumetric_efficiency)
+        most = self.swept_volume * (table.stroke_rate * table.volumetric_efficiency)
         flows = np.linspace(0.0, most, FLOW_POINTS)
         heads = [self.line.total(self.level, float(flow), 0.0) for flow in flows]
         return flows, np.asarray(heads)
@@ -175,8 +175,8 @@ class Handle:
         full = self.full_rate(head_at)
         most = min(full.flow, (level or self.level).greatest_flow())
         flows = np.linspace(0.0, most, FLOW_POINTS)
-        powers = hand_pump.input_power(flows, head_at(flows), self.line.density, self.overall)
-        return np.asarray(powers), flows, full
+        heads = np.asarray(head_at(flows))
+        return hand_pump.input_power(flows, heads, self.line.density, self.overall), flows, full
 
     def spout_place(self) -> HandPlace:
         """The open spout."""

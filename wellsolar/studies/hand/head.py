@@ -196,7 +196,7 @@ def _by_hand(table: HandPumpTable, result: HandPumpResult) -> Quantity:
     on_piston = max(0.0, pull - result.rod_weight) * 2.0 / (1.0 + 1.0 / eta)
     pressure = on_piston / (math.pi / 4.0 * table.bore**2)
     lifted = WATER * STANDARD_GRAVITY * result.static_level
-    return Quantity(max(0.0, float(pressure) - lifted), kinds.PRESSURE)
+    return Quantity(max(0.0, pressure - lifted), kinds.PRESSURE)
 
 
 def sealed_verdicts(site: Site, table: LiftTable, number: int) -> list[Verdict]:

@@ -211,7 +211,7 @@ def _force(table: HandPumpTable, result: HandPumpResult, duty: HandDuty, build: 
     lever, hung = float(table.lever_ratio), result.counterweight
     people = build.people or result.people_pumping
     # At the rod, without the counterweight, which weighs at the hand whatever the lever.
-    narrower = 1.0 if build.bore is None else float(build.bore / table.bore) ** 2
+    narrower = 1.0 if build.bore is None else (build.bore / table.bore) ** 2
     upward = (duty.upward + hung) * lever - result.rod_weight
     friction = duty.friction * narrower
     up = upward * narrower + result.rod_weight
@@ -221,7 +221,7 @@ def _force(table: HandPumpTable, result: HandPumpResult, duty: HandDuty, build: 
 
 
 def _travel(table: HandPumpTable, build: _Build) -> float:
-    return float(build.stroke or table.stroke) * float(build.lever or table.lever_ratio)
+    return (build.stroke or table.stroke) * (build.lever or table.lever_ratio)
 
 
 def _workable(

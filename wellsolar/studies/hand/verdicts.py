@@ -271,7 +271,7 @@ def _deeper(site: Site, table: HandPumpTable, result: HandPumpResult) -> Remedy:
 
 def _under(site: Site, level: float) -> Quantity:
     """Where a cylinder hangs under a level [m], by trade practice or as low as the well goes."""
-    depth = min(level + BELOW_LEVEL, LOWEST * float(site.well.depth))
+    depth = min(level + BELOW_LEVEL, LOWEST * site.well.depth)
     return Quantity(_rounded_down(depth, QUARTER_METRE), kinds.LENGTH)
 
 
@@ -309,7 +309,7 @@ def _stretch(site: Site, table: HandPumpTable, result: HandPumpResult) -> Verdic
     share = duty.stretch / table.stroke
     lost = Quantity(share, kinds.FRACTION)
     within = at_most(lost, LOST_STROKE)
-    needed = float(table.rod_diameter * math.sqrt(share / LOST_STROKE))
+    needed = table.rod_diameter * math.sqrt(share / LOST_STROKE)
     rod = next_up("rod", needed, kinds.BORE, site.site.print_units)
     thicker = remedy("a shallower cylinder: no rods that are sold are thick enough", NO_RODS)
     if rod is not None:

@@ -83,15 +83,15 @@ def _heated_beside(heater: WaterHeaterTable, result: HeatedTankResult) -> float 
     """Mixed water that the grid heats in an hour, with what a second tank holds [m3]; None where
     nothing on the grid heats."""
     power = sum(
-        float(element.rated_power) * element.count
+        element.rated_power * element.count
         for element in heater.element
         if element.fed_by == "grid"
     )
     second, held = heater.second_tank, 0.0
     if second is not None:
         rise = result.tap.temperature - result.inlet_temperature
-        held = USABLE * float(second.volume)
-        held *= max(0.0, float(second.thermostat) - result.inlet_temperature) / rise
+        held = USABLE * second.volume
+        held *= max(0.0, second.thermostat - result.inlet_temperature) / rise
         power = float(second.rated_power)
     if power <= 0.0:
         return None

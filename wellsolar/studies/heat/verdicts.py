@@ -329,7 +329,7 @@ def evening_verdict(
     alone, last = result.households[0], result.households[-1]
     year = last.year
     aim = site.aim.hot_evenings
-    needed = math.ceil(float(aim) * year.days)
+    needed = math.ceil(aim * year.days)
     enough = last.fewest_evenings >= needed
     minutes = round(last.evening / 60)
     parts: dict[str, Quantity | str] = {
@@ -362,7 +362,7 @@ def _evening_by_sun(site: Site, result: HeatedTankResult) -> list[Verdict]:
     aim, alone = site.aim.sun_evenings, result.households[0]
     if aim is None:
         return []
-    needed = Quantity(math.ceil(float(aim) * alone.year.days), kinds.DAYS)
+    needed = Quantity(math.ceil(aim * alone.year.days), kinds.DAYS)
     ways, how = "more modules or a larger tank", MORE_MODULES
     draw = Quantity(result.sun_evening_draw or 0.0, kinds.VOLUME)
     changes: Sequence[Change] | str = how

@@ -261,7 +261,7 @@ def heat_months(heated: HeatedYear, year: YearRun) -> tuple[HeatMonth, ...]:
         means a day of each month
     """
     flows = _heat_by_hour(heated, year)
-    from_modules = _heat_at_tap(heated, flows)
+    from_modules = _heat_at_tap(heated, flows).tolist()
     hourly = {
         "plane_of_array": heated.plane.plane_of_array_irradiance * HOUR,
         "element_energy": heated.power * HOUR,

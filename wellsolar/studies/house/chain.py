@@ -213,7 +213,7 @@ def storage_of(site: Site, tank: StorageTankTable) -> Storage:
         volume=float(tank.volume),
         outlet=float(outlet),
         depth=float(depth),
-        inlet=float(full) if tank.air_gap is None else float(full + tank.air_gap),
+        inlet=float(full) if tank.air_gap is None else full + tank.air_gap,
         fills_below=FILLS_BELOW if tank.fills_below is None else float(tank.fills_below),
         fills_to=FILLS_TO if tank.fills_to is None else float(tank.fills_to),
         stops_below=0.0 if tank.stops_below is None else float(tank.stops_below),
@@ -247,7 +247,7 @@ def gravity_head(site: Site) -> float | None:
         return None
     if any(link.from_tank or link.to_house for link in links(site)):
         return None
-    head = float(tank.elevation - site.piping.tank_elevation)
+    head = tank.elevation - site.piping.tank_elevation
     return head if head > 0.0 else None
 
 
@@ -295,7 +295,7 @@ def storage_assumed(site: Site) -> tuple[Assumption, ...]:
         return ()
     assumed = []
     if tank.elevation is None:
-        value = Quantity(float(site.piping.tank_elevation), kinds.LENGTH)
+        value = Quantity(site.piping.tank_elevation, kinds.LENGTH)
         why = "its outlet stands level with the pressure tank"
         assumed.append(Assumption("storage_tank.elevation", value, why, "common practice"))
     if tank.water_height is None:

@@ -46,7 +46,7 @@ def ours(
     """What is said behind an aim that is as usual; nothing behind another."""
     default = default_of(("aim", key))
     assert default is not None
-    return OURS if float(value) == float(read(default.value, value.kind)) else ""
+    return OURS if value == read(default.value, value.kind) else ""
 
 
 def short_days(site: Site) -> int:

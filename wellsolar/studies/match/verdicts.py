@@ -68,7 +68,7 @@ class Matching:
         array = module.array_of(self.hours.module, *wired)
         trial = replace(self.hours, circuit=circuit, array=array)
         (best,) = best_resistance.best_resistance_sets(array, 1, circuit.cable_resistance)
-        return trial.energy() >= float(site.aim.matched) * best.power_sum * HOUR
+        return trial.energy() >= site.aim.matched * best.power_sum * HOUR
 
 
 def better(match: ArrayMatch, at: Matching) -> Remedy:

@@ -47,7 +47,7 @@ def stores_of(has: Equipment, wanted: Wanted) -> tuple[Store, ...]:
     """The water in storage tank, pressure tank and water heater when an outage begins."""
     site, stores = has.site, []
     if site.storage_tank is not None:
-        volume = float(site.storage_tank.volume * site.storage_tank.reserve)
+        volume = site.storage_tank.volume * site.storage_tank.reserve
         stores.append(("storage tank", volume, "the part of it that is kept in reserve"))
     if has.tank is not None:
         volume = (has.tank.stored_at_cut_in + has.tank.stored_at_cut_out) / 2

@@ -219,7 +219,7 @@ def _high_limit(lines: Lines, tank: GuardedTank, fed: tuple[Fed, ...]) -> None:
         return
     low, high = (Quantity(limit, kinds.TEMPERATURE) for limit in overheating.HIGH_LIMIT_RANGE)
     set_to = tank.table.high_limit
-    if set_to is None or float(set_to) >= tank.safety.pressure.relief_temperature:
+    if set_to is None or set_to >= tank.safety.pressure.relief_temperature:
         state: State = "to add" if set_to is None else "to change"
         pieces: list[Piece | tuple[str, Quantity | str | None]] = [
             ("hand reset, {}", low), ("or up to {}", high)

@@ -178,7 +178,7 @@ def _inverter_to_add(lines: Lines) -> None:
 
 def _running(table: PumpTable, pump: PumpResult) -> float:
     """What a pump takes while it runs [VA]."""
-    return max(duty.input_power for duty in pump.duties) / float(table.power_factor)
+    return max(duty.input_power for duty in pump.duties) / table.power_factor
 
 
 def _battery(lines: Lines) -> None:
@@ -210,7 +210,7 @@ def _battery(lines: Lines) -> None:
         state = "to change"
         size = say(
             "at least {energy:up}",
-            energy=Quantity(float(energy) * float(verdict.limit) / float(lasts), kinds.ENERGY),
+            energy=Quantity(energy * verdict.limit / lasts, kinds.ENERGY),
         )
     lines.add("battery", size, verdict, state=state)
 

@@ -134,7 +134,7 @@ def _priced(part: Part, site: Site) -> Part:
     if price.per == "piece":
         # A run sold as one piece, such as a coil, is one piece whatever its length.
         count = 1.0 if _is_length(part) else part.quantity
-        cost = None if count is None else amount * float(count)
+        cost = None if count is None else amount * count
     else:
         assert part.quantity is not None
         cost = amount * _whole_units(float(part.quantity), FOOT if price.per == "ft" else 1.0)

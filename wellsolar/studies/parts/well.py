@@ -410,7 +410,7 @@ def _disinfectant(lines: Lines, view: Site) -> None:
             "disinfectant", size, None, of=name, state="to add", count=None, practice=DISINFECTION
         )
         return
-    column = max(0.0, float(well.depth) - float(well.static_level))
+    column = max(0.0, well.depth - well.static_level)
     standing = disinfection.standing_volume(well.casing_bore, column)
     needed = disinfection.disinfectant_volume(standing, disinfection.DOSE, disinfection.BLEACH)
     why = say(

@@ -91,9 +91,9 @@ def saved(site: Site, results: Results) -> Saved | None:
     if burnt is not None and heat is not None:
         price = costs[burnt.name]
         fuel = _spared(burnt.name, price.per, heat)
-        parts["heat"] = fuel.amount * float(price.cost)
+        parts["heat"] = fuel.amount * price.cost
     if ELECTRICITY in costs:
-        per_joule = float(costs[ELECTRICITY].cost) / (1000.0 * HOUR)
+        per_joule = costs[ELECTRICITY].cost / (1000.0 * HOUR)
         if pumping is not None:
             parts["pumping"] = pumping * per_joule
         if heat is not None and fuel is None:
@@ -128,7 +128,7 @@ def _on_the_sun(results: Results) -> tuple[str, float | None]:
             pump for pump in results.pumps
             if pump.daily_energy is not None and pump.name in sunny
         ]  # fmt: skip
-        energy = sum(DAYS_A_YEAR * float(pump.daily_energy or 0.0) for pump in taken)
+        energy = sum(DAYS_A_YEAR * (pump.daily_energy or 0.0) for pump in taken)
         names = " and ".join(pump.name for pump in taken)
         return names, energy if taken else None
     best = min(

@@ -374,9 +374,7 @@ def _running(working: AtOnce) -> float | None:
     """What a pump takes while it runs [VA]."""
     start, voltage = working.result.start, working.table.voltage
     if start is None or voltage is None:
-        return max(duty.input_power for duty in working.result.duties) / float(
-            working.table.power_factor
-        )
+        return max(duty.input_power for duty in working.result.duties) / working.table.power_factor
     return motor.apparent_power(start.running_current, voltage, working.table.phases)
 
 

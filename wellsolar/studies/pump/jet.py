@@ -40,7 +40,7 @@ def jet_verdicts(table: PumpTable, result: PumpResult, path: str) -> list[Verdic
     stands = float(table.stands_at or 0.0)
     level = max(duty.pumping_level for duty in result.duties)
     lift = Quantity(level + stands, kinds.LENGTH)
-    limit = Quantity(float(table.jet_table[-1].lift), kinds.LENGTH)
+    limit = Quantity(table.jet_table[-1].lift, kinds.LENGTH)
     primed = prime_verdicts(table, result.static_level + stands, path)
     reaches = at_most(lift, limit)
     if not reaches and not result.level_known and result.static_level + stands < limit:

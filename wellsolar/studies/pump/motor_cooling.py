@@ -172,7 +172,7 @@ def _past(site: Site, table: PumpTable, result: CoolingResult, path: str) -> Ver
         "asked",
         flow=flow,
         motor=motor,
-        casing=Quantity(float(site.well.casing_bore or 0.0), kinds.BORE),
+        casing=Quantity(site.well.casing_bore or 0.0, kinds.BORE),
         velocity=velocity,
         limit=limit,
     )

@@ -140,7 +140,7 @@ def lateral_pressure(site: Site, table: PumpTable, result: PumpResult) -> float:
     relief = None if site.pressure_tank is None else site.pressure_tank.relief_pressure
     if relief is None or _not_relieved(chain.link_of(site, table)):
         return pressure
-    return min(pressure, float(relief) + line.pressure_of(line.elevation + lowest))
+    return min(pressure, relief + line.pressure_of(line.elevation + lowest))
 
 
 def _not_relieved(link: chain.Link) -> bool:
@@ -200,7 +200,7 @@ def _gravity_line(site: Site) -> list[Verdict]:
     line = None if tank is None else tank.gravity_line
     if tank is None or line is None or not line.length:
         return []
-    lowest = max(float(site.piping.pitless_depth), -float(site.piping.tank_elevation))
+    lowest = max(float(site.piping.pitless_depth), -site.piping.tank_elevation)
     density = water.density(_warmth(site))
     head = max(0.0, chain.storage_of(site, tank).surface(1.0) + lowest)
     run = Run(GRAVITY, line, False, _warmth(site), open=True)

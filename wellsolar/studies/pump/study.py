@@ -190,7 +190,7 @@ class PumpOnWell:
         if table.power is not None:
             return pump.interpolate_curve(table.flow, table.power, max(flow, table.flow[0]))
         if table.efficiency is not None:
-            return water_power / float(table.efficiency)
+            return water_power / table.efficiency
         at_least = IDLE_SHARE * starting.full_load_power(table) if water_power > 0.0 else 0.0
         return max(water_power / USUAL_EFFICIENCY, at_least)
 
@@ -245,7 +245,7 @@ def _with_other_wells(
         if not on_well.link.into_tank or table.role == "backup" or flow <= 0.0:
             continue
         here = at_well(site, table)
-        stop = water_level(here, on_well.intake_depth - float(table.minimum_submergence))
+        stop = water_level(here, on_well.intake_depth - table.minimum_submergence)
         tested = here.well.tested_yield
         borne = min(math.inf if tested is None else float(tested), stop.greatest_flow())
         if math.isfinite(borne):
@@ -504,7 +504,7 @@ def _wire(
     if table.voltage is None:
         return None
     named = table.cable
-    length = max(0.0, on_well.intake_depth) + float(site.piping.lateral.length or 0.0)
+    length = max(0.0, on_well.intake_depth) + (site.piping.lateral.length or 0.0)
     if table.draws != "well":
         length = max(length, SHORT_RUN)
     if named is not None and named.length is not None:

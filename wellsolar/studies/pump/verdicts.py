@@ -280,7 +280,7 @@ def _reaches(
             *CAPACITY_KEYS,
             why="it reaches it with the water at rest, not with the water at the intake",
         )
-    if float(table.flow[0]) > 0.0:
+    if table.flow[0] > 0.0:
         return rule.unknown(table.name, f"{path}.flow", why=BEGINS_ABOVE)
     reason = say(
         "it stops delivering at {reach}, so it would never reach {limit} and shut off",
@@ -373,7 +373,7 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool, path: 
         return OPEN_TANK.verdict("pass", table.name, reason, quantity=head, limit=needed)
     if not result.level_known and best.flow > 0:
         return OPEN_TANK.unknown(table.name, *CAPACITY_KEYS)
-    if float(table.flow[0]) > 0.0:
+    if table.flow[0] > 0.0:
         return OPEN_TANK.unknown(table.name, f"{path}.flow", why=BEGINS_ABOVE)
     return OPEN_TANK.verdict(
         "fail",
@@ -395,7 +395,7 @@ def _lifts(table: PumpTable, result: PumpResult, best: Duty, fills: bool, path: 
 
 def _on_curve(table: PumpTable, duty: Duty) -> Verdict:
     """Whether the pump works within the points of its datasheet."""
-    last = Quantity(float(table.flow[-1]), kinds.FLOW)
+    last = Quantity(table.flow[-1], kinds.FLOW)
     flow = Quantity(duty.pump_flow, kinds.FLOW)
     if duty.state == "beyond the curve":
         return ON_CURVE.verdict(

@@ -90,7 +90,7 @@ def at_rest(table: WellTable) -> Quantity:
     level = table.static_level
     slack = max(TAPE, AT_REST * level)
     low, high = max(0.0, level.low - slack), level.high + slack
-    return Quantity(float(level), kinds.LENGTH, low, high)
+    return Quantity(level, kinds.LENGTH, low, high)
 
 
 class PumpingLevel(PumpReading):

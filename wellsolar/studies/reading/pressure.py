@@ -112,7 +112,7 @@ class Precharge(Reading):
             return Band(value, "about 70 % of the pressure held; the drive's sheet goes before")
         if switch is None or self.best is None:
             return Lacking(SWITCH_KEYS[:1])
-        low = max(0.0, float(switch.cut_in) - TOLERANCE_BELOW)
+        low = max(0.0, switch.cut_in - TOLERANCE_BELOW)
         value = Quantity(self.best, kinds.PRESSURE, low, float(switch.cut_in))
         return Band(value, "2 psi (14 kPa) below cut-in, never above it")
 

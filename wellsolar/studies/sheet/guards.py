@@ -273,7 +273,7 @@ def _valve(text: str, setting: Quantity | None, path: str) -> list[SheetLine]:
     """A relief valve by its name, its plate, and lifted."""
     lines = []
     if setting is not None:
-        same = Quantity(float(setting), kinds.PRESSURE, float(setting), float(setting))
+        same = Quantity(setting, kinds.PRESSURE)
         lines.append(SheetLine(f"{text}, opening pressure on its plate", same))
     words = LIFTED if setting is not None else f"{NO_VALVE}; {LIFTED}"
     lines.append(SheetLine(text, None, words, path))
@@ -329,8 +329,7 @@ def _overloads(site: Site) -> list[SheetLine]:
             continue
         path, text = f"pump[{number}].overload", f"overload protection of the {table.name}"
         if table.overload == "in a starter" and table.overload_current is not None:
-            amperes = float(table.overload_current)
-            same = Quantity(amperes, kinds.CURRENT, amperes, amperes)
+            same = Quantity(table.overload_current, kinds.CURRENT)
             lines.append(SheetLine(f"{text}, as it is set", same))
         words = "by the plate of motor, control box or drive; a relay trips by its test"
         lines.append(SheetLine(text, None, words, path))
@@ -366,7 +365,7 @@ def _switches(site: Site) -> list[SheetLine]:
         }
         for text, fuse in fuses.items():
             if fuse is not None:
-                same = Quantity(float(fuse), kinds.CURRENT, float(fuse), float(fuse))
+                same = Quantity(fuse, kinds.CURRENT)
                 lines.append(SheetLine(text, same))
         path = f"array[{number}].isolator_voltage"
         lines.append(SheetLine(f"isolator of the modules ({group.name})", None, words, path))

@@ -56,7 +56,7 @@ def _first_heat(job: Job, heater: WaterHeaterTable) -> list[SheetStep]:
     valve = heater.mixing_valve
     if valve is not None:
         hottest = max((element.thermostat or 0.0 for element in heater.element), default=0.0)
-        least = float(valve.outlet) + ABOVE_SETTING
+        least = valve.outlet + ABOVE_SETTING
         if 0.0 < hottest < least:
             least = hottest - THERMOSTAT
         warm = Quantity(least, kinds.TEMPERATURE, least, least + WARM_ENOUGH)

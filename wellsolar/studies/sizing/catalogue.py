@@ -81,7 +81,7 @@ def _begun(draft: Draft, item: Item) -> Trial:
 
 def _hung(draft: Draft) -> Draft:
     """The draft with its pump no deeper than keeps it under water."""
-    site, flow = draft.case.site, float(draft.case.pumps[0].duties[0].pump_flow)
+    site, flow = draft.case.site, draft.case.pumps[0].duties[0].pump_flow
     candidates = [
         Candidate(depth, (set_to("pump[1].intake_depth", depth),))
         for depth in depths(site, 1, flow)

@@ -45,7 +45,7 @@ def laid_out(site: Site, which: WhichDesign) -> Site:
 def _at_likeliest(site: Site) -> Site:
     level = site.well.static_level
     if level.is_range:
-        site = at_static_level(site, Quantity(float(level), level.kind))
+        site = at_static_level(site, Quantity(level, level.kind))
     changes = {}
     for name, ends in WORST.items():
         table: Table = getattr(site, name)
@@ -62,8 +62,8 @@ def _at_likeliest(site: Site) -> Site:
 def _with_reserve(site: Site) -> Site:
     sun, aim, demand = site.sun, site.aim, site.demand
     clear = sun.shading or (Quantity(1.0, kinds.FRACTION),) * 12
-    shading = tuple(Quantity(DARK_YEAR * float(quantity), kinds.FRACTION) for quantity in clear)
-    dark_days = Quantity(float(aim.dark_days) + MORE_DARK_DAYS, kinds.DURATION)
+    shading = tuple(Quantity(DARK_YEAR * quantity, kinds.FRACTION) for quantity in clear)
+    dark_days = Quantity(aim.dark_days + MORE_DARK_DAYS, kinds.DURATION)
     least = Quantity(max(float(demand.survival_use), BASIC / DAY), demand.survival_use.kind)
     return site.model_copy(
         update={

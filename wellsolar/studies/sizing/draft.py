@@ -75,7 +75,7 @@ class Draft:
         level = (self.told or self.case).site.well.static_level
         if self.at_ends is None or not level.is_range:
             return ()
-        return Quantity(level.low, level.kind), Quantity(float(level), level.kind)
+        return Quantity(level.low, level.kind), Quantity(level, level.kind)
 
     @property
     def system(self) -> System:

@@ -162,7 +162,7 @@ def _hung(draft: Draft) -> Draft:
         return draft
     result = draft.case.hand_pump
     assert result is not None
-    bottom = LOWEST * float(at_well(draft.case.site, _table(draft)).well.depth)
+    bottom = LOWEST * at_well(draft.case.site, _table(draft)).well.depth
     level = result.low_level if result.level_known else result.low_static_level
     depth = math.floor(min(level + BELOW_LEVEL, bottom) / STEP + 1e-9) * STEP
     change = set_to("hand_pump.cylinder_depth", Quantity(depth, kinds.LENGTH))

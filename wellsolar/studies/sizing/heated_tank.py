@@ -265,7 +265,7 @@ def _lacking(verdict: Verdict) -> float:
     """The part of what a verdict asks that is lacking; nothing where it passes."""
     if verdict.status in ("pass", "unknown") or verdict.quantity is None or not verdict.limit:
         return 0.0
-    return 1.0 - float(verdict.quantity) / float(verdict.limit)
+    return 1.0 - verdict.quantity / verdict.limit
 
 
 def _missed(draft: Draft, heater: FoundHeater) -> Iterator[MissedAim]:
@@ -293,9 +293,9 @@ def _within(verdict: Verdict, system: System) -> str:
     reached = verdict.quantity
     assert reached is not None
     if reached.kind is kinds.DAYS:
-        return f"{math.floor(100.0 * float(reached) / YEAR)} %"
+        return f"{math.floor(100.0 * reached / YEAR)} %"
     if reached.kind is kinds.FRACTION:
-        return f"{math.floor(100.0 * float(reached))} %"
+        return f"{math.floor(100.0 * reached)} %"
     unit = "degF" if system == "US" else "degC"
     return f"{math.floor(reached.to(unit))} {unit}"
 

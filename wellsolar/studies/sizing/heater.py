@@ -482,7 +482,7 @@ class HeaterSearch:
         wanted = work.tank.capacity_above_element * (warm - work.inlet)
         if float(day.sum()) * STEP < wanted * (1.0 - SURE_OF_DAY):
             return False
-        if aimed is not None and work.run(day, work.inlet).mean_temperature[-1] >= float(aimed):
+        if aimed is not None and work.run(day, work.inlet).mean_temperature[-1] >= aimed:
             return True
         return warm == (aimed or warm) and reaches_in_a_day(work, day, work.inlet)
 

@@ -253,7 +253,7 @@ def _cable(on: OnArray, stock: Stock, asked: tuple[Rule, ...]) -> Iterator[_Part
     if on.group.cable is None or on.group.cable.length is None:
         return
     key = f"{on.group_path}.cable.gauge"
-    there_and_back = 2.0 * float(on.group.cable.length)
+    there_and_back = 2.0 * on.group.cable.length
     listed = [
         Candidate(item.called(there_and_back), (set_to(key, str(item.values["gauge"])),))
         for item in stock.of("wire", wanted=there_and_back)

@@ -106,7 +106,7 @@ def _on_battery(draft: Draft, number: int) -> Draft:
         )
     with_modules = _modules(draft, number)
     spare = [
-        float(verdict.quantity or 0.0) / float(verdict.limit)
+        (verdict.quantity or 0.0) / verdict.limit
         for verdict in with_modules.case.said("supply").verdicts
         if verdict.rule == ARRAY and verdict.limit
     ]

@@ -60,7 +60,7 @@ def _listed(stock: Stock) -> list[tuple[str, Item, int]]:
 
     def wanted(one: tuple[Item, int]) -> tuple[bool, float, float]:
         item, count = one
-        volume = count * float(read(str(item.values["volume"]), kinds.VOLUME))
+        volume = count * read(str(item.values["volume"]), kinds.VOLUME)
         price = math.inf if item.price is None else item.price
         there = item.there(count)
         return not there, volume if there else price * (count - item.on_hand), volume

@@ -83,7 +83,7 @@ def least_shut_off(pump: PumpOnWell, site: Site) -> float:
     open tank, where no more is asked than that it gives water."""
     if not pump.link.to_house:
         return 0.0
-    wanted = pump.link.pressures[-1] + float(site.limits.cut_out_margin)
+    wanted = pump.link.pressures[-1] + site.limits.cut_out_margin
     return pump.line.static_head(pump.level.at(0.0), wanted)
 
 
@@ -127,10 +127,10 @@ def with_duty(
 def deepest_intake(site: Site) -> str:
     """The deepest that an intake hangs: off the bottom, nearer where the water is shallow."""
     well, system = site.well, site.site.print_units
-    half_way = 0.5 * float(well.depth + well.static_level)
-    depth = float(well.depth) - OFF_BOTTOM
+    half_way = 0.5 * (well.depth + well.static_level)
+    depth = well.depth - OFF_BOTTOM
     if depth < half_way:
-        depth = max(float(well.depth) - ABOVE_BOTTOM, half_way)
+        depth = max(well.depth - ABOVE_BOTTOM, half_way)
     return depth_text(depth, system, up=False)
 
 
@@ -239,7 +239,7 @@ def cover_wanted(site: Site, number: int) -> str | None:
 
 def _in_a_day_of_work(site: Site) -> float:
     """The flow that gives the day's water within the longest run of a day [m3/s]."""
-    return (daily_use(site)[0] or 0.0) * DAY / float(site.limits.daily_run)
+    return (daily_use(site)[0] or 0.0) * DAY / site.limits.daily_run
 
 
 def intake(case: Studied, number: int, flow: float) -> Sized:
@@ -282,7 +282,7 @@ def depths(site: Site, number: int, flow: float) -> Iterator[str]:
         cover = float(site.pump[number - 1].minimum_submergence)
         end, step = read(deepest, kinds.LENGTH), COVER_STEP[system]
         depth = level.settled(flow) + cover
-        first = max(depth - step, float(site.well.static_level) + 0.1 * step)
+        first = max(depth - step, site.well.static_level + 0.1 * step)
         if first < min(depth, end):
             yield depth_text(first, system, up=False)
         while depth < end - 0.1 * step:

@@ -363,7 +363,7 @@ def _boosted_anew(draft: Draft) -> Draft:
     site, peak = draft.case.site, peak_flow(draft.case.site)
     for number, table in enumerate(site.pump, 1):
         if table.draws == "storage tank" and table.duty is not None and peak:
-            duty = duty_of(site, number, float(peak) * ABOVE)
+            duty = duty_of(site, number, peak * ABOVE)
             draft = draft.set(duty, PRESSES, "booster's peak")
     return draft
 
@@ -395,7 +395,7 @@ def _piped(draft: Draft, number: int, flow: float) -> Draft:
 
 
 def _flow_of(draft: Draft, number: int) -> float:
-    return float(draft.case.pumps[number - 1].duties[0].pump_flow)
+    return draft.case.pumps[number - 1].duties[0].pump_flow
 
 
 def _piped_anew(draft: Draft) -> Draft:
@@ -474,7 +474,7 @@ def _pump_wanted(draft: Draft, number: int, pump: PumpResult) -> PumpWanted:
     if least:
         # Pumped down at cut-out, it still has its margin left.
         last = pump.duties[-1]
-        pressed = (last.pressure, last.pressure + float(site.limits.cut_out_margin))
+        pressed = (last.pressure, last.pressure + site.limits.cut_out_margin)
         standing, above = (
             on_well.line.static_head(on_well.level.at(0.0), height) for height in pressed
         )

@@ -75,7 +75,7 @@ def _started(
 def _cables(site: Site, number: int) -> Choice:
     system, path = site.site.print_units, f"pump[{number}].cable"
     table = site.pump[number - 1]
-    run = max(0.0, on_site(site, number).intake_depth) + float(site.piping.lateral.length or 0.0)
+    run = max(0.0, on_site(site, number).intake_depth) + (site.piping.lateral.length or 0.0)
     if table.draws != "well":
         run = SHORT_RUN
     length = depth_text(run, system)
@@ -181,7 +181,7 @@ def _rated_for_surge(draft: Draft) -> Draft:
     surge, rating = power.inverter_surge, power.inverter_rating
     if draft.says("power.inverter_rating") or surge is None or rating is None:
         return draft
-    least = float(surge) / SURGE_OF_RATING
+    least = surge / SURGE_OF_RATING
     candidates = [
         Candidate(show(size, size.kind, draft.system), (set_to("power.inverter_rating", size),))
         for size in sizes("inverter", kinds.APPARENT_POWER, draft.system)

@@ -47,7 +47,7 @@ def orientation(
         azimuth = Quantity(180.0 if latitude >= 0 else 0.0, kinds.ANGLE)
         why = "toward the equator"
         assumptions.append(Assumption(f"{path}.azimuth", azimuth, why, "common practice"))
-    return float(tilt), float(azimuth) % 360.0, tuple(assumptions)
+    return float(tilt), azimuth % 360.0, tuple(assumptions)
 
 
 MONTH_NAMES = (

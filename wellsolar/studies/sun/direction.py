@@ -47,7 +47,7 @@ def _facing(site: Site, light: HourlyYear, index: int) -> Verdict:
     """The verdict of one group, by its sun without shade."""
     group, path = site.array[index], f"array[{index + 1}]"
     azimuth = orientation(site, group, path)[1]
-    toward = Quantity(180.0 if float(site.site.latitude or 0.0) >= 0 else 0.0, kinds.ANGLE)
+    toward = Quantity(180.0 if (site.site.latitude or 0.0) >= 0 else 0.0, kinds.ANGLE)
     turned = group.model_copy(update={"azimuth": toward})
     own, best = (
         float(plane_of_group(site, light, array, path, bare=True).plane_of_array_irradiance.sum())

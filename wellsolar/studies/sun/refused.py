@@ -23,7 +23,7 @@ def why_refused(error: OutOfRange) -> Sentence:
     if error.found is None or error.found[-1] not in PRINTED:
         return say("{why}", why=str(error))
     quantity, *numbers, unit = error.found
-    value, least, greatest = (Quantity(float(number), PRINTED[unit]) for number in numbers)
+    value, least, greatest = (Quantity(number, PRINTED[unit]) for number in numbers)
     template = "{quantity} is {value}, allowed is {least} "
     template += "or more" if math.isinf(greatest) else "to {greatest}"
     return say(template, quantity=quantity, value=value, least=least, greatest=greatest)

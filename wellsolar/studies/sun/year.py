@@ -239,14 +239,14 @@ def light_kept(site: Site) -> float:
     were of the light: all of them act on the current first."""
     losses = site.losses
     lost = (losses.dirt, losses.first_light, losses.nameplate, losses.ageing, losses.mismatch)
-    return math.prod(1.0 - float(quantity) for quantity in lost)
+    return math.prod(1.0 - quantity for quantity in lost)
 
 
 def losses_of(site: Site) -> float:
     """All losses of an array on a controller but for incidence, heat and a cable that is named."""
     cables = [group.cable for group in site.array if group.feeds in FED]
     wires = 0.0 if cables and None not in cables else float(site.losses.wiring)
-    return 1.0 - light_kept(site) * (1.0 - wires) * (1.0 - float(site.losses.controller))
+    return 1.0 - light_kept(site) * (1.0 - wires) * (1.0 - site.losses.controller)
 
 
 def module_power(

@@ -216,7 +216,7 @@ def _in_the_sun(
         if filler.curve is not None:
             part = 1.0 if in_turn else filler.curve.power[-1] / all_of_it
             through = system.conversion_of(site, filler.link.table)
-            least = float(filler.link.table.start_power or 0.0) * through
+            least = (filler.link.table.start_power or 0.0) * through
             flow = filler.share * flow_in_sun(part * power, filler.curve, through, least)[1]
             filler = replace(filler, flow=flow)
         fillers_in_sun.append(filler)
@@ -493,7 +493,7 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
     peak = peak_flow(site)
     bridged = None
     if peak is not None:
-        lacking = float(peak) - steady
+        lacking = peak - steady
         bridged = math.inf if lacking <= 0.0 else (tank.fills_below - least) / lacking
     return ChainYearResult(
         filler=" and ".join(filler.link.table.name for filler in trial.fillers),

@@ -327,7 +327,7 @@ def surplus_switch(site: Site, element: ElementTable, path: str) -> Verdict:
     """
     key, rating = f"{path}.surplus_switch", element.surplus_switch_current
     power = power_on_inverter(site, element)
-    current = power / float(site.power.inverter_voltage or plate_of(element)[1])
+    current = power / (site.power.inverter_voltage or plate_of(element)[1])
     takes = Quantity(current, kinds.CURRENT)
     wanted = Quantity(ON_FOR_HOURS * current, kinds.CURRENT)
     sold = next_up("switch current", wanted, kinds.CURRENT) or wanted
@@ -377,7 +377,7 @@ def _smaller(site: Site, element: ElementTable, room: float) -> Remedy:
     ]
     power = power_on_inverter(site, element)
     if not fitting:
-        taken = float(site.power.inverter_rating or room) - room
+        taken = (site.power.inverter_rating or room) - room
         needed = Quantity(power + taken, kinds.APPARENT_POWER)
         sold = next_up("inverter", needed, kinds.APPARENT_POWER) or needed
         return remedy(

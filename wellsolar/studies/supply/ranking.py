@@ -92,7 +92,7 @@ def study_ranking(
         by=ALLOWED_SHORT_DAYS[BY],
         most=most,
         shown=min(asked.top, len(rows)),
-        module_power=float(site.module.vmp * site.module.imp),
+        module_power=site.module.vmp * site.module.imp,
         rows=tuple(rows),
         site_rows=tuple(
             row
@@ -165,7 +165,7 @@ def _by_rule_of_thumb(
     pump [W]; None without the month's sun."""
     if worst_sun is None or worst_sun < LEAST_SUN or site.module is None:
         return None
-    derate, module = float(site.power.array_derate), float(site.module.vmp * site.module.imp)
+    derate, module = float(site.power.array_derate), site.module.vmp * site.module.imp
     by_day = rule_of_thumb.rule_of_thumb_array(load, peak_sun_hours(worst_sun), derate, module)
     return max(by_day, math.ceil(running / derate / module - 1e-9))
 
@@ -207,7 +207,7 @@ def _ranked(
                 PumpChoice(supply.name, supply.flow, supply.power, supply.well_volume)
                 for supply in supplies
             ],
-            [energy * float(site.power.battery_usable) for energy in batteries],
+            [energy * site.power.battery_usable for energy in batteries],
             most,
             array.mean,
             supplies[0].demand,
@@ -285,7 +285,7 @@ def _row(
         pump=candidate.result.name,
         of_stock=candidate.of_stock,
         battery=battery,
-        own_battery=battery is not None and own is not None and battery == float(own),
+        own_battery=battery is not None and own is not None and battery == own,
         modules=modules,
         hand_rule=_by_rule_of_thumb(site, energy / through, worst_sun, running),
         hand_rule_loaded=_by_rule_of_thumb(site, standing, worst_sun, running),

@@ -119,7 +119,7 @@ def _size(
     module_power = site.module.vmp * site.module.imp
     derate = float(site.power.array_derate)
     needed = pump.daily_energy / system.conversion_of(site, system.table_of(site, pump))
-    spared = needed * (1.0 + float(site.aim.spare))
+    spared = needed * (1.0 + site.aim.spare)
     there = sum(feeder.series * feeder.parallel for _, feeder in groups)
     # Without a battery between, the array itself must carry the running pump.
     running = max(duty.input_power for duty in pump.duties) if system.is_direct(site) else 0.0
@@ -263,9 +263,7 @@ def _battery(site: Site, result: SupplyResult) -> Verdict:
         limit=aim,
         remedy=None
         if enough
-        else _larger_battery(
-            float(site.power.battery_energy or 0.0) / result.battery_days * aim / DAY
-        ),
+        else _larger_battery((site.power.battery_energy or 0.0) / result.battery_days * aim / DAY),
     )
 
 

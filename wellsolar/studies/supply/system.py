@@ -239,7 +239,7 @@ def pump_supply(
         system=None if direct else battery_system(site, table.supply, rated_energy),
         curve=curve,
         efficiency=conversion_of(site, table),
-        threshold=float(table.start_power or 0.0) * conversion_of(site, table),
+        threshold=(table.start_power or 0.0) * conversion_of(site, table),
     )
 
 
@@ -276,7 +276,7 @@ def taken_below_table(site: Site, table: PumpTable, result: PumpResult) -> tuple
         return ()
     path = f"{link_of(site, table).path}.solar_table"
     why = "the water is lifted less high than the maker's table begins; its flow is taken as there"
-    return (Assumption(path, Quantity(float(least), kinds.HEAD), why, "common practice"),)
+    return (Assumption(path, Quantity(least, kinds.HEAD), why, "common practice"),)
 
 
 def power_curve_of(site: Site, table: PumpTable, result: PumpResult) -> PowerCurve:

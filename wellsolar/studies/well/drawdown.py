@@ -411,7 +411,7 @@ def at_static_level(site: Site, level: Quantity, number: int = 0) -> Site:
         moved = tested + level - well_table.static_level
         changes["tested_pumping_level"] = Quantity(moved, tested.kind)
     if test is not None and test.rest_level is None:
-        rest = Quantity(float(well_table.static_level), level.kind)
+        rest = Quantity(well_table.static_level, level.kind)
         changes["drawdown_test"] = test.model_copy(update={"rest_level": rest})
     changed = well_table.model_copy(update=changes)
     if not number:

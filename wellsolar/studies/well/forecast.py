@@ -85,7 +85,7 @@ def _band(site: Site, length: Quantity) -> Sentence:
         f"{pumped}; a day at {{flow}} draws the water down by {{likely}} if it goes on so, "
         "between {least} and {most} by what the aquifer meets later",
         length=length,
-        flow=Quantity(float(flow), kinds.FLOW),
+        flow=Quantity(flow, kinds.FLOW),
         likely=Quantity(likely, kinds.LENGTH),
         least=Quantity(least, kinds.LENGTH),
         most=Quantity(most, kinds.LENGTH),

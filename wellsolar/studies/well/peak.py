@@ -153,7 +153,7 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
     use = max(uses, key=lambda use: use.flow * use.time - given(use.time))
     share, held = _held(site)
     lacking = storage_for_peak(use.flow, given(use.time) / use.time, use.time)
-    short = Quantity(float(lacking), kinds.VOLUME)
+    short = Quantity(lacking, kinds.VOLUME)
     left = Quantity(held + beyond, kinds.VOLUME)
     wanted = use.flow * use.time
     # With what is pumped beyond the need, so that more lift never has more to spare: a slower fill

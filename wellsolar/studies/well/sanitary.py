@@ -188,7 +188,7 @@ def _head(site: Site) -> list[Verdict]:
             remedy=remedy(
                 "have a well driller weld the casing up to {wanted:up} above the ground, a job "
                 "that ends with disinfection",
-                [set_to(key, Quantity(float(wanted), kinds.LENGTH))],
+                [set_to(key, Quantity(wanted, kinds.LENGTH))],
                 wanted=wanted,
             ),
         )

@@ -418,7 +418,7 @@ def _fitted(fitting: Fittings, lateral: float, density: float) -> Fitted:
     k = None if fitting.k is None else float(fitting.k)
     if k is None and fitting.equivalent_length is None:
         k = fitting_table.fitting(fitting.kind).loss_coefficient
-    opening = float(fitting.opening_pressure or 0.0) / (density * STANDARD_GRAVITY)
+    opening = (fitting.opening_pressure or 0.0) / (density * STANDARD_GRAVITY)
     if fitting.opening_velocity is not None and k is not None:
         opening = k * pipe.velocity_head(fitting.opening_velocity)
     length = float(fitting.equivalent_length or 0.0)
@@ -485,7 +485,7 @@ def _valve_open(link: chain.Link, lateral: Run, density: float) -> tuple[Fitted,
     if valve is None or valve.loss is None or valve.loss_flow is None:
         return ()
     motion = pipe.velocity_head(pipe.velocity(valve.loss_flow, lateral.size.bore))
-    k = float(valve.loss) / (density * STANDARD_GRAVITY) / motion
+    k = valve.loss / (density * STANDARD_GRAVITY) / motion
     return (Fitted(VALVE, 1, k, 0.0, lateral.size.bore, 0.0),)
 
 
