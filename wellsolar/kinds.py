@@ -430,6 +430,10 @@ SUMMED_VOLUME, SUMMED_COUNT = replace(VOLUME, figures=3), replace(COUNT, figures
 """Water, and strokes or hours, summed over a day or more: wells, weather and habits are known no
 better. So is every energy: nothing of a house is bought by four figures of it."""
 
+COMPUTED_POWER = replace(POWER, figures=3)
+"""Power by a curve, an efficiency or the sun, of which no more is known. What a plate says stays
+as the file has it."""
+
 Of = TypeVar("Of")
 
 

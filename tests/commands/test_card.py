@@ -49,6 +49,8 @@ def printed(numbers: dict[str, float]) -> set[str]:
         for factor in UNITS[end].values():
             found |= {f"{value * factor:.{digits}f}" for digits in (0, 1, 2)}
             found |= {str(int(value * factor))}  # where it is rounded down
+        if end == "W":
+            found |= {f"{float(f'{value:.3g}'):.0f}"}  # by a curve, which bears no more
     return found
 
 

@@ -31,9 +31,9 @@ class SunPoint:
     cell_temperature: Annotated[float, Entry("cells", kinds.TEMPERATURE)]
     current: Annotated[float, Entry("current", kinds.CURRENT)]
     voltage: Annotated[float, Entry("voltage", kinds.VOLTAGE)]
-    power: Annotated[float, Entry("power", kinds.POWER)]
-    maximum_power: Annotated[float, Entry("at its best", kinds.POWER)]
-    cable_loss: Annotated[float, Entry("lost in cable", kinds.POWER)]
+    power: Annotated[float, Entry("power", kinds.COMPUTED_POWER)]
+    maximum_power: Annotated[float, Entry("at its best", kinds.COMPUTED_POWER)]
+    cable_loss: Annotated[float, Entry("lost in cable", kinds.COMPUTED_POWER)]
 
     @property
     def share(self) -> Annotated[float, Entry("share of it", kinds.FRACTION)]:
@@ -148,7 +148,7 @@ class HeaterArray:
         kinds.VOLTAGE, "by the electrical code's factors")]  # fmt: skip
     greatest_voltage: Annotated[float, Entry("greatest voltage", kinds.VOLTAGE,
         "at the element, coldest bright sun")]  # fmt: skip
-    greatest_power: Annotated[float, Entry("greatest power", kinds.POWER,
+    greatest_power: Annotated[float, Entry("greatest power", kinds.COMPUTED_POWER,
         "at the element, coldest bright sun")]  # fmt: skip
     wire: WireResult | None
 
@@ -171,7 +171,7 @@ class TankInRoom:
     heating_energy: Annotated[float, Entry("heat for one tank", kinds.ENERGY,
         "from cold water to the setpoint")]  # fmt: skip
     heat_loss: Annotated[float, Entry("heat loss", kinds.HEAT_LOSS, "per degree above the room")]
-    standby_loss: Annotated[float, Entry("loss at the setpoint", kinds.POWER)]
+    standby_loss: Annotated[float, Entry("loss at the setpoint", kinds.COMPUTED_POWER)]
     stall_temperature: Annotated[float | None, Entry("stall temperature", kinds.TEMPERATURE,
         "where heat loss alone would hold it on sunny days, nobody home and no thermostat; "
         "not followed above 100 °C (212 °F), where water boils at sea level")]  # fmt: skip

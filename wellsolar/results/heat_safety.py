@@ -123,7 +123,7 @@ class ElementInSun:
 
     element_voltage: Annotated[float, Entry("at each element", kinds.VOLTAGE,
         "at most, in the coldest bright sun")]  # fmt: skip
-    element_power: Annotated[float, Entry("and into it", kinds.POWER)]
+    element_power: Annotated[float, Entry("and into it", kinds.COMPUTED_POWER)]
     mild_element_voltage: float
     most_series: int | None
     circuit: ArrayCircuit
@@ -188,7 +188,7 @@ class TankSafety:
         "without pressure, at this altitude")]  # fmt: skip
     heat_input: Annotated[float, Entry("relief valve, capacity", kinds.HEAT_INPUT,
         "at least, on its plate: all elements at once")]  # fmt: skip
-    array_input: Annotated[float, Entry("of which the array", kinds.POWER,
+    array_input: Annotated[float, Entry("of which the array", kinds.COMPUTED_POWER,
         "in the coldest bright sun")]  # fmt: skip
     pressure: TankPressure
     second: TankSafety | None = None

@@ -115,7 +115,7 @@ class CurrentCeiling:
         one module more in each string adds, over the energy
     """
 
-    power: Annotated[float, Entry("most in full sun", kinds.POWER,
+    power: Annotated[float, Entry("most in full sun", kinds.COMPUTED_POWER,
         "in full sun: short-circuit current squared times the resistance",
         key="ceiling")]  # fmt: skip
     hours: Annotated[float, Entry("hours held by current", kinds.FRACTION,
@@ -163,7 +163,7 @@ class ArrayMatch:
     cable_resistance: Annotated[float, Entry("cable resistance", kinds.RESISTANCE, "out and back")]
     matched_resistance: Annotated[float, Entry("matched in full sun", kinds.RESISTANCE,
         "of the array, cells at 25 °C")]  # fmt: skip
-    peak_power: Annotated[float, Entry("peak power", kinds.POWER, "at the element")]
+    peak_power: Annotated[float, Entry("peak power", kinds.COMPUTED_POWER, "at the element")]
     own: CouplingWay
     best_single: CouplingWay
     ways: tuple[CouplingWay, ...]

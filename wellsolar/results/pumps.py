@@ -57,8 +57,8 @@ class Duty:
     settled_level: float
     pump_flow: float
     pipe_velocity: Annotated[float, Entry("pipe velocity", kinds.SPEED)]
-    water_power: Annotated[float, Entry("water power", kinds.POWER)]
-    input_power: Annotated[float, Entry("input power", kinds.POWER)]
+    water_power: Annotated[float, Entry("water power", kinds.COMPUTED_POWER)]
+    input_power: Annotated[float, Entry("input power", kinds.COMPUTED_POWER)]
 
     @property
     def overall_efficiency(
@@ -117,7 +117,7 @@ class WireResult:
     voltage_drop: Annotated[float, Entry("voltage drop", SMALL_VOLTAGE)]
     drop_fraction: Annotated[float, Entry("share of the voltage", kinds.FRACTION,
         "lost in the wire")]  # fmt: skip
-    power_loss: Annotated[float, Entry("power lost in the wire", kinds.POWER)]
+    power_loss: Annotated[float, Entry("power lost in the wire", kinds.COMPUTED_POWER)]
     ampacity: Annotated[float, Entry("ampacity of the wire", kinds.CURRENT)]
     smallest_gauge: Annotated[str | None, Entry("smallest wire that does",
         why="meets drop, ampacity and start", nothing="none")]  # fmt: skip
@@ -160,7 +160,7 @@ class FillPoint:
     pressure: Annotated[float, Entry("tank pressure", kinds.PRESSURE)]
     flow: Annotated[float, Entry("flow", kinds.FLOW)]
     head: Annotated[float, Entry("total head", kinds.HEAD)]
-    input_power: Annotated[float, Entry("input power", kinds.POWER)]
+    input_power: Annotated[float, Entry("input power", kinds.COMPUTED_POWER)]
     water: Annotated[float | None, Entry("water in", kinds.VOLUME)]
     time: Annotated[float | None, Entry("after", kinds.DURATION)]
 
@@ -190,7 +190,7 @@ class SpeedPoint:
     flow: Annotated[float, Entry("flow", kinds.FLOW)]
     speed: Annotated[float, Entry("speed", kinds.FRACTION)]
     head: Annotated[float, Entry("total head", kinds.HEAD)]
-    input_power: Annotated[float, Entry("input power", kinds.POWER)]
+    input_power: Annotated[float, Entry("input power", kinds.COMPUTED_POWER)]
 
 
 @dataclass(frozen=True)
@@ -210,7 +210,7 @@ class ThrottlePoint:
     flow: Annotated[float, Entry("flow", kinds.FLOW)]
     upstream: Annotated[float, Entry("before the valve", kinds.PRESSURE)]
     head: Annotated[float, Entry("total head", kinds.HEAD)]
-    input_power: Annotated[float, Entry("input power", kinds.POWER)]
+    input_power: Annotated[float, Entry("input power", kinds.COMPUTED_POWER)]
     energy_per_volume: Annotated[float, Entry("energy for the water", ENERGY_PER_VOLUME)]
 
 
@@ -312,7 +312,7 @@ class PumpResult:
         return self.duties[-1].flow
 
     @property
-    def input_power(self) -> Annotated[float, Entry("power at cut-in", kinds.POWER)]:
+    def input_power(self) -> Annotated[float, Entry("power at cut-in", kinds.COMPUTED_POWER)]:
         """Power taken at the first of its duties."""
         return self.duties[0].input_power
 

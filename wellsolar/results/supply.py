@@ -77,7 +77,7 @@ class SupplyYearResult:
     modules: Annotated[int, Entry("modules", kinds.COUNT, "in groups that feed pump or battery")]
     direct: bool
     flow: Annotated[float, Entry("flow of the pump", kinds.FLOW)]
-    power: Annotated[float, Entry("power of the pump", kinds.POWER)]
+    power: Annotated[float, Entry("power of the pump", kinds.COMPUTED_POWER)]
     daily_volume: Annotated[float, Entry("water a day", kinds.VOLUME)]
     storage: Annotated[float, Entry("water stored", kinds.VOLUME,
         "between full and empty, storage and pressure tank")]  # fmt: skip

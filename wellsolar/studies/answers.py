@@ -90,7 +90,7 @@ def _pump(pump: PumpResult, results: Results) -> Sentence:
     parts: dict[str, Quantity | str] = {
         "first": Quantity(first.flow, kinds.FLOW),
         "last": Quantity(last.flow, kinds.FLOW),
-        "power": Quantity(max(duty.input_power for duty in pump.duties), kinds.POWER),
+        "power": Quantity(max(duty.input_power for duty in pump.duties), kinds.COMPUTED_POWER),
     }
     if pump.daily_energy is not None:
         template += ", {energy:about} a day"

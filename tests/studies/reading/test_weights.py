@@ -159,7 +159,7 @@ KINDS = {
     "water": kinds.VOLUME, "head": kinds.HEAD, "pumping_level": kinds.LENGTH,
     "leak": kinds.DAILY_FLOW, "precharge": kinds.PRESSURE, "precharge_above": kinds.PRESSURE,
     "irradiance": kinds.IRRADIANCE, "cells": kinds.TEMPERATURE, "missing": kinds.RATIO,
-    "power": kinds.POWER, "input_power": kinds.POWER, "heat": kinds.ENERGY,
+    "power": kinds.POWER, "input_power": kinds.COMPUTED_POWER, "heat": kinds.ENERGY,
     "missing_heat": kinds.ENERGY, "tap_water": kinds.VOLUME,
     "off_setting": kinds.TEMPERATURE_DIFFERENCE, "burn_adult": kinds.DURATION,
     "burn_child": kinds.DURATION, "stroke": kinds.VOLUME,

@@ -96,7 +96,7 @@ def _numbers(results: Results, data: FigureData) -> dict[str, Sentence]:
         numbers_by_tag[f"P-{number}"] = say(
             template,
             flow=value(duty.flow, kinds.FLOW),
-            power=value(duty.input_power, kinds.POWER),
+            power=value(duty.input_power, kinds.COMPUTED_POWER),
             **({} if pump.from_tank else {"depth": value(pump.intake_depth, kinds.LENGTH)}),
         )
     if hand is not None and hand.duties:

@@ -78,8 +78,8 @@ def _array(data: FigureData, heated: HeatedTankResult) -> Plot:
             sun=value(curve.irradiance, kinds.IRRADIANCE),
             volts=value(curve.voltage, kinds.VOLTAGE),
             amps=value(curve.current, kinds.CURRENT),
-            power=value(point.power, kinds.POWER),
-            most=value(point.maximum_power, kinds.POWER),
+            power=value(point.power, kinds.COMPUTED_POWER),
+            most=value(point.maximum_power, kinds.COMPUTED_POWER),
         )
         for curve, point in zip(curves, heated.working_points, strict=True)
     )

@@ -17,6 +17,8 @@ DEMANDS = ("survival", "basic", "ordinary")
 BESIDE, BELOW = 6, 18
 """Columns that find room beside each other, and rows below, so that a figure fits on a sheet."""
 
+DAYS_HOT = ", or the days on which the evening's water is hot"
+
 HEATED = {"hot": "hot", "on sunny days": "by sun", "cooling": "cooling", "none": "none"}
 """A tank's state in a word that fits a cell."""
 
@@ -39,6 +41,7 @@ def outage_plots(found: OutageResult) -> list[Plot]:
         if any((found.survival, found.basic, found.normal))
         else "no cups: the file does not say how much water is wanted"
     )
+    hot = found.whole.hot is not None
     plots: list[Plot] = []
     for top in range(0, len(outages), BELOW):
         rows = slice(top, top + BELOW)
@@ -54,12 +57,11 @@ def outage_plots(found: OutageResult) -> list[Plot]:
             plots.append(
                 Plot(
                     key=f"outages_{len(plots) + 1}" if plots else "outages",
-                    title="Water and hot water when things fail"
+                    title=f"{'Water and hot water' if hot else 'Water'} when things fail"
                     if left == 0
                     else "The same of further sources",
                     caption="Each row is something that has failed. A number is water of a mean "
-                    "day of it, or the days on which the evening's water is hot; the cups show "
-                    "what that is enough for.",
+                    f"day of it{DAYS_HOT if hot else ''}; the cups show what that is enough for.",
                     description=tuple(_told(outage) for outage in outages[rows]),
                     section="outages",
                     panels=(panel,),

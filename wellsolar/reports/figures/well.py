@@ -186,7 +186,7 @@ def _curve(curve: PumpCurve, pump: PumpResult, number: int) -> Plot:
             duty=duty.label,
             flow=value(duty.flow, kinds.FLOW),
             head=value(duty.total_dynamic_head, kinds.HEAD),
-            power=value(duty.input_power, kinds.POWER),
+            power=value(duty.input_power, kinds.COMPUTED_POWER),
             state=duty.state,
         )
         for duty in pump.duties

@@ -207,14 +207,14 @@ def _power(pump: PumpWanted, system: System) -> str:
     lines = []
     if pump.least_shut_off is not None:
         lines.append(f"{_show(pump.least_shut_off, kinds.HEAD, system)} or more at no flow")
-    low = _show(pump.least_power, kinds.POWER, system)
-    high = _show(pump.most_power, kinds.POWER, system)
-    water = _show(pump.water_power, kinds.POWER, system)
+    low = _show(pump.least_power, kinds.COMPUTED_POWER, system)
+    high = _show(pump.most_power, kinds.COMPUTED_POWER, system)
+    water = _show(pump.water_power, kinds.COMPUTED_POWER, system)
     lines.append(f"{low.split()[0]} to {high} for {water} of water")
     if pump.daily_energy is not None:
         run = pump.daily_run_time or 0.0
         if pump.daily_energy > pump.most_power * run > 0.0:
-            plate = _show(pump.daily_energy / run, kinds.POWER, system)
+            plate = _show(pump.daily_energy / run, kinds.COMPUTED_POWER, system)
             lines.append(f"{plate} by its motor, hardly loaded")
         lines.append(f"{_show(pump.daily_energy, kinds.ENERGY, system)}/day")
     return ", ".join(lines)

@@ -220,7 +220,7 @@ def _works(seen: Seen, pump: PumpResult, alone: bool) -> Sentence:
         parts["flow"] = Quantity(duty.flow, kinds.FLOW)
     if duty.input_power > 0.0:
         clauses.append("takes {power}")
-        parts["power"] = Quantity(duty.input_power, kinds.POWER)
+        parts["power"] = Quantity(duty.input_power, kinds.COMPUTED_POWER)
     if pump.start is not None and pump.start.running_current > 0.0:
         clauses.append("{current}")
         parts["current"] = Quantity(pump.start.running_current, AMPERES)

@@ -445,8 +445,8 @@ def _efficiency(table: PumpTable, duty: Duty) -> list[Verdict]:
             table.name,
             say(
                 "{water} of water from {power} of electricity, {share}",
-                water=Quantity(duty.water_power, kinds.POWER),
-                power=Quantity(duty.input_power, kinds.POWER),
+                water=Quantity(duty.water_power, kinds.COMPUTED_POWER),
+                power=Quantity(duty.input_power, kinds.COMPUTED_POWER),
                 share=share,
             ),
             quantity=share,

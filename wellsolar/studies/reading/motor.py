@@ -115,7 +115,7 @@ class PumpAmps(PumpReading):
         why = "by its voltage"
         if table.supply == "AC":
             why = "by its voltage, phases and power factor as the file has them"
-        power = Quantity(middle, kinds.POWER, low, high)
+        power = Quantity(middle, kinds.COMPUTED_POWER, low, high)
         return [Implied("implied_input_power", "input power", power, why)]
 
     def explained(self, band: Quantity, low: bool) -> Sequence[Candidate] | tuple[Cause, ...]:

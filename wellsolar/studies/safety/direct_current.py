@@ -152,7 +152,7 @@ def _element_load(element: ElementTable, fed: FedElement, path: str, subject: st
         say(
             "at most {volts} and {power} at {each} made for {plate} and {rated}",
             volts=volts,
-            power=Quantity(fed.element_power, kinds.POWER),
+            power=Quantity(fed.element_power, kinds.COMPUTED_POWER),
             each=which,
             plate=plate,
             rated=element.rated_power,

@@ -192,7 +192,8 @@ def _inputs(safety: TankSafety) -> tuple[str, dict[str, Quantity | str]]:
     if safety.array_input <= 0.0:
         return "", {}
     template = ": {array} from the array in the coldest bright sun"
-    parts: dict[str, Quantity | str] = {"array": Quantity(safety.array_input, kinds.POWER)}
+    array = Quantity(safety.array_input, kinds.COMPUTED_POWER)
+    parts: dict[str, Quantity | str] = {"array": array}
     others = safety.heat_input - safety.array_input
     if others > 0:
         template += " and {others} from what else heats it"

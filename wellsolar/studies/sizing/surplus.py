@@ -108,7 +108,7 @@ def _way(draft: Draft, spill: Spill) -> HeatWay:
         offered=float(spill.energy.sum()),
         needs=say(
             "{power} of the inverter's {rating}, a relay that closes while the battery is full",
-            power=Quantity(0.0 if power is None else power.power, kinds.POWER),
+            power=Quantity(0.0 if power is None else power.power, kinds.COMPUTED_POWER),
             rating="rating" if rating is None else show(rating, rating.kind, draft.system),
         ),
         passes=element.passes,
