@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
 from tests.studies.card.cards import (
     HAND,
     HEATER,
@@ -16,7 +21,9 @@ from tests.studies.card.cards import (
     texts,
 )
 from wellsolar.results.card import CardResult
+from wellsolar.results.moves import OFF, ON, pump_switch
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.card import boxes
 from wellsolar.studies.case import study_site
 from wellsolar.units import Quantity
 
@@ -199,3 +206,46 @@ def test_hot_water_is_told_by_the_suns_evenings() -> None:
     told = notes[place(texts(notes), "Hot water by the sun")].quantities()
     assert (told["days"], told["of"]) == (grid.hot.days, grid.days)
     assert all(isinstance(each, Quantity) for each in told.values())
+
+
+@pytest.mark.parametrize(
+    ("run", "weak", "fill", "usual"),
+    [
+        # The house's own that fills, then its own that presses; both of each where they may.
+        ("kept apart", "", "ab", ["b", "c"]),
+        (None, "", "ab", ["b", "c"]),
+        ("alternating", "", "ab", ["b", "a", "c", "d"]),
+        ("at once", "c", "ab", ["b", "a", "d"]),
+        ("kept apart", "b", "ab", ["a", "c"]),
+        # With no pump that fills, or none that reaches its stop, nothing runs by floats.
+        ("at once", "", "", []),
+        ("at once", "ab", "ab", []),
+        ("kept apart", "cd", "ab", ["b"]),
+    ],
+)
+def test_what_floats_and_switch_run_by_day_and_night(
+    run: str | None, weak: str, fill: str, usual: list[str]
+) -> None:
+    """Two pumps that fill the tank, the second the house's, and two that press from it, of which
+    the first is the house's. What is left off is switched first."""
+    roles = dict(zip("abcd", ("backup", "existing", "existing", "backup"), strict=True))
+    tables = [SimpleNamespace(name=name, role=role) for name, role in roles.items()]
+    power = SimpleNamespace(pumps_run=run, pump_changeover=None)
+    seen: Any = SimpleNamespace(
+        site=SimpleNamespace(pump=tables, power=power), pumps=tables, switch="breaker",
+        fills=lambda name: name in fill, too_weak=lambda name: name in weak,
+    )  # fmt: skip
+    assert boxes._run_by_themselves(seen) == usual
+    if not usual:
+        return
+    step = boxes._left_on(seen, usual)
+    whole = step.text("SI")
+    assert ("others OFF" in whole) == (len(usual) < 4)
+    if len(usual) == 1:
+        assert "its float runs it" in whole
+    else:
+        assert "floats and switch run them" in whole
+    off = [name for name in "abcd" if name not in usual]
+    assert [(move.thing, move.to) for move in step.moves] == [
+        *((pump_switch(name), OFF) for name in off), *((pump_switch(name), ON) for name in usual)
+    ]  # fmt: skip

@@ -11,6 +11,7 @@ from wellsolar.physics.hydraulics import pipe
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.house import chain
+from wellsolar.studies.well.total_head import line_for, line_of
 
 SITES = Path(__file__).parents[2] / "sites"
 GPM = US_GALLON / 60.0
@@ -87,3 +88,50 @@ def test_both_spellings_of_how_pumps_run() -> None:
     assert runs("power.pump_changeover=true") == "kept apart"
     assert runs("power.pump_changeover=false") == "at once"
     assert runs('power.pumps_run="alternating"') == "alternating"
+
+
+ELBOWS = '[{ kind = "90 elbow", count = 2 }]'
+LINE = '{ material = "polyethylene SIDR", size = "1 in", length = "40 ft"'
+
+
+@pytest.mark.parametrize(
+    ("line", "of_filler", "of_booster"),
+    [
+        # Without a line of its own the one on the well has the house's fittings; the booster,
+        # which stands beside the tank, none. A line may tell its own.
+        ("", "usual", []),
+        (f"{LINE} }}", "usual", []),
+        (f"{LINE}, fittings = {ELBOWS} }}", [("90 elbow", 2)], [("90 elbow", 2)]),
+    ],
+)
+def test_what_a_pumps_line_loses_is_its_own(
+    line: str, of_filler: list[tuple[str, int]] | str, of_booster: list[tuple[str, int]]
+) -> None:
+    """Softener and filter stand behind the tank that is filled; its inlet lies 5 in above the 7 ft
+    of its water, the pressure tank 8 ft up. The drop pipe ends 4 ft below the ground."""
+    changes = ['piping.treatment_loss="5 psi"', 'piping.lateral.length="90 ft"']
+    changes += [f"pump[{number}].line={line}" for number in (1, 2) if line]
+    site = file_of("cistern", *changes).site
+    filler, booster = (line_of(site, table, 100.0) for table in site.pump)
+    assert filler.treatment == 0.0
+    assert booster.treatment == pytest.approx(5 * 6894.757, rel=1e-6)
+    assert filler.elevation / FOOT == pytest.approx(7 + 5 / 12)
+    assert booster.elevation / FOOT == pytest.approx(8.0)
+    assert filler.lateral.length / FOOT == pytest.approx(40.0 if line else 90.0)
+    assert booster.lateral.length / FOOT == pytest.approx(40.0 if line else 0.0)
+    assert (filler.drop.length, booster.drop.length) == (pytest.approx(100.0 - 4 * FOOT), 0.0)
+    usual = [(each.kind, each.count) for each in line_for(site, 100.0).fittings]
+    assert usual
+    told = [[(each.kind, each.count) for each in own.fittings] for own in (filler, booster)]
+    assert told == [usual if of_filler == "usual" else of_filler, of_booster]
+
+
+def test_where_a_pump_stands_is_counted_from_the_ground_of_its_own_well() -> None:
+    """3 ft above the ground of [well], 12 ft above that of the dug well: 15 ft above that."""
+    changes = ['pump[2].kind="suction"', 'pump[2].stands_at="3 ft"',
+               'pump[2].required_suction_head="8 ft"',
+               f"pump[2].suction_pipe={LINE} }}"]  # fmt: skip
+    site = file_of("two_wells", *changes).site
+    assert line_of(site, site.pump[1], 8.0).stands == pytest.approx(15 * FOOT)
+    drilled = file_of("two_wells", *[each.replace("[2]", "[1]") for each in changes]).site
+    assert line_of(drilled, drilled.pump[0], 8.0).stands == pytest.approx(3 * FOOT)
