@@ -458,8 +458,7 @@ def line_of(site: Site, table: PumpTable, intake_depth: float) -> Line:
         lateral, fittings = short, ()
     own = _own_line(whole, site, table.line)
     if own is not None:
-        usual = fittings if suction is None and not link.from_tank else ()
-        lateral, fittings = own.lateral, own.fittings or usual
+        lateral, fittings = own.lateral, own.fittings or fittings
     fittings += _valve_open(link, lateral, whole.density)
     return replace(
         whole,
