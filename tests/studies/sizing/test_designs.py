@@ -4,6 +4,7 @@ sized."""
 from __future__ import annotations
 
 import json
+import shlex
 import tomllib
 from pathlib import Path
 
@@ -30,6 +31,7 @@ from wellsolar.studies.case import size_designs, size_site, study_site
 from wellsolar.studies.parts.study import study_parts
 from wellsolar.studies.sizing.designs import laid_out
 from wellsolar.studies.sizing.replaced import without
+from wellsolar.studies.sizing.study import as_argument
 from wellsolar.units import read
 
 OLD_PUMP = BEFORE_THE_VISIT + (
@@ -113,6 +115,14 @@ def test_the_page_of_three_has_what_differs_in_columns_and_the_rest_once() -> No
     alike = whole[whole.index("ALIKE") :]
     assert "lateral pipe" in alike
     assert "intake" not in alike
+
+
+@pytest.mark.parametrize(
+    "name", ["inverter", "house pump", "tank's modules", "Bob's $1 pump", 'a "good" pump', "水"]
+)
+def test_a_name_that_is_told_can_be_typed(name: str) -> None:
+    assert shlex.split(as_argument(name)) == [name]
+    assert as_argument("tank's modules") == '"tank\'s modules"'
 
 
 def test_a_part_of_the_file_that_fails_is_kept_and_its_option_named_or_replaced() -> None:

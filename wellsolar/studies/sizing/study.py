@@ -6,6 +6,7 @@ hand pump, heated tank; then the design is judged as it is written.
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
@@ -562,8 +563,19 @@ def _why_kept(draft: Draft, verdict: Verdict) -> str:
         return "nothing feeds the pumps before their modules are told"
     if not name:
         return "no size that is sold settles it"
-    option = f"'{name}'" if " " in name else name
-    return f"kept as in the file, --replace {option} sizes another"
+    return f"kept as in the file, --replace {as_argument(name)} sizes another"
+
+
+def as_argument(name: str) -> str:
+    """A name as it is typed on a command line: in quotes where a shell would part it.
+
+    Parameters:
+        name: any text
+    Returns:
+        such as `inverter`, `'house pump'` or `"tank's modules"`
+    """
+    apostrophe = "'" in name and not set(name) & set('"$`\\!')
+    return f'"{name}"' if apostrophe else shlex.quote(name)
 
 
 def _lacks_sun(draft: Draft) -> bool:
