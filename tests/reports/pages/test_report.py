@@ -134,6 +134,10 @@ def test_the_parts_stand_in_their_order(reports: dict[str, Any], name: str) -> N
         "equipment", "figures", "verdicts", "numbers", "assumptions", "sources",
     ]  # fmt: skip
     assert heads == [each for each in order if each in heads]
+    contents = re.findall(r'<a href="#([\w-]+)">', made.text[: made.text.index("<main")])
+    assert [each for each in contents if each in order] == [
+        each for each in order if each in contents
+    ]
     answer = made.text.index(made.json["answer"].replace("'", "&#39;"))
     assert made.text.index("<h1") < answer < made.text.index('<h2 id="signatures"')
     groups = re.findall(r'<h4 id="verdicts-(\w+)"', made.text)

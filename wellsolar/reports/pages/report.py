@@ -138,8 +138,8 @@ def _owner(
         ("todo", "What to do first", results.todo),
         ("picture", "The system", any(key in figures for key in PICTURE)),
         ("care", "In the next year", results.care),
-        ("cautions", cautions_context(())["title"], results.cautions),
         ("failures", "When something fails", outages),
+        ("cautions", cautions_context(())["title"], results.cautions),
         ("photographs", "Photographs", job.photographs),
         ("signatures", "Signatures", True),
     ]
