@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, NamedTuple
+from unittest import mock
 
 import pytest
 
@@ -24,6 +25,8 @@ from wellsolar.results.card import CardResult
 from wellsolar.results.moves import OFF, ON, pump_switch
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card import boxes
+from wellsolar.studies.card import steps as card_steps
+from wellsolar.studies.card.site import pumps_in_order
 from wellsolar.studies.case import study_site
 from wellsolar.units import Quantity
 
@@ -249,3 +252,126 @@ def test_what_floats_and_switch_run_by_day_and_night(
     assert [(move.thing, move.to) for move in step.moves] == [
         *((pump_switch(name), OFF) for name in off), *((pump_switch(name), ON) for name in usual)
     ]  # fmt: skip
+
+
+OUTLET, PIPE = "Draw at the storage tank's outlet.", "Draw at the end of its pipe."
+
+
+@pytest.mark.parametrize(
+    ("pumps", "failed", "torn", "chain", "drawn", "asked"),
+    [
+        # Nothing presses: the water is where the pumps bring it.
+        ("F", "", False, True, OUTLET, ""),
+        ("FF", "", False, True, OUTLET, "No water?"),
+        ("F", "storage tank", False, True, PIPE, ""),
+        ("FF", "storage tank", False, False, PIPE, "No water?"),
+        # One presses still: out of the taps, once the tank is full; by its own if that is first.
+        ("FP", "", False, True, "", "Tank full?"),
+        ("FP", "storage tank", False, True, "", "Tank full?"),
+        ("PF", "", False, True, "", "No water?"),
+        ("PP", "", False, True, "", "No water?"),
+        # Where it would start and stop without the tank's air, another step tells of it; and
+        # without any that presses water runs down by itself.
+        ("F", "", True, True, "", ""),
+        ("F", "", False, False, "", ""),
+    ],
+)
+def test_where_water_is_drawn_and_which_pump_is_next(
+    pumps: str, failed: str, torn: bool, chain: bool, drawn: str, asked: str
+) -> None:
+    """F for a pump that fills the storage tank, P for one that presses."""
+    cells: Any = tuple(
+        SimpleNamespace(source=f"{kind}{place}", power="sun", pressure="no")
+        for place, kind in enumerate(pumps)
+    )
+    idle = SimpleNamespace(source="Q", power="sun", pressure="short cycling" if torn else "no")
+    outage: Any = SimpleNamespace(cells=(*cells, idle), failed=(failed,) if failed else ())
+    seen: Any = SimpleNamespace(
+        site=None, pumps=cells, switch="breaker", fills=lambda name: name[0] == "F",
+        pump_box=lambda name: name, box=lambda key: key,
+    )  # fmt: skip
+    with mock.patch.object(card_steps, "boosters", return_value=[idle] if chain else []):
+        first, *more = [each.text("SI") for each in card_steps._pumps(seen, outage, cells, False)]
+    assert "fill all you have" in first
+    for words in (OUTLET, PIPE):
+        assert (words in first) == (words == drawn)
+    assert len(more) == len(pumps) - 1
+    assert all(each.startswith(asked) for each in more)
+    assert all("breaker OFF" in each for each in more)
+
+
+class Works(NamedTuple):
+    """A pump in an outage of a house that wants 1 m3 a day: role, water of a day [m3], power,
+    energy for it [J/m3], whether it fills the tank, holds its pressure, or starts and stops
+    without the tank's air at a flow [L/s]."""
+
+    name: str
+    role: str = "other"
+    volume: float = 2.0
+    power: str = "battery"
+    energy: float | None = 500.0
+    fills: bool = False
+    holds: bool = False
+    cycles: float = 0.0
+
+
+@pytest.mark.parametrize(
+    ("order", "works"),
+    [
+        # Water into the tank first, and of two the one that brings more.
+        ("bac", (Works("a", volume=0.1, fills=True), Works("b", volume=0.3, fills=True),
+                 Works("c", "existing", power="grid"))),
+        # On the grid the house's own, then the one that brings more.
+        ("acb", (Works("a", "existing", 1.5, "grid"), Works("b", "backup", 2.0, "grid"),
+                 Works("c", "other", 3.0, "grid"))),
+        # On what is scarce the backup pump, if it gives the day's water; else what makes most of
+        # the energy, whatever it brings.
+        ("bca", (Works("a", "existing", 3.0, energy=400.0), Works("b", "backup", energy=900.0),
+                 Works("c", "other", energy=300.0))),
+        ("cab", (Works("a", "existing", energy=500.0), Works("b", "backup", 0.9, energy=100.0),
+                 Works("c", energy=400.0))),
+        ("ba", (Works("a", energy=None), Works("b", energy=900.0))),
+        # Where none gives a day's water, the one that gives most.
+        ("cab", (Works("a", "existing", 0.7), Works("b", "backup", 0.6, energy=1.0),
+                 Works("c", volume=0.8, energy=900.0))),
+        # Without the tank's air one that holds its pressure, then the one that gives least.
+        ("dbca", (Works("a", cycles=0.9), Works("b", holds=True, cycles=0.8),
+                  Works("c", cycles=0.3), Works("d"))),
+        # What brings nothing is not tried.
+        ("b", (Works("a", "existing", 0.0), Works("b"))),
+    ],
+)  # fmt: skip
+def test_pumps_are_tried_in_the_order_of_their_power_and_need(
+    order: str, works: tuple[Works, ...]
+) -> None:
+    tables = [
+        SimpleNamespace(name=each.name, role=each.role, held_pressure=3e5 if each.holds else None)
+        for each in works
+    ]
+    pumps = [
+        SimpleNamespace(
+            name=each.name,
+            energy_per_volume=each.energy,
+            duties=[SimpleNamespace(flow=each.cycles * 1e-3)],
+        )
+        for each in works
+    ]
+    cells = [
+        SimpleNamespace(
+            source=each.name,
+            kind="pump",
+            volume=each.volume,
+            power=each.power,
+            pressure="short cycling" if each.cycles else "yes",
+        )
+        for each in works
+    ]
+    cells.append(SimpleNamespace(source="hand pump", kind="hand pump", volume=1.0))
+    seen: Any = SimpleNamespace(
+        site=SimpleNamespace(pump=tables),
+        has=SimpleNamespace(pumps=pumps),
+        outages=SimpleNamespace(normal=1.0, survival=0.1),
+        fills=lambda name: any(each.fills for each in works if each.name == name),
+    )
+    found = pumps_in_order(seen, SimpleNamespace(cells=cells))  # type: ignore[arg-type]
+    assert "".join(cell.source for cell in found) == order
