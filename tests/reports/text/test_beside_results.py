@@ -75,7 +75,7 @@ def test_verdicts_stand_with_all_that_they_say(
     assert places == sorted(places)
     assert f"FAIL four pump: {safe.asks} (safety) Nothing opens. To pass: ask the maker." in text
     assert (
-        f"No change of the file says it: nobody prints it. Rule: {safe.text} [{safe.source}]"
+        f"In the file: nobody prints it. Rule: {safe.text} [{safe.source}]"
         in text
     )
     assert f"UNKNOWN two pump: {rule.asks} Give well.tested_yield and well.depth to " in text

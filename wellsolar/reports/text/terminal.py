@@ -221,7 +221,7 @@ def in_full(verdict: Verdict, system: System) -> list[str]:
         if verdict.remedy.changes:
             lines.append(f"Try: {' '.join(map(as_typed, verdict.remedy.changes))}")
         else:
-            lines.append(f"No change of the file says it: {ended(verdict.remedy.by_hand)}")
+            lines.append(f"In the file: {ended(verdict.remedy.by_hand)}")
     if verdict.needs:
         lines.append(f"Needs: {', '.join(verdict.needs)}")
     compared = _compared(verdict, system)
