@@ -74,10 +74,7 @@ def test_verdicts_stand_with_all_that_they_say(
     places = [text.index(f"{each} pump: ") for each in ("four", "two", "three", "one")]
     assert places == sorted(places)
     assert f"FAIL four pump: {safe.asks} (safety) Nothing opens. To pass: ask the maker." in text
-    assert (
-        f"In the file: nobody prints it. Rule: {safe.text} [{safe.source}]"
-        in text
-    )
+    assert f"In the file: nobody prints it. Rule: {safe.text} [{safe.source}]" in text
     assert f"UNKNOWN two pump: {rule.asks} Give well.tested_yield and well.depth to " in text
     assert "Needs: well.tested_yield, well.depth Rule: " in text
     assert (
