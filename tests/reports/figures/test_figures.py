@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
+from matplotlib.path import Path as Outline
 from scipy.optimize import brentq
 
+from tests.reports.conftest import Made
 from wellsolar import kinds
 from wellsolar.reports.charts.style import apart, folded, letters_of, scale_of
 from wellsolar.reports.figures import well
@@ -402,3 +406,27 @@ def test_days_of_the_storage_tank_are_told_by_their_month() -> None:
         "29 February",
     ]
     assert well._date(365, 365) == well._date(366, 366) == "31 December"
+
+
+def test_two_dots_make_the_hatch_of_all_of_them(reports: dict[str, Made]) -> None:
+    """A tile of two dots, laid side by side, has a dot wherever the drawing library has one."""
+    tile = re.search(
+        r'width="([\d.]+)" height="([\d.]+)">\n<rect [^>]+>\n'
+        r'<circle cx="([\d.]+)" cy="([\d.]+)" r="([\d.]+)"[^>]+>\n'
+        r'<circle cx="([\d.]+)" cy="([\d.]+)" r="([\d.]+)"[^>]+>\n</pattern>',
+        reports["ridge_house"].text,
+    )
+    assert tile is not None
+    wide, high, x, y, radius, other_x, other_y, other_radius = map(float, tile.groups())
+    whole = Outline.hatch("..", 6)  # type: ignore[attr-defined]
+    starts = np.flatnonzero(whole.codes == Outline.MOVETO)
+    dots = [72.0 * dot for dot in np.split(whole.vertices, starts[1:])]
+    assert radius == other_radius == pytest.approx((dots[0].max(0) - dots[0].min(0))[0] / 2)
+    middles = {tuple(np.round((dot.max(0) + dot.min(0)) / 2, 3) % 72.0) for dot in dots}
+    laid = {
+        ((across * wide + aside) % 72.0, (down * high + below) % 72.0)
+        for aside, below in ((0.0, 0.0), (other_x - x, other_y - y))
+        for across in range(round(72 / wide))
+        for down in range(round(72 / high))
+    }
+    assert laid == middles
