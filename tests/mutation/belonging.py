@@ -50,8 +50,9 @@ file by its name."""
 
 
 def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
-    """The tests of a place: those that were seen to reach it, the nearest by name first, some of
-    each file before the rest, whole commands and saved texts last.
+    """The tests of a place: what is stated of its module and the limits of the rules that it
+    holds; then those that were seen to reach it, the nearest by name first, some of each file
+    before the rest, whole commands and saved texts last.
 
     Parameters:
         module: its path from the checkout
@@ -82,8 +83,6 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
                 rounds[0] = _published(module, seen.checkout / "tests")
             elif not rounds[0]:
                 rounds[max(0, 1 - _ahead(file, module))] = [file]
-    if LIMITS in near:  # of its many tests first those of the module's own rules
-        near[LIMITS][0][:0] = [f"{LIMITS}::{rule}" for rule in _rules(path)]
     files = sorted(near, key=lambda file: nearness(file, module))
     late = [file for file in files if file.startswith(LATE)]
     early = [file for file in files if file not in late]
@@ -93,7 +92,8 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
         for number in range(len(AT_ONCE) + 1)
         for file in which
     ]
-    return [stated, *(test for part in parts for test in part)]
+    own = [f"{LIMITS}::{rule}" for rule in _rules(path)]
+    return [stated, *own, *(test for part in parts for test in part)]
 
 
 def _ahead(file: str, module: str) -> int:

@@ -25,7 +25,7 @@ NAMES: list[str] = []
 """Of each block its name: `module.py:Class.method#digest of its text:number`."""
 
 KERNELS = {"step_tanks": "wellsolar/physics/tank/kernel.py",
-           "step_chain": "wellsolar/physics/supply/stepper.py"}  # fmt: skip
+           "run_steps": "wellsolar/physics/supply/stepper.py"}  # fmt: skip
 """Functions that run as machine code, in which nothing can be marked, and where they stand. A
 block that names one reaches all of that module."""
 
