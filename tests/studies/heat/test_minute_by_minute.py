@@ -28,11 +28,8 @@ from wellsolar.studies.heat.year import run_year
 
 def settled(nodes: np.ndarray[Any, Any]) -> None:
     """Average the whole of any run of layers in which a lower one is warmer, until none is."""
-    while True:
-        falls = np.flatnonzero(np.diff(nodes) < -1e-9)
-        if not falls.size:
-            return
-        low = high = int(falls[0])
+    while (nodes[1:] < nodes[:-1] - 1e-9).any():
+        low = high = int(np.flatnonzero(nodes[1:] < nodes[:-1] - 1e-9)[0])
         while high + 1 < nodes.size and nodes[high + 1] < nodes[low : high + 1].mean():
             high += 1
         nodes[low : high + 1] = nodes[low : high + 1].mean()
