@@ -268,11 +268,15 @@ def _labelled(text: str, shown: kinds.Shown) -> str:
 
 
 def about(value: Quantity, system: System) -> str:
-    """Print a value with two digits: levels, curves and weather are known no better.
+    """Print a value with two digits, as levels, curves and weather are known no better; with three
+    where it begins with a 1, of which two would take away up to a twentieth.
 
     Returns:
-        text such as `1700 kWh`
+        text such as `2400 kWh` or `11.5 gpm`
     """
+    of_three = show(value, replace(value.kind, figures=3), system)
+    if of_three.startswith("1"):
+        return of_three
     return show(value, replace(value.kind, figures=2), system, significant=2)
 
 

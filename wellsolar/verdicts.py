@@ -51,7 +51,7 @@ class Sentence:
 
     def text(self, system: System, short: bool = False) -> str:
         """The sentence with its quantities in one system of units; in a short text those that are
-        `about` so much have the two digits that their inputs bear."""
+        `about` so much have the digits that their inputs bear."""
         shown = {
             name: part if isinstance(part, str) else _Printed(part, system, short)
             for name, part in self.parts.items()

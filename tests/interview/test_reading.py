@@ -349,6 +349,7 @@ def test_a_word_that_no_key_holds_is_named(key: str, answer: str, word: str) -> 
 
 
 def test_a_gallon_is_named_where_units_are_metric_and_an_imperial_one_everywhere() -> None:
+    """4.54609 L: Weights and Measures Act 1985 of the United Kingdom, schedule 1 (second hand)."""
     metric = questions("SI")["pressure_tank"]
     assert "US gallon, 3.785 L" in read_answer("40 gal", metric, "SI").notes[0]
     assert read_answer("40 L", metric, "SI").notes == ()

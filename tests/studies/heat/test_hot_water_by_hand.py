@@ -23,7 +23,7 @@ GALLON = 3.785411784e-3
 
 
 def of_tank(draw: float | None, setpoint: float = 60.0) -> Any:
-    """A tank of 200 L, of which seven tenths are drawn hot."""
+    """A tank of 200 L, of which seven tenths are drawn hot (common practice, no source)."""
     return SimpleNamespace(
         tap=SimpleNamespace(temperature=40.0), inlet_temperature=10.0, setpoint=setpoint,
         draw_volume=draw, tank_volume=0.2,

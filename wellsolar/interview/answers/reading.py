@@ -252,9 +252,7 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
         else:
             bare = bare or re.fullmatch(NUMBER, said) is not None
             over = _passed_over(said, part, numbers)
-            silent += (
-                [f"{quoted(over)} is not asked here, so the file does not hold it"] if over else []
-            )
+            silent += [_not_asked(over)] if over else []
     if refused and (bare or not values or _WRONG_KIND.search(rest)):
         raise refused[0]
     if not values:

@@ -237,7 +237,7 @@ def as_pressure(text: str) -> str:
 
 def as_litres(text: str) -> str:
     """`40 imperial gallons`, `8 imp gpm` in litres: an imperial gallon is 4.54609 L by definition
-    (Units of Measurement Regulations 1995 of the United Kingdom)."""
+    (Weights and Measures Act 1985 of the United Kingdom, schedule 1; second hand)."""
 
     def litres(match: re.Match[str]) -> str:
         numbers = [value_of(number) for number in match.group(1, 2) if number]

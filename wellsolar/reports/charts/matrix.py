@@ -8,7 +8,7 @@ from matplotlib.patches import Polygon, Rectangle
 
 from wellsolar.reports.charts import style
 from wellsolar.reports.figures.plots import MatrixCell, MatrixColumn, MatrixPanel
-from wellsolar.units import System
+from wellsolar.units import System, digits
 
 NAMES = 88.0
 """Width of the rows' names [pt]."""
@@ -89,7 +89,8 @@ def _said(column: MatrixColumn, cell: MatrixCell, system: System) -> list[str]:
     if cell.value is None:
         return ["-", *filter(None, [cell.word])]
     decimals = column.kind.us[0].decimals
-    shown = f"{style.scale_of(column.kind, system).of(cell.value):.{decimals}f}"
+    number = style.scale_of(column.kind, system).of(cell.value)
+    shown = digits(number, decimals, figures=column.kind.figures)
     return [shown, *filter(None, [cell.word])]
 
 
