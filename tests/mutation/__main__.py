@@ -25,11 +25,11 @@ import tempfile
 import time
 import tomllib
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from tests.mutation.belonging import SAVED, tests_of
+from tests.mutation.belonging import SAVED, Tests, tests_of
 from tests.mutation.called import Map
 from tests.mutation.changes import KINDS, LAYERS, Change, changes_of
 from tests.mutation.running import Try, copied, files_of, load_libraries, run_changes, watch
@@ -51,16 +51,21 @@ def every_change(checkout: Path) -> dict[str, list[Change]]:
     return found
 
 
-def sampled(seed: int, count: int, checkout: Path) -> list[Change]:
-    """So many changes, as many of each layer and, within it, of each kind as there are."""
+def sampled(seed: int, count: int, checkout: Path, of_kinds: Sequence[str] = ()) -> list[Change]:
+    """So many changes, as many of each layer and, within it, of each kind as there are; of some
+    kinds alone where they are named."""
     chance = random.Random(seed)
     every = every_change(checkout)
     chosen: list[Change] = []
     for layer in LAYERS:
         by_kind = {kind: [each for each in every[layer] if each.kind == kind] for kind in KINDS}
-        kinds = [kind for kind in KINDS if by_kind[kind]]
+        kinds = [kind for kind in of_kinds or KINDS if by_kind[kind]]
         for number in range(count // len(LAYERS)):
-            left = by_kind[kinds[number % len(kinds)]] or max(by_kind.values(), key=len)
+            if of_kinds and not any(by_kind[kind] for kind in kinds):
+                break
+            left = by_kind[kinds[number % len(kinds)]] or max(
+                (by_kind[kind] for kind in of_kinds or KINDS), key=len
+            )
             chosen.append(left.pop(chance.randrange(len(left))))
     chance.shuffle(chosen)
     return chosen
@@ -87,6 +92,8 @@ def run(
     layers: list[str],
     again: bool = False,
     saved: bool = False,
+    limit: float = LIMIT,
+    kinds: Sequence[str] = (),
 ) -> None:
     """Try the changes of a sample that were not tried yet; again also those that survived, on the
     tests that were left, or on all of them where none was; or these alone, on saved text alone,
@@ -95,7 +102,7 @@ def run(
     tried: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
     until = time.monotonic() + 60.0 * minutes
     with copied() as copy:
-        sample = [each for each in sampled(seed, count, copy) if each.layer in layers]
+        sample = [each for each in sampled(seed, count, copy, kinds) if each.layer in layers]
         tried[ASKED] = tried.get(ASKED, {}) | {
             layer: [f"{each.name} @{each.line}" for each in sample if each.layer == layer]
             for layer in layers
@@ -154,13 +161,26 @@ def run(
                 except SyntaxError:
                     ended("failed", "no Python")
                     continue
-                yield Try(change.module, change.function, source, belong[change],
-                          math.inf if again or saved else LIMIT, ended)  # fmt: skip
+                tests = belong[change] if saved else _known_first(belong[change], change, state)
+                yield Try(change.module, change.function, source, tests,
+                          math.inf if again or saved else limit, ended)  # fmt: skip
             print("all changes are tried")
 
         files = files_of([test for each in left for test in belong[each]])
         of_studies = any(each.module.startswith("wellsolar/studies/") for each in left)
         run_changes(copy, files, tries(), of_studies)
+
+
+def _known_first(tests: Tests, change: Change, state: Path) -> Tests:
+    """Tests of a change, those first that have noticed another one of its module."""
+    known = {
+        by
+        for path in state.glob("sample_*.json")
+        for name, one in json.loads(path.read_text("utf-8")).items()
+        if name != ASKED and one["module"] == change.module
+        for by in one["by"]
+    }
+    return sorted(tests, key=lambda test: test not in known)
 
 
 def argued() -> dict[str, dict[str, Any]]:
@@ -236,7 +256,9 @@ def main() -> None:
     parser.add_argument(
         "--again", action="store_true", help="survivors too, without a limit of time"
     )
+    parser.add_argument("--limit", type=float, default=LIMIT, help="of the processor [s]")
     parser.add_argument("--saved", action="store_true", help="survivors, on saved text alone")
+    parser.add_argument("--kind", choices=KINDS, action="append")
     parser.add_argument("--layer", choices=LAYERS, action="append")
     parser.add_argument("-o", "--output", type=Path, help="where the table is written")
     asked = parser.parse_args()
@@ -256,7 +278,7 @@ def main() -> None:
             watch(copy, state / CALLED, asked.minutes)
         return
     run(state, asked.seed[0], asked.count, asked.minutes, asked.layer or list(LAYERS),
-        asked.again, asked.saved)  # fmt: skip
+        asked.again, asked.saved, asked.limit, asked.kind or ())  # fmt: skip
 
 
 if __name__ == "__main__":

@@ -39,11 +39,6 @@ SAVED = (
 """Tests that hold our own saved text. They notice a change, but no mistake that was saved with it;
 so they are run last, and what they alone notice is told apart."""
 
-AT_ONCE = (0.5, 2.0, 6.0)
-"""Processor time of the tests of one file that are run before those of another, round by round
-[s]: what is short and near notices most, and no long file keeps the others waiting. A file of
-the module's room is a round ahead, one that is called like it two."""
-
 Tests = list[str]
 """Tests in the order in which they are run: each by its name, by its file and rule, or all of a
 file by its name."""
@@ -51,8 +46,8 @@ file by its name."""
 
 def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
     """The tests of a place: what is stated of its module and the limits of the rules that it
-    holds; then those that were seen to reach it, the nearest by name first, some of each file
-    before the rest, whole commands and saved texts last.
+    holds; then those that were seen to reach it, first those that reach little else (they ask
+    after it, and end in a moment), the nearest by name first; whole commands and saved texts last.
 
     Parameters:
         module: its path from the checkout
@@ -63,48 +58,33 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
     dotted = module.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
     stated = f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"
     path = seen.checkout / module
-    near: dict[str, list[Tests]] = {}
+    ranked: list[tuple[bool, int, str]] = []
     for file, tests in seen.calling(module, function, line).items():
-        spent, rounds = 0.0, _no_tests()
-        for each in tests:
-            spent += each.seconds
-            place = sum(spent > most for most in AT_ONCE)
-            rounds[max(0, place - _ahead(file, module))].append(each.test)
-        near[file] = rounds
+        ahead, late = _ahead(file, module), file.startswith(LATE)
+        ranked += [(late, each.reached.bit_length() - ahead, each.test) for each in tests]
     for file in seen.unseen:
+        ahead, late = _ahead(file, module), file.startswith(LATE)
         if file == LIMITS:
             room = path.parent.glob("*.py") if module.startswith("wellsolar/studies/") else ()
             rules = [rule for each in (path, *room) for rule in _rules(each)]
-            near.setdefault(file, _no_tests())[-1] += [f"{LIMITS}::{rule}" for rule in rules]
+            ranked += [(late, UNKNOWN, f"{LIMITS}::{rule}") for rule in rules]
         elif _by_name(file, module, seen.checkout):
-            rounds = near.setdefault(file, _no_tests())
-            rounds[-1] = [file]
             if file == PUBLISHED:
-                rounds[0] = _published(module, seen.checkout / "tests")
-            elif not rounds[0]:
-                rounds[max(0, 1 - _ahead(file, module))] = [file]
-    files = sorted(near, key=lambda file: nearness(file, module))
-    late = [file for file in files if file.startswith(LATE)]
-    early = [file for file in files if file not in late]
-    parts = [
-        near[file][number]
-        for which in (early, late)
-        for number in range(len(AT_ONCE) + 1)
-        for file in which
-    ]
+                ranked += [(late, 0, each) for each in _published(module, seen.checkout / "tests")]
+            ranked.append((late, UNKNOWN - ahead, file))
     own = [f"{LIMITS}::{rule}" for rule in _rules(path)]
-    return [stated, *own, *(test for part in parts for test in part)]
+    return [stated, *own, *(test for _, _, test in sorted(ranked, key=lambda one: one[:2]))]
+
+
+UNKNOWN = 8
+"""How wide a test is taken to be that nobody has watched, as a power of two of blocks."""
 
 
 def _ahead(file: str, module: str) -> int:
-    """So many rounds earlier than others the tests of a file come."""
+    """By so many powers of two a test may reach more than others and still come before them: one
+    of its module's room, or called like it, is likely to ask after it."""
     _, called_otherwise, far = nearness(file, module)
-    return int(far <= -2) if called_otherwise else 2
-
-
-def _no_tests() -> list[Tests]:
-    """As many empty rounds as there are, and one for the rest."""
-    return [[] for _ in (*AT_ONCE, 0.0)]
+    return int(far <= -2) * 2 if called_otherwise else 4
 
 
 def _rules(path: Path) -> list[str]:

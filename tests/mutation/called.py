@@ -9,6 +9,8 @@ from __future__ import annotations
 import functools
 import hashlib
 import json
+import multiprocessing
+import os
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -31,11 +33,12 @@ LATE = ("tests/interview/", "tests/commands/", "tests/reports/", "tests/examples
 class Called(NamedTuple):
     """A test that was seen.
 
-    test: as pytest names it; seconds: of the processor
+    test: as pytest names it; seconds: of the processor; reached: so many blocks
     """
 
     test: str
     seconds: float
+    reached: int
 
 
 def files_of(checkout: Path) -> list[str]:
@@ -105,7 +108,7 @@ class Map:
                 reached[each] = reached.get(each, 0) | reached[name]
         kept = {
             "digest": self.digest(file),
-            "tests": [(each.test, round(each.seconds, 4)) for each, _ in seen],
+            "tests": [(each.test, round(each.seconds, 4), each.reached) for each, _ in seen],
             "blocks": {name: f"{tests:x}" for name, tests in reached.items()},
         }
         self._kept(file).write_text(json.dumps(kept), "utf-8")
@@ -280,21 +283,40 @@ class Watch:
             self.by_fixtures |= {*reached[0].tolist()}
 
     def pytest_runtestloop(self, session: Any) -> bool:
-        """Run file by file until the time is over."""
+        """Run file by file until the time is over, in as many processes as there are cores."""
         by_file: dict[str, list[Any]] = {}
         for item in sorted(session.items, key=_last):
             by_file.setdefault(item.location[0], []).append(item)
+        begun = multiprocessing.get_context("fork").Value("i", 0)
+        others = []
+        for _ in range((os.cpu_count() or 1) - 1):
+            other = os.fork()
+            if other == 0:
+                try:
+                    self.watch([*by_file.items()], begun)
+                finally:
+                    os._exit(0)
+            others.append(other)
+        self.watch([*by_file.items()], begun)
+        for other in others:
+            os.waitpid(other, 0)
+        return True
+
+    def watch(self, files: list[tuple[str, list[Any]]], begun: Any) -> None:
+        """Run file by file what no other process has begun."""
         with self.of_shared():
-            for file, items in by_file.items():
-                if time.monotonic() > self.until:
+            while True:
+                with begun.get_lock():
+                    place, begun.value = begun.value, begun.value + 1
+                if place >= len(files) or time.monotonic() > self.until:
                     break
+                file, items = files[place]
                 start = time.process_time()
                 self.by_fixtures = set()
                 after = [*items[1:], None]
                 seen = [self.run(*pair) for pair in zip(items, after, strict=True)]
                 self.seen.keep(file, seen)
                 print(f"{time.process_time() - start:6.1f} s  {len(items):4}  {file}", flush=True)
-        return True
 
     def run(self, item: Any, after: Any) -> tuple[Called, Marks]:
         """Run one test, and tell what it reaches."""
@@ -302,10 +324,13 @@ class Watch:
         with apart() as reached:
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
         seconds = time.process_time() - start
-        return Called(item.nodeid, seconds), [*self.by_fixtures.union(reached[0].tolist())]
+        marks = [*self.by_fixtures.union(reached[0].tolist())]
+        return Called(item.nodeid, seconds, len(marks)), marks
 
 
-def _last(item: Any) -> tuple[bool, bool]:
-    """Whether a test is of whole commands and reports, and of those that are no study's."""
+def _last(item: Any) -> tuple[bool, bool, bool]:
+    """Whether a test is of whole commands and reports, of those that draw figures, and of those
+    that are no study's."""
     file = item.location[0]
-    return file.startswith(LATE), not file.startswith("tests/studies/")
+    words = file.startswith(("tests/interview/", "tests/reports/text/"))
+    return file.startswith(LATE), not words, not file.startswith("tests/studies/")
