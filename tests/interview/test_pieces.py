@@ -25,6 +25,7 @@ from wellsolar.interview.answers.shapes import (
 )
 from wellsolar.interview.answers.spellings import spelled
 from wellsolar.interview.answers.words import spellings
+from wellsolar.interview.check import unit_of
 from wellsolar.interview.conversation import Conversation
 from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
@@ -262,6 +263,16 @@ def test_a_bucket_and_its_time_are_a_flow(said: str, flow: str) -> None:
 )  # fmt: skip
 def test_an_intake_above_the_bottom(said: str, bottom: str, depth: str) -> None:
     assert as_intake(read(bottom, kinds.LENGTH), said) == depth
+
+
+@pytest.mark.parametrize(("path", "unit"), [
+    (("well", "depth"), ("well",)), (("piping", "drop_pipe", "length"), ("piping",)),
+    (("pump", 1, "flow"), ("pump", 1)), (("pump", 1), ("pump", 1)), (("pump",), ("pump",)),
+])  # fmt: skip
+def test_a_table_waits_for_its_own_keys_alone(
+    path: tuple[str | int, ...], unit: tuple[str | int, ...]
+) -> None:
+    assert unit_of(path) == unit
 
 
 def test_the_invented_pumps_are_listed_by_the_numbers_that_an_answer_names() -> None:

@@ -70,6 +70,20 @@ def test_every_example_is_an_answer_and_every_help_tells_what_is_settled(system:
         assert "\n" not in each.asks
 
 
+@pytest.mark.parametrize(("need", "owner"), [
+    ("pump[1].cable.gauge", "cable of the deep pump"), ("pump[2].power", "bottom pump"),
+    ("piping.drop_pipe.pressure_class", "drop pipe"), ("well.bonded", "well"),
+    ("water_heater.element[1].surplus_switch", "upper element"),
+])  # fmt: skip
+def test_whose_key_it_is_is_told_by_its_name_or_place(need: str, owner: str) -> None:
+    facts = Facts({
+        "pump": [{"name": "deep pump"}, {"name": "bottom pump"}],
+        "water_heater": {"element": [{"position": "upper"}]},
+    }, {}, "US")  # fmt: skip
+    (asked,) = still_open([unknown("voltage drop", need)], facts, ())
+    assert asked.asks.startswith(f"About the {owner}. ")
+
+
 def test_of_a_curve_the_example_has_a_value_for_each_flow() -> None:
     facts = Facts({"pump": [{"name": "deep pump", "flow": "0, 4, 8 gpm"}]}, {}, "US")
     (asked,) = still_open([unknown("voltage drop", "pump[1].power")], facts, ())

@@ -71,6 +71,7 @@ BOUNDS: dict[str, tuple[Callable[..., Any], float | None, float | None]] = {
     "latitude of hours": (lambda x: year.hours_of_year(x), -90.0, 90.0),
     "longitude": (lambda x: year.hours_of_year(40.0, x), -180.0, 180.0),
     "time zone": (lambda x: year.hours_of_year(40.0, 0.0, x), -12.0, 14.0),
+    "days of a year": (lambda x: year.hours_of_year(40.0, 0.0, 0.0, int(x)), 365, 366),
     "day of steps": (lambda x: year.steps_of_days(40.0, np.array([x]), 3600.0), 1.0, 365.0),
     "month": (lambda x: position.average_day(int(x)), 1, 12),
     "height of the skyline": (

@@ -284,6 +284,38 @@ def test_what_an_even_skyline_leaves_of_the_sky(height):
     assert tilted_plane.sky_left(skyline, 90.0, 75.0) == pytest.approx(wall, abs=2e-3)
 
 
+@pytest.mark.parametrize(("tilt", "azimuth", "albedo"), [(35.0, 180.0, 0.2), (60.0, 140.0, 0.6)])
+def test_a_plane_behind_a_skyline_by_pvlib(measured, tilt, azimuth, albedo):
+    """Hay and Davies: the sun and its ring go with the sun, the even sky by the part that
+    is left of it; while the sun is hidden the ground has that even sky alone."""
+    _, year = measured
+    hours = year.hours
+    skyline = 25.0 + 20.0 * np.cos(np.radians(np.arange(0.0, 360.0, 10.0) - 90.0))
+    tall = np.interp(hours.sun_azimuth % 360.0, np.arange(0.0, 361.0, 10.0),
+                     np.append(skyline, skyline[0]))  # fmt: skip
+    seen = (90.0 - hours.zenith) >= tall
+    parts = pvlib.irradiance.haydavies(
+        tilt, azimuth, year.diffuse_horizontal, year.direct_normal, hours.extraterrestrial_normal,
+        hours.zenith, hours.sun_azimuth, return_components=True,
+    )  # fmt: skip
+    ring = np.minimum(year.direct_normal / hours.extraterrestrial_normal, 1.0)
+    even = year.diffuse_horizontal * (1.0 - ring)
+    direct = year.direct_normal * np.cos(np.radians(hours.zenith))
+    beam = pvlib.irradiance.beam_component(
+        tilt, azimuth, hours.zenith, hours.sun_azimuth, year.direct_normal
+    )
+    on_ground = np.where(seen, year.diffuse_horizontal + direct, even)
+    wanted = (
+        np.where(seen, beam + parts["poa_circumsolar"], 0.0)
+        + parts["poa_isotropic"] * tilted_plane.sky_left(skyline, tilt, azimuth)
+        + pvlib.irradiance.get_ground_diffuse(tilt, on_ground, albedo)
+    )
+    plane = sun_year.on_plane(year, tilt, azimuth, albedo, horizon_heights=skyline)
+    up = hours.zenith < 87.0  # nearer to the horizon both cap the ring around the sun
+    assert 0.2 < seen[up].mean() < 0.8
+    np.testing.assert_allclose(plane.plane_of_array_irradiance[up], wanted[up], atol=1e-6)
+
+
 @pytest.mark.parametrize(("altitude", "turbidity"), [(0.0, 3.0), (2400.0, 3.0), (300.0, 5.0)])
 def test_cloudless_days_by_pvlib(altitude, turbidity):
     """Three days one after the other in half hours: each its own sky of Ineichen and Perez, its

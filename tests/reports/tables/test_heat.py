@@ -25,6 +25,18 @@ def test_a_day_that_does_nothing_in_any_month_has_no_column_for_it(
         assert label in grids["poor_days"]["note"]
 
 
+@pytest.mark.parametrize("name", ["ridge_house", "south_slope"])
+def test_what_the_grid_heats_is_a_column_where_it_heats(
+    reports: dict[str, Any], name: str
+) -> None:
+    sections = reports[name].json["sections"].values()
+    grids = {key: grid for section in sections for key, grid in section.get("grids", {}).items()}
+    assert "pv_alone" in grids
+    for key in {"pv_alone", "upper_element", "second_tank"} & {*grids}:
+        labels = " ".join(grids[key]["labels"].values())
+        assert ("grid" in labels) == (key != "pv_alone"), labels
+
+
 def test_the_share_of_a_tanks_heat_is_what_the_day_gives_of_it(reports: dict[str, Any]) -> None:
     """50 gal from 55 to 150 degF take 11.6 kWh: 189.3 L x 0.999 kg/L x 52.8 K x 4.19 kJ/(kg K)
     / 3.6 MJ/kWh (density and heat capacity of water from memory)."""

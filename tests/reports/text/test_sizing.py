@@ -23,7 +23,7 @@ from tests.reports.text.test_beside_results import judged
 from wellsolar import kinds
 from wellsolar.reports.text import designs, sizing
 from wellsolar.results import Results
-from wellsolar.results.sizing import DESIGNS, DesignFigures, DesignSet, SizingResult
+from wellsolar.results.sizing import DESIGNS, DesignFigures, DesignSet, HeatWay, SizingResult
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Change, say
 
@@ -161,6 +161,19 @@ def test_what_is_short_of_survival_water_is_never_all_of_it(survival: float, tol
     shown = designs.designs_page(replace(found, figures=figures), "SI", "site.toml", "ordinary")
     row = next(line for line in shown.splitlines() if line.startswith("survival water"))
     assert row.split(maxsplit=2)[2].split("  ")[0] == told
+
+
+@pytest.mark.parametrize(("share", "heat", "told"), [
+    (0.5, 3.6e9, "50.0% of the heat, 1000 kWh a year, 7 hot evenings"),
+    (None, 3.6e9, "7 hot evenings"), (0.5, None, "7 hot evenings"),
+])  # fmt: skip
+def test_of_a_way_to_heat_share_and_heat_are_told_together(
+    share: float | None, heat: float | None, told: str
+) -> None:
+    way = HeatWay("4 modules", 4, share, 7, heat, None, say("a cable"), True)
+    shown = sizing.page(replace(whole(made().results.ordinary), ways=(way,)), "SI", "site.toml")
+    line = " ".join(shown.partition("4 modules: ")[2].partition("; needs")[0].split())
+    assert line == told
 
 
 @pytest.mark.parametrize("letters", [5, 26, 27, 28, 60])

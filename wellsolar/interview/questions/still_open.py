@@ -132,14 +132,17 @@ def _question(sort: str, lack: _Lack, facts: Facts) -> Question:
 
 
 def _owner(path: Path, facts: Facts) -> str:
-    """What a key belongs to, by the name or place that the file gives it."""
+    """What a key belongs to, by the name or place that the file gives it, or by what has it."""
     table = path[:-1]
-    named = facts.get(*table, "name") or None
+    named = facts.get(*table, "name")
     if isinstance(named, str):
         return named
     words = [part.replace("_", " ") for part in table if isinstance(part, str)]
     position = facts.get(*table, "position")
-    return f"{position} {words[-1]}" if isinstance(position, str) else " ".join(words[-1:])
+    if isinstance(position, str):
+        return f"{position} {words[-1]}"
+    of = facts.get(*table[:-1], "name")
+    return " ".join(words[-1:]) + (f" of the {of}" if isinstance(of, str) else "")
 
 
 def _label(path: Path) -> str:
