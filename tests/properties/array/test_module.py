@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.array import module, module_fit, resistive
+from wellsolar.physics.array import junction, module, module_fit, resistive
 
 MODULE = module_fit.fit_five_parameters(
     module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
@@ -46,6 +48,18 @@ def test_no_resistance_takes_more_than_the_greatest_power(irradiance, temperatur
     assert resistive.on_resistance(diode, load).power <= best.power * (1 + 1e-12) + 1e-12
     short = resistive.short_circuit_current(diode)
     assert resistive.on_resistance(diode, load).power <= short**2 * load * (1 + 1e-9) + 1e-12
+
+
+def test_no_ordinary_sun_needs_the_slow_way_to_the_greatest_power(monkeypatch):
+    """Bracketing is for modules that none would build: no year may fall back on it."""
+    slow = []
+    monkeypatch.setattr(junction, "_bracketed_best", lambda *form: slow.append(form) or form[0])
+    sun, warmth = np.meshgrid(np.geomspace(0.5, 1300.0, 100), np.linspace(-40.0, 90.0, 20))
+    for factor in (1.0, 1e-3):  # and with a shunt that leaks a thousand times as much
+        leaking = replace(MODULE, shunt_resistance=MODULE.shunt_resistance * factor)
+        diode = module.at_conditions(leaking, sun.ravel(), warmth.ravel())
+        assert np.all(resistive.maximum_power_point(diode).power > 0.0)
+    assert not slow
 
 
 @given(st.floats(1.0, 1400.0), temperatures, counts)
