@@ -12,6 +12,7 @@ import pytest
 
 from wellsolar import kinds
 from wellsolar.data import rows
+from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.interview.answers.curve import read_curve
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Unclear
@@ -27,6 +28,7 @@ from wellsolar.interview.answers.spellings import spelled
 from wellsolar.interview.answers.words import spellings
 from wellsolar.interview.check import unit_of
 from wellsolar.interview.conversation import Conversation
+from wellsolar.interview.questions import pumps
 from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
 from wellsolar.interview.questions.heat import _upper
@@ -198,6 +200,29 @@ def test_the_pump_that_is_offered_is_the_smallest_that_reaches(
     depth = {"depth": f"{bottom} ft"} if bottom else {}
     made = facts(pump=[pump], pressure_switch=switch, well=depth)
     assert _likeliest(made, ("pump", 0)) == names.index(best) + 1
+
+
+def test_the_smallest_that_reaches_gives_least_at_its_most(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of two that reach, the second point of the smaller one's curve lies farther out."""
+    like = starter_pumps()[0]
+    two = [like._replace(flow="0, 2, 9 gpm", head="900, 400, 300 ft", supply="AC"),
+           like._replace(flow="0, 4, 5 gpm", head="900, 400, 300 ft", supply="AC")]  # fmt: skip
+    monkeypatch.setattr(pumps, "starter_pumps", lambda: two)
+    assert _likeliest(facts(pump=[{"role": "backup"}]), ("pump", 0)) == 2
+
+
+@pytest.mark.parametrize(("hand", "asked"), [
+    ({"kind": "lift"}, ["bottom pump", "hand pump's cylinder"]), ({"kind": "suction"}, None),
+    ({"kind": "lift", "well": "other"}, None), (False, None),
+])  # fmt: skip
+def test_widths_are_asked_where_two_things_hang_in_the_casing(
+    hand: object, asked: list[str] | None
+) -> None:
+    made = facts(pump=[{"name": "bottom pump", "role": "main"}], hand_pump=hand)
+    labels = [[part.label for part in question.parts] for question in pumps.fit(made)]
+    assert labels == ([asked] if asked else [])
 
 
 @pytest.mark.parametrize(

@@ -52,6 +52,13 @@ def test_keys_of_one_table_are_asked_together_those_that_hurt_people_first() -> 
     assert len({each.key for each in asked}) == len(asked)
 
 
+def test_keys_of_two_pumps_are_two_questions() -> None:
+    lacking = [unknown("voltage drop", "pump[1].rated_power", "pump[2].rated_power")]
+    asked = still_open(lacking, FACTS, ())
+    assert [[key_text(part.path) for part in each.parts] for each in asked] == [
+        ["pump[1].rated_power"], ["pump[2].rated_power"]]  # fmt: skip
+
+
 def test_what_is_known_or_asked_elsewhere_is_not_asked_again() -> None:
     known = Facts({"water_heater": {"relief_pressure": "150 psi"}}, {}, "US")
     asked = still_open(LACKING[1:3], known, {("water_heater", "relief_capacity")})

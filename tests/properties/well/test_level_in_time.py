@@ -215,6 +215,14 @@ def test_exact_tests_give_back_the_aquifer(t: float, s: float, flow: float) -> N
     assert math.isnan(recovery.storage)
 
 
+def test_where_an_aquifer_would_show_nothing_yet_nothing_is_explained() -> None:
+    """At u = e^7 the well function is below any float: the drawdowns stay as they are."""
+    drawn = np.array([1.0, 2.0, 2.0])
+    elapsed, steps = np.array([[60.0], [120.0], [180.0]]), np.array([1e-3])
+    scale, left = well_tests._projected(7.0, elapsed, steps, drawn, 180.0)
+    assert (scale, left) == (0.0, pytest.approx(math.sqrt(3.0)))
+
+
 @pytest.mark.parametrize(
     ("drawdown", "message"),
     [

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, is_dataclass
+from dataclasses import dataclass, is_dataclass, replace
 from importlib import import_module
 from pkgutil import iter_modules
 from typing import Annotated
 
 import pytest
 
+from tests.reports.tables.made import FULL, Made
 from wellsolar import kinds, results
-from wellsolar.reports.rows import Listed, cell_text
+from wellsolar.reports.rows import Grid, Listed, cell_text
+from wellsolar.reports.tables.hand import hand_pump_section
 from wellsolar.reports.tables.outage import _met
 from wellsolar.results.entries import MONTH, Entry, entries_of
 
@@ -48,6 +50,26 @@ def test_a_grid_leaves_out_the_columns_that_it_is_told_to() -> None:
     grid = FILLING.grid("fill", "Filling", [Filling(1, 1.0, 0.1)], without=("half",))
     assert [column.key for column in grid.columns] == ["month", "depth", "spill"]
     assert [len(row) for row in grid.rows] == [3]
+
+
+def test_a_row_may_have_a_reason_that_hangs_on_its_result() -> None:
+    listed = Listed(Filling, "month", ("depth", lambda filling: f"in month {filling.month}"),
+                    ("half", Entry("a half", kinds.HEAD)), ("spill", "over"))  # fmt: skip
+    rows = listed.rows(Filling(3, 3.0, 0.1))
+    assert [(row.label, row.why) for row in rows] == [
+        ("month", ""), ("stands at", "in month 3"), ("a half", ""), ("over", "")]  # fmt: skip
+    assert [Grid("fill", "Filling", (), ()).foot, listed.grid("fill", "Filling", []).foot] == [
+        0,
+        0,
+    ]
+
+
+@pytest.mark.parametrize(("low", "told"), [(30.0, False), (29.0, False), (30.5, True)])
+def test_a_hand_pump_has_a_low_level_where_the_season_lowers_the_water(
+    low: float, told: bool
+) -> None:
+    hand = replace(Made(FULL).results.hand_pump, static_level=30.0, low_static_level=low)
+    assert ("low_level" in [row.key for row in hand_pump_section(hand).rows]) == told
 
 
 @pytest.mark.parametrize("name", ["dept", "inner"])
