@@ -214,8 +214,8 @@ class _Walk:
             if name in ("annotation", "returns", "type_params", "decorator_list"):
                 continue
             for each in value if isinstance(value, list) else [value]:
-                if name == "comparators" and isinstance(each, ast.Tuple):
-                    continue  # of what something is in, the order is nothing
+                if isinstance(each, ast.Tuple) and _in_no_order(node, name):
+                    continue
                 if isinstance(each, ast.AST):
                     self.walk(each, function, layer, isinstance(node, (ast.Subscript, ast.Slice)))
 
@@ -227,6 +227,13 @@ class _Walk:
         self.found.append(
             Change(self.module, place.lineno, function, kind, layer, before, after, start, end)
         )
+
+
+def _in_no_order(node: ast.AST, name: str) -> bool:
+    """Whether a tuple in a field of a node is what something is one of, or begins with."""
+    asks = isinstance(node, ast.Call) and getattr(node.func, "attr", getattr(node.func, "id", ""))
+    caught = isinstance(node, ast.ExceptHandler)
+    return name == "comparators" or caught or asks in ("isinstance", "startswith", "endswith")
 
 
 def _is_alias(value: ast.expr) -> bool:

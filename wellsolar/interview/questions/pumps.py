@@ -350,7 +350,8 @@ def _read_stand_in(answer: str, question: Question, system: System) -> Reading:
     name = str(question.sets[(*place, "name")])
     shipped = starter_pumps()
     agreed = spellings(("pump", "dry_run_protection")).get(answer.lower()) is True
-    if agreed and question.offer is not None:
+    if agreed:
+        assert question.offer is not None
         answer = question.offer.text
     match = re.fullmatch(r"(?:number )?(\d)", answer)
     number = int(match.group(1)) if match else 0

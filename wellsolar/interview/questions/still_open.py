@@ -193,9 +193,10 @@ def _usual(paths: list[Path], facts: Facts) -> str:
     usual_values = []
     for path in paths:
         there = field_at(path)
-        usual = None if there is None else usual_of(there)
-        reader = None if there is None else reader_of(there)
-        if usual is not None and reader is not None:
+        assert there is not None, path
+        reader, usual = reader_of(there), usual_of(there)
+        if reader is not None:
+            assert usual is not None, path
             band = usual.band(reader.kind)
             low, high = (
                 show(Quantity(end, reader.kind), reader.kind, facts.system)
