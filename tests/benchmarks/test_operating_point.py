@@ -20,6 +20,7 @@ import pytest
 from pvlib import pvsystem, singlediode
 from scipy.optimize.elementwise import find_root
 
+from tests.benchmarks.marks import Read, told
 from wellsolar.physics.array import module, resistive
 
 AGAINST = Path(__file__).parents[1] / "against_libraries" / "array"
@@ -56,7 +57,7 @@ def seconds(call):
     return taken / calls
 
 
-def test_operating_point(helpers, array):
+def test_operating_point(helpers, array, record_property):
     """Against a bracketing root on pvlib's curve, and against the load folded into the series
     resistance or into the shunt, both closed forms of pvlib's and its fastest ways."""
     diode, resistance = array
@@ -82,18 +83,17 @@ def test_operating_point(helpers, array):
 
     (root,) = ratios(ours, (by_root,), rounds=5)
     fastest = min(ratios(ours, (in_series, in_parallel), rounds=15))
-    print(
-        f"\non_resistance: {root:.0f}x a bracketing root on pvlib's curve (goal 60), "
-        f"{fastest:.1f}x pvlib's fastest route (goal 3.5)"
-    )
     exact = helpers["current_by_newton"](diode, resistance)
     for current in (ours().current, in_series(), in_parallel()):
         assert np.max(np.abs(current - exact)) <= 1e-12
-    assert root >= 40.0
-    assert fastest >= 2.5
+    what = "operating points"
+    told(
+        record_property, Read(what, "a bracketing root on pvlib's curve", root, 40.0, 60.0, False)
+    )
+    told(record_property, Read(what, "pvlib's fastest route", fastest, 2.5, 3.5, False))
 
 
-def test_maximum_power_point(helpers, array):
+def test_maximum_power_point(helpers, array, record_property):
     diode, _ = array
     row = helpers["five"](diode)
     (ratio,) = ratios(
@@ -101,10 +101,9 @@ def test_maximum_power_point(helpers, array):
         (lambda: singlediode.bishop88_mpp(*row, method="newton"),),
         rounds=5,
     )
-    print(f"\nmaximum_power_point: {ratio:.1f}x pvlib's Newton (goal 25)")
     _, _, power = helpers["greatest_power_by_halving"](diode)
     assert np.max(np.abs(resistive.maximum_power_point(diode).power - power)) <= 1e-11
-    assert ratio >= 12.0
+    told(record_property, Read("greatest power", "pvlib's Newton", ratio, 12.0, 25.0, False))
 
 
 def test_fit_of_the_whole_open_table(helpers):

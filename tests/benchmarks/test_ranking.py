@@ -13,6 +13,7 @@ import time
 
 import numpy as np
 
+from tests.benchmarks.marks import Read, told
 from wellsolar.physics.supply import (
     battery,
     ranking,
@@ -34,7 +35,7 @@ def year():
     return power, np.where(hour < 5, 0.0, demand)
 
 
-def test_two_hundred_pairs_of_pump_and_array(monkeypatch):
+def test_two_hundred_pairs_of_pump_and_array(monkeypatch, record_property):
     monkeypatch.setattr(stepper, "compiled", lambda kernel: None)
     power, demand = year()
     system = battery.BatterySystem(0.0, 0.95, 0.95, 0.9, 15.0, 3000.0, 40.0)
@@ -56,12 +57,12 @@ def test_two_hundred_pairs_of_pump_and_array(monkeypatch):
         lambda: [ranking.run_designs([each], power, demand, system)[0] for each in designs]
     )
     ratio = alone_time / ALONE * len(rows) / rank_time
-    print(f"\n{len(rows)} designs side by side: {rank_time:.2f} s, {ratio:.0f}x one by one")
     assert len(rows) == 200
     short = rows > 1e-6 * demand.reshape(-1, 24).sum(axis=1)
     assert len(set(short.sum(axis=1).tolist())) > 20
     np.testing.assert_allclose(rows[:: len(pairs) // ALONE][:ALONE], alone, atol=1e-9)
-    assert ratio >= 3.0
+    what = f"{len(rows)} pairs of pump and array side by side"
+    told(record_property, Read(what, "one by one", ratio, 3.0, None, False))
 
 
 def timed(call):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
+from tests.benchmarks.marks import Read, told
 from tests.studies.sizing.needs import BEFORE_THE_VISIT
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.studies.case import size_site, study_site
@@ -22,9 +23,10 @@ def _best(made: Callable[[], object]) -> float:
     return min(times)
 
 
-def test_a_design_takes_no_more_than_thirty_checks() -> None:
+def test_a_design_takes_no_more_than_thirty_checks(
+    record_property: Callable[[str, object], None],
+) -> None:
     part = parse_part(BEFORE_THE_VISIT)
     design = parse_site(size_site(part).text)
     sized, checked = _best(lambda: size_site(part)), _best(lambda: study_site(design))
-    print(f"\n{sized:.2f} s a design, {sized / checked:.1f} checks")
-    assert sized < MOST * checked
+    told(record_property, Read("a design", "the check of it", sized / checked, MOST, None, True))

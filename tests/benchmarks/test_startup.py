@@ -7,7 +7,10 @@ import statistics
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
+
+from tests.benchmarks.marks import Read, told
 
 CHECKOUT = Path(__file__).parents[2]
 FIVE_TIMES_BARE_PYTHON = 5.0
@@ -26,12 +29,13 @@ def seconds(*arguments: str) -> float:
     return time.perf_counter() - begin
 
 
-def test_help_starts_within_five_times_bare_python() -> None:
+def test_help_starts_within_five_times_bare_python(
+    record_property: Callable[[str, object], None],
+) -> None:
     # As the installed command starts; `-m` would add the cost of finding the package to run.
     ours = ("-c", "import sys; from wellsolar.__main__ import main; sys.exit(main(['--help']))")
     seconds(*ours)  # so that bytecode is there
     # Taken in turns, so that a busy moment of the machine falls on both.
     pairs = [(seconds("-c", "pass"), seconds(*ours)) for _ in range(25)]
     ratio = statistics.median(taken / bare for bare, taken in pairs)
-    print(f"--help: {ratio:.1f} times bare Python (asked: no more than 5)")
-    assert ratio < FIVE_TIMES_BARE_PYTHON, f"{ratio:.1f} times bare Python"
+    told(record_property, Read("--help", "bare Python", ratio, FIVE_TIMES_BARE_PYTHON, 5.0, True))

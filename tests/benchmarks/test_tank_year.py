@@ -18,6 +18,7 @@ import pytest
 from pvlib import pvsystem, singlediode
 from scipy.optimize.elementwise import find_root
 
+from tests.benchmarks.marks import Read, told
 from wellsolar.data import hot_water_tables
 from wellsolar.physics.array import module, module_fit, resistive
 from wellsolar.physics.tank import events, stratified
@@ -182,20 +183,20 @@ def seconds(call):
     return time.perf_counter() - start
 
 
-def test_a_year_of_the_tank(weather, draws):
+def test_a_year_of_the_tank(weather, draws, record_property):
     days = 20
     sky, taps = of_days(weather, draws, 80, days)
     power = np.where(sky.light > 0.0, power_by_pvlib(sky.light, sky.cells), 0.0)
     numpy = DAYS / days * min(seconds(lambda: by_minutes(power, taps)) for _ in range(2))
     numpy += seconds(lambda: power_by_pvlib(*(row[weather.light > 0.0] for row in weather)))
     plain = min(seconds(lambda: ours(weather, draws, False)) for _ in range(4))
-    print(f"\na year of the tank, plain: {plain * 1e3:.0f} ms, {numpy / plain:.0f}x (goal 25)")
-    assert numpy / plain >= 18.0
+    what, against = "a tank's year", "minute by minute in numpy, power by one call of pvlib"
+    told(record_property, Read(f"{what}, plain", against, numpy / plain, 18.0, 25.0, False))
     if importlib.util.find_spec("numba"):
         ours(weather, draws, True)
         fast = min(seconds(lambda: ours(weather, draws, True)) for _ in range(8))
-        print(f"in machine code: {fast * 1e3:.1f} ms, {numpy / fast:.0f}x (goal 400)")
-        assert numpy / fast >= 200.0
+        compiled = f"{what}, in machine code"
+        told(record_property, Read(compiled, against, numpy / fast, 200.0, 400.0, False))
 
 
 def test_both_give_the_same_energies(weather, draws):
