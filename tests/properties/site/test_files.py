@@ -10,6 +10,7 @@ from __future__ import annotations
 import copy
 import datetime
 import json
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -154,7 +155,7 @@ def check_other_numbers(data: st.DataObject) -> None:
     for _ in range(data.draw(st.integers(1, 5))):
         home, key, value = data.draw(st.sampled_from(leaf_values(tables)))
         number, _, unit = value.partition(" ")
-        if "," in value or not number.replace(".", "").replace("-", "").isdigit():
+        if re.fullmatch(r"-?\d+(?:\.\d+)?", number) is None or "," in value:
             del home[key]
             continue
         factor = data.draw(st.sampled_from([0.0, 1e-6, 0.01, 0.3, 0.9, 1.1, 3.0, 30.0, 1e4, -1.0]))
