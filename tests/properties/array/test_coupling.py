@@ -186,6 +186,30 @@ def test_in_steady_sun_the_best_resistance_is_the_matched_one(sun, series, cable
     assert best.power_sum == pytest.approx(there[0], rel=1e-7)
 
 
+def test_steps_of_the_search_begin_at_half_the_grid_s_and_end_at_half_the_tolerance():
+    """A peak on a point of the grid, so that no step gains: each is half the one before."""
+    spacing, peak, asked = 0.128, 16, []
+
+    def power_of(resistances):
+        asked.append(np.log(resistances))
+        return 2.0 - np.abs(np.log(resistances) - peak * spacing)[:, None]
+
+    greatest = np.exp(spacing * (best_resistance.GRID - 1))
+    (best,) = best_resistance.best_sets(power_of, 1.0, greatest, 1, 0.0039)
+    assert np.log(best.resistances[0]) == pytest.approx(peak * spacing)
+    grid, *steps = asked
+    assert np.diff(grid) == pytest.approx(spacing)
+    expected = [0.064, 0.032, 0.016, 0.008, 0.004, 0.002]
+    assert [np.ptp(each) / 2.0 for each in steps] == pytest.approx(expected)
+
+
+@pytest.mark.parametrize("greatest", [1.0, 1.4, 2.0])
+def test_a_tolerance_wider_than_the_grid_still_gives_the_power(greatest):
+    """A source that gives 2 W whatever it is put on, sought to a tenth."""
+    sets = best_resistance.best_sets(lambda r: np.full((len(r), 1), 2.0), 1.0, greatest, 4, 0.1)
+    assert [each.power_sum for each in sets] == [2.0] * 4
+
+
 @given(elements)
 def test_elements_joined_obey_kirchhoff(ohms):
     found = heating_element.joined_resistances(ohms)

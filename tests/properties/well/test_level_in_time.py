@@ -15,6 +15,7 @@ from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.well import pumping_tests as well_tests
 from wellsolar.physics.well import step_drawdown as step_test
+from wellsolar.physics.well.casing_balance import AquiferWell
 from wellsolar.physics.well.level_in_time import (
     WellModel,
     level_through,
@@ -287,3 +288,39 @@ def test_starts_in_a_well_that_remembers_are_followed_one_by_one_or_by_their_mea
     assert day.pumping_time == pytest.approx(ran, rel=off)
     assert day.volume == pytest.approx(flow * ran, rel=off)
     assert day.inflow_volume == pytest.approx(well.inflow_volume, rel=off)
+
+
+def test_a_pump_rests_until_its_restart_level_however_near_that_is_to_the_stop() -> None:
+    """By the logarithms of the balance: half a metre of forty parts the two levels."""
+    model = WellModel(20.0, 0.02, specific_capacity=1e-5)
+    flow, stop, restart, seconds = 5e-4, 20.0, 19.5, 7160.0
+    deepest, settling = flow / 1e-5, 0.02 / 1e-5
+    first = settling * math.log(deepest / (deepest - stop))
+    rest = settling * math.log(stop / restart)
+    run = settling * math.log((deepest - restart) / (deepest - stop))
+    cycles, left = divmod(seconds - first, rest + run)
+    assert 0.0 < left < rest
+    day = pumped_on_and_off(
+        model, [20.0, 60.0], [flow, flow], 20.0 + stop, 20.0 + restart, seconds
+    )
+    assert day.starts == 1 + cycles > 20
+    assert day.pumping_time == pytest.approx(first + cycles * run)
+
+
+@pytest.mark.parametrize("loss", [0.0, 1e8])
+def test_first_steps_in_time_follow_the_casing_and_later_ones_grow(loss: float) -> None:
+    """A twentieth of the time in which the casing follows, and then 15 % of what is gone by.
+
+    Seven first steps make up 0.15 of the time since; from there on each is 1.15 as late.
+    """
+    area, transmissivity, flow = 0.02, 1e-5, 2e-4
+    model = WellModel(
+        0.0, area, transmissivity=transmissivity, storage=1e-4, radius=0.08, well_loss=loss
+    )
+    well = well_at_rest(model)
+    well.run(flow, DAY)
+    first = 0.05 * area * (1.0 / (4.0 * math.pi * transmissivity) + 2.0 * loss * flow)
+    later = math.log(DAY / (7.0 * first)) / math.log(1.15)
+    assert isinstance(well, AquiferWell)
+    assert well.moments[1] == pytest.approx(first)
+    assert len(well.moments) - 1 == 7 + math.ceil(later)

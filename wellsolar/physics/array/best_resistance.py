@@ -189,8 +189,10 @@ def best_sets(
     require_range(relative_tolerance, 1e-9, 0.1, "relative tolerance", "")
     grid = np.geomspace(least_resistance, greatest_resistance, GRID)
     on_grid = power_of(grid)
-    # Two members that start together in one place would never part.
-    step = max(0.5 * math.log(greatest_resistance / least_resistance) / (GRID - 1), 1e-3)
+    # A narrower grid is looked at too: without a step there would be no power, nor would two
+    # members part that start together in one place.
+    step = 0.5 * math.log(greatest_resistance / least_resistance) / (GRID - 1)
+    step = max(step, relative_tolerance)
     sets_of_elements: list[ResistanceSet] = []
     for size in range(1, set_size + 1):
         starts = []
