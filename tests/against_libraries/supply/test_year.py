@@ -197,6 +197,30 @@ def test_a_makers_table_is_interpolated_as_scipy_does():
         at_head(50.1)
 
 
+@pytest.mark.parametrize(("slope", "flow"), [(5000.0, 9.2e-4), (5600.0, None), (20000.0, None)])
+def test_a_makers_table_ends_where_its_last_head_still_gives_more_than_is_asked(slope, flow):
+    """By hand: 1 l/s at 8 m and 0.9 l/s at 10 m, against 5 m and so much more for each m3/s.
+
+    At 0.9 l/s the last two ask for 10.04 m and 23 m, where the table gives no flow any more; at
+    its least power the pump turns without water.
+    """
+
+    def made():
+        return storage_year.table_curve(
+            (8.0, 10.0),
+            ((100.0, 200.0),) * 2,
+            ((0.0, 1e-3), (0.0, 9e-4)),
+            lambda q: 5.0 + slope * q,
+        )
+
+    if flow is None:
+        asked = f"{5.0 + slope * 9e-4:g}"
+        with pytest.raises(OutOfRange, match=f"asked of the maker's table is {asked} m, allowed"):
+            made()
+    else:
+        assert made().flow == pytest.approx((0.0, flow))
+
+
 LINKS = (
     # A plain tank, where each step is one sum, and all links at once.
     ((1e6, 0.93, 0.96, 2e6, 0.0), (0.8, 0.8, 0.8, 0.0), (0.0, np.inf)),

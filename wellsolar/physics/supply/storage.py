@@ -182,17 +182,18 @@ def table_curve(
 
     by_head: dict[float, float] = {}
     starts = float(np.interp(system_head(0.0), heads, [power[0] for power in powers]))
-    known = {power for block in powers for power in block if power > starts}
-    for power in sorted({starts, *known}):
+    known = sorted({starts, *(power for block in powers for power in block if power > starts)})
+    # Where the system asks more for the last head's flow, the two meet beyond the table.
+    most_asked = system_head(from_table(known[-1], heads[-1]))
+    require_range(max(most_asked, heads[0]), heads[0], heads[-1], asked, "m")
+    for power in known:
         most = from_table(power, system_head(0.0))
 
         def spare(flow: float, power: float = power) -> float:
             return from_table(power, system_head(flow)) - flow
 
         by_head[power] = bracketed_root(spare, 0.0, most, "flow", "m3/s") if most > 0.0 else 0.0
-    greatest = max(by_head.values())
-    require_positive(greatest, "flow by the maker's table", "m3/s")
-    require_range(max(system_head(greatest), heads[0]), heads[0], heads[-1], asked, "m")
+    require_positive(max(by_head.values()), "flow by the maker's table", "m3/s")
     # What falls with the power is a root's last digit.
     rising = np.maximum.accumulate(list(by_head.values())).tolist()
     return PowerCurve(tuple(by_head), tuple(rising))
