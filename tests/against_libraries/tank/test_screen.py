@@ -159,3 +159,39 @@ def test_a_bigger_tank_loses_by_its_surface():
     assert large.heat_loss_coefficient == pytest.approx(4 * small.heat_loss_coefficient)
     assert large.height == pytest.approx(2.0)
     assert stratified.resized(TANK, 1.6).inside_height == pytest.approx(2 * TANK.inside_height)
+
+
+DAYS_OF_MONTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+@pytest.mark.parametrize(
+    ("tanks", "parts"), [(50, 12), (51, 6), (150, 4), (200, 3), (300, 2), (301, 1)]
+)
+def test_a_year_in_parts_counts_each_hour_once_in_its_month(tanks, parts):
+    """At most 600 designs times parts, each part behind thirty days of which nothing counts."""
+    cuts = screen._cuts(np.tile(np.arange(24.0), 365), tanks)
+    assert cuts.parts == parts
+    longest = max(24 * sum(each) for each in np.reshape(DAYS_OF_MONTHS, (parts, -1)).tolist())
+    assert cuts.hours.shape == (parts, 30 * 24 + longest)
+    assert len(cuts.period) == 30 * 24 + longest
+    of_month = np.repeat(np.arange(12), 24 * np.array(DAYS_OF_MONTHS))
+    counted, laid = cuts.counted[cuts.period], cuts.laid(of_month[None]).T
+    assert np.all((counted == laid) | (counted == -1))
+    hours = np.bincount(cuts.period)[:, None].repeat(parts, axis=1)
+    assert cuts.of_year(hours).tolist() == [[24 * days] for days in DAYS_OF_MONTHS]
+
+
+@pytest.mark.parametrize(("hours", "length"), [(48, 96), (100 * 24, 130 * 24)])
+def test_less_than_a_year_is_run_whole_behind_a_lead_in_no_longer_than_itself(hours, length):
+    cuts = screen._cuts(np.resize(np.arange(24.0), hours), 1)
+    assert cuts.hours.tolist() == [[hour % hours for hour in range(hours - length, hours)]]
+
+
+def test_idle_hours_are_joined_up_to_sun_draw_and_midnight():
+    """Two days with a draw at 7 and sun for the second array at 12, by hand."""
+    draws, powers = np.zeros(48), np.zeros((2, 48))
+    draws[[7, 31]], powers[1, [12, 36]] = 0.05, 100.0
+    day = [(8, False, 0.05, 3), (5, True, 0.0, 0), (11, False, 0.0, 0)]
+    plan = screen._plan(powers, draws, 0.02)
+    assert [each.hour for each in plan] == [7, 12, 23, 31, 36, 47]
+    assert [(each.length, each.lit, each.volume, each.parts) for each in plan] == 2 * day

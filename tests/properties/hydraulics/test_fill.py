@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import cooling, fill, pump
 
 few = settings(max_examples=40, deadline=None)
@@ -36,6 +37,29 @@ def test_a_speed_makes_its_head(flow, head):
         return
     speed = fill.speed_for_head(CURVE, flow, head)
     assert CURVE.at_speed(speed).head_at(flow) == pytest.approx(head, rel=1e-8)
+
+
+FROM_ABOVE_SHUT_OFF = pump.HeadCurve((1e-4, 4e-4, 6e-4), (85.0, 60.0, 25.0))
+
+
+@pytest.mark.parametrize(
+    "curve", [CURVE, FROM_ABOVE_SHUT_OFF], ids=["from shut-off", "from above"]
+)
+@pytest.mark.parametrize("speed", [0.4, 1.0, 1.6])
+@pytest.mark.parametrize("part", [0.001, 0.3, 0.5, 0.7, 0.999])
+def test_each_point_of_a_curve_is_found_again_at_its_speed(curve, speed, part):
+    """By the affinity laws, from the first point of the datasheet to the last."""
+    flow = curve.first_flow + part * (curve.greatest_flow - curve.first_flow)
+    head = curve.head_at(flow)
+    assert fill.speed_for_head(curve, speed * flow, speed**2 * head) == pytest.approx(speed)
+
+
+@pytest.mark.parametrize(("flow", "head"), [(1.5e-4, 1.01 * 85.0 * 1.5**2), (6e-4, 0.99 * 25.0)])
+def test_no_speed_makes_a_head_beyond_either_end_of_a_curve(flow, head):
+    """At one and a half times the speed the first point gives half as much again at 2.25 times the
+    head; more is on no curve, nor is less than the last point's."""
+    with pytest.raises(OutOfRange, match="no speed gives"):
+        fill.speed_for_head(FROM_ABOVE_SHUT_OFF, flow, head)
 
 
 @few

@@ -190,3 +190,18 @@ def test_pumps_by_an_alternator_take_turns_by_hand():
         assert pumped[begin : begin + 5].sum() == pytest.approx(0.6, rel=1e-3)
         assert np.count_nonzero(pumped[begin : begin + 5] > 1e-3) == math.ceil(hours)
         assert pumped[begin] == pytest.approx(flow, rel=1e-3)
+
+
+def test_pumps_take_their_power_for_as_long_as_their_flow_takes() -> None:
+    """By hand: a first pump of 360 W gives 1 l/s in every other hour, a second of 180 W half of
+    that in the rest: 12 h of each are 6480 Wh, and a tenth of what the inverter takes is lost."""
+    flow = np.tile([1e-3, 0.0], 12)
+    others = (OtherFiller(0.5 * flow[::-1], 180.0),)
+    chain = Chain(
+        flow, TankNumbers(100.0, math.inf, math.inf), battery=BatterySystem(1e9, 1.0, 1.0, 0.9),
+        array_power=1e3, fill_power=360.0, others=others,
+    )  # fmt: skip
+    year = run_chain_year(chain, np.full(24, 2.7)).supply
+    assert year.volume_pumped == pytest.approx(12 * (3.6 + 1.8))
+    assert year.energy_pump == pytest.approx(12 * (360.0 + 180.0) * 3600.0)
+    assert year.energy_lost == pytest.approx(year.energy_pump / 9.0)

@@ -240,12 +240,18 @@ def test_side_by_side_is_one_by_one(supply, seed):
 
 @given(st.lists(st.integers(0, 365), min_size=1, max_size=40), st.integers(1, 9))
 def test_the_smallest_array_is_the_first_that_does(falling, probes):
-    days = sorted(falling, reverse=True)
+    days, rounds = sorted(falling, reverse=True), []
     found = ranking.smallest_array(lambda count: days[count - 1], len(days))
-    probed = ranking.smallest_arrays(
-        lambda rows, counts: [days[count - 1] for count in counts], 1, len(days), probes=probes
-    )
+
+    def days_short(rows, counts):
+        rounds.append(counts)
+        return [days[count - 1] for count in counts]
+
+    probed = ranking.smallest_arrays(days_short, 1, len(days), probes=probes)
     assert probed == (found,)
+    # Beside the first look each round leaves one of as many parts as it has probes, and one.
+    parts = probes + 1
+    assert len(rounds) <= 1 + next(k for k in range(9) if parts**k >= len(days))
     for level, modules in zip((0, 3, 10), found, strict=True):
         first = next((k + 1 for k, short in enumerate(days) if short <= level), None)
         assert modules == first
@@ -292,6 +298,25 @@ def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(s
             assert modules == (min(enough) if enough else None)
     assert [done for done, _ in told] == list(range(1, len(told) + 1))
     assert len(told) <= told[0][1] <= 6
+
+
+@pytest.mark.parametrize(
+    ("batteries", "is_compiled", "probes"),
+    [(5, False, 1), (6, False, 21), (128, False, 1), (200, False, 1), (6, True, 1)],
+)
+def test_designs_side_by_side_fill_a_batch_with_probes(
+    batteries, is_compiled, probes, monkeypatch
+):
+    """Two levels each: 12 designs and more are run side by side, up to 256 at a time."""
+    asked = []
+    monkeypatch.setattr(ranking, "is_compiled", lambda: is_compiled)
+    monkeypatch.setattr(ranking, "smallest_arrays", lambda *given: asked.append(given))
+    ranking.smallest_arrays_of(
+        [ranking.PumpChoice("one", 1e-4, 300.0)], (1e6,) * batteries, 20, np.ones(24),
+        np.ones(24), battery_year.BatterySystem(1e6, 1.0, 1.0, 0.9), allowed=(0, 2),
+    )  # fmt: skip
+    ((_, pairs, most, allowed, found),) = asked
+    assert (pairs, most, allowed, found) == (batteries, 20, (0, 2), probes)
 
 
 @given(st.lists(st.booleans(), min_size=1, max_size=40), st.booleans())

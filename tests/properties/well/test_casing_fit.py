@@ -100,3 +100,13 @@ def test_sections_cover_every_body_and_say_whether_it_fits(rows):
     for body in bodies:
         covered = sum(s.bottom - s.top for s in every if body.name in s.bodies)
         assert covered == pytest.approx(body.bottom - body.top)
+
+
+def test_the_best_of_the_two_best_descents_is_kept_after_bodies_are_exchanged(monkeypatch):
+    """The second best becomes the best by an exchange; the third is not looked at again."""
+    ends = iter([(3.0, [(3.0, 0.0)]), (2.0, [(2.0, 0.0)]), (4.0, [(4.0, 0.0)])])
+    exchanged = {2.0: (1.9, [(1.9, 0.0)]), 3.0: (1.8, [(1.8, 0.0)]), 4.0: (1.0, [(1.0, 0.0)])}
+    monkeypatch.setattr(casing, "_starts", lambda *_: range(3))
+    monkeypatch.setattr(casing, "_settled", lambda *_: next(ends))
+    monkeypatch.setattr(casing, "_swapped", lambda _, best: exchanged[best[0]])
+    assert casing._search([0.5, 0.4, 0.3, 0.2]) == [(1.8, 0.0)]

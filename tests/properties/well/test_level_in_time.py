@@ -224,6 +224,48 @@ def test_where_an_aquifer_would_show_nothing_yet_nothing_is_explained() -> None:
     assert (scale, left) == (0.0, pytest.approx(math.sqrt(3.0)))
 
 
+@pytest.mark.parametrize("at", [0.0, 0.4, 5.2, 9.7, 10.0])
+def test_a_search_is_refined_between_the_neighbours_of_the_best_point(
+    at: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[float] = []
+
+    def projected(trial: float, *_: object) -> tuple[float, float]:
+        asked.append(trial)
+        return 1.0, abs(trial - at)
+
+    monkeypatch.setattr(well_tests, "_projected", projected)
+    grid, none = np.linspace(0.0, 10.0, 11), np.zeros(1)
+    found = well_tests._refined(grid, np.abs(grid - at), none, none, none, 1.0)
+    assert found == pytest.approx(at, abs=1e-5)
+    assert max(0.0, round(at) - 1.0) < min(asked) < max(asked) < min(10.0, round(at) + 1.0)
+
+
+@pytest.mark.parametrize(
+    ("spread", "sides", "fixed"),
+    [
+        (0.0, (2.1e-6, 2.1e-6), True),
+        (0.0, (1.9e-6, 2.1e-6), False),
+        (1e-3, (1.06e-3, 1.06e-3), True),
+        (1e-3, (1.06e-3, 1.04e-3), False),
+        (1e-3, (1.04e-3, 1.06e-3), False),
+    ],
+)
+def test_a_storage_is_fixed_where_ten_times_more_and_less_fit_clearly_worse(
+    spread: float, sides: tuple[float, float], fixed: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Clearly is by 5 %, and by a millionth of the greatest drawdown, here of 2 m."""
+    left = {math.log(0.1): sides[0], math.log(10.0): sides[1]}
+
+    def projected(trial: float, *_: object) -> tuple[float, float]:
+        (found,) = (each for side, each in left.items() if side == pytest.approx(trial))
+        return 1.0, found
+
+    monkeypatch.setattr(well_tests, "_projected", projected)
+    drawn, none = np.array([0.5, 2.0, 1.0]), np.zeros(1)
+    assert well_tests._fixes_the_storage(0.0, spread, none, none, drawn, 1.0) == fixed
+
+
 @pytest.mark.parametrize(
     ("drawdown", "message"),
     [
