@@ -14,6 +14,7 @@ from wellsolar.physics.array import (
     connection,
     diversion,
     heating_element,
+    junction,
     module,
     module_fit,
     stock_elements,
@@ -335,6 +336,31 @@ def test_elements_of_the_shelf_are_ranked_and_marked():
         assert each.voltage_ratio == pytest.approx(max(ratios))
         assert each.power_ratio == pytest.approx(max(ratios) ** 2)
         assert each.within_rating == (max(ratios) <= 1.0 + TINY)
+
+
+@pytest.mark.parametrize(
+    ("hours", "brightest"), [((200.0, 900.0, 400.0), (300.0, 500.0)), ((200.0,), (1100.0, 500.0))]
+)
+def test_an_element_bears_the_voltage_of_the_brightest_moment_wherever_it_is_met(hours, brightest):
+    """In an hour of the year or in the sun that its rating is looked at in."""
+    ratings = element_ratings()[:3]
+    ranked = stock_elements.rank_elements(array(hours), ratings, array(brightest), HOUR)
+    for each in ranked:
+        powers = [
+            connection.direct(array(sun), each.resistance, HOUR).power
+            for sun in (hours, brightest)
+        ]
+        most = max(float(power.max()) for power in powers)
+        assert each.greatest_voltage == pytest.approx(np.sqrt(most * each.resistance))
+
+
+@pytest.mark.parametrize("values", [[-1.0, 2.0], [3.0, -1e-300, 2.0], [0.0, 2.0]])
+def test_values_are_kept_from_falling_below_a_bound(values):
+    """One that is lower is lifted, whatever stands beside it; where none is, nothing is copied."""
+    given_values = np.array(values)
+    found = junction._at_least(given_values, 0.0)
+    assert found.tolist() == [max(each, 0.0) for each in values]
+    assert (found is given_values) == (min(values) >= 0.0)
 
 
 def test_the_dark_gives_nothing_and_is_said():

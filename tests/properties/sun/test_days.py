@@ -7,6 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from wellsolar.errors import OutOfRange
 from wellsolar.physics.sun import clearness, position, synthetic_year
 from wellsolar.physics.sun import days as sun_days
 from wellsolar.physics.sun import year as sun_year
@@ -101,3 +102,10 @@ def test_south_mirrors_north():
 
 def test_polar_night_is_dark():
     assert day_on(cloudless(71.0, 0.0, 344.0), 70.0, 180.0).plane_total == 0.0
+
+
+@pytest.mark.parametrize(("mean", "greatest"), [(0.9, "0.872"), (0.05, "0.279")])
+def test_a_month_that_cannot_be_is_refused_with_the_clearest_day_of_one_that_can(mean, greatest):
+    """By hand: 0.6313 + 0.267 K - 11.9 (K - 0.75)^8 at 0.9, and at 0.1 for what is less."""
+    with pytest.raises(OutOfRange, match=f"allowed is 0.1 to {greatest}, that of the clearest"):
+        clearness.daily_clearness_quantile(mean, 0.5)

@@ -8,7 +8,7 @@ from unittest import mock
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
@@ -239,6 +239,8 @@ def test_side_by_side_is_one_by_one(supply, seed):
 
 
 @given(st.lists(st.integers(0, 365), min_size=1, max_size=40), st.integers(1, 9))
+@example([0] * 40, 9)
+@example([365] * 39 + [0], 9)
 def test_the_smallest_array_is_the_first_that_does(falling, probes):
     days, rounds = sorted(falling, reverse=True), []
     found = ranking.smallest_array(lambda count: days[count - 1], len(days))
