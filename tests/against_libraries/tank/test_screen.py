@@ -195,3 +195,26 @@ def test_idle_hours_are_joined_up_to_sun_draw_and_midnight():
     plan = screen._plan(powers, draws, 0.02)
     assert [each.hour for each in plan] == [7, 12, 23, 31, 36, 47]
     assert [(each.length, each.lit, each.volume, each.parts) for each in plan] == 2 * day
+
+
+def test_a_day_is_hot_unless_a_draw_of_its_evening_comes_cold():
+    """Without loss or heat: warm at six the first day, drained at ten the second and cold at six,
+    and cold at ten alone the third."""
+    tank = replace(TANK, heat_loss_coefficient=0.0, effective_conductivity=0.0)
+    draws = np.zeros(72)
+    draws[[18, 34, 42, 58]] = 0.01, 1.0, 0.01, 0.01
+    batch = screen._Batch([tank], np.array([0]), SIDE, evening=(18, 18))
+    batch.layers[:] = 40.0
+    plan = screen._plan(np.zeros((1, 72)), draws, 0.01)
+    batch.run(np.zeros((72, 1)), plan, [0] * 72, lambda done: None)
+    assert batch.layers.max() < 33.0
+    assert batch.hot.tolist() == [[2]]
+
+
+@pytest.mark.parametrize(
+    ("setpoint", "tap", "begun"),
+    [(62.0, 45.0, 25.0), (math.inf, 45.0, 33.0), (math.inf, 9.0, 0.0)],
+)
+def test_a_tank_begins_half_way_to_its_setpoint_or_as_warm_as_the_tap(setpoint, tap, begun):
+    batch = batch_of(TANK, SIDE._replace(setpoint=setpoint, tap=tap))
+    assert np.all(batch.layers == begun)

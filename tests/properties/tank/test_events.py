@@ -144,3 +144,16 @@ def test_sums_want_steps_that_keep_to_their_periods(
         return
     with pytest.raises(OutOfRange, match="do not keep to such periods"):
         schedule.sums(energy, period)
+
+
+@pytest.mark.parametrize(
+    ("spacing", "length", "times"),
+    [
+        (900.0, 3600.0, [0, 900, 1800, 2700, 3600]),
+        (1500.0, 6000.0, [0, 1500, 3000, 3600, 5100, 6000]),
+        (20.0, 100.0, [0, 20, 40, 60, 80, 100]),
+        (3600.0, 10_800.0, [0, 3600, 7200, 10_800]),
+    ],
+)
+def test_a_lattice_starts_anew_at_every_hour(spacing, length, times) -> None:
+    assert tank_events._lattice(spacing, length).tolist() == times

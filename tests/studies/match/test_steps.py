@@ -45,6 +45,16 @@ def test_the_search_runs_what_may_still_be_best_by_its_greatest_error() -> None:
     assert told == pytest.approx([0.2 + 0.8 * part for part in (0.2, 0.4, 0.6)], abs=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("share", "whole"), [(0.6996, 70), (0.6994, 69), (0.7089, 70), (0.7095, 71), (1.0, 100)]
+)
+def test_designs_are_equal_to_a_whole_per_cent_of_the_nearest_tenth(
+    share: float, whole: int
+) -> None:
+    design = heater(0, 3, 150, False, 0.0).design
+    assert heater_ranking.better(share, design) == (-whole, 3, 0.15, -share)
+
+
 def test_progress_of_a_ranking_never_goes_back() -> None:
     told: list[float] = []
     progress = heater_ranking._Told(lambda done, of: told.append(done / of))
