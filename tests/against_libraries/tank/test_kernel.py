@@ -307,3 +307,17 @@ def test_thermostats_know_what_happened_in_the_dark():
     before = run.element_temperature[59]
     assert run.element_temperature[:40].min() < 55.0 < before < 60.0
     assert run.accepted_power[60] > 0.0
+
+
+@pytest.mark.parametrize(
+    ("number", "rounds"), [(0.0, 1), (0.2, 1), (0.25, 1), (0.26, 2), (0.5, 2), (0.51, 3), (2.0, 8)]
+)
+def test_conduction_goes_in_rounds_of_a_quarter_at_most(number, rounds):
+    """By the powers of one explicit round's matrix; then one loss to the room."""
+    begun = np.array([12.0, 61.0, 33.0, 47.0])
+    ends = np.eye(4)[[0, 0, 1, 2]] + np.eye(4)[[1, 2, 3, 3]] - 2.0 * np.eye(4)
+    one = np.eye(4) + number / rounds * ends
+    expected = 0.9 * np.linalg.matrix_power(one, rounds) @ begun + 1.5
+    levels = begun.tolist()
+    tank_kernel.relax(levels, number, 0.9, 1.5)
+    assert levels == pytest.approx(expected)

@@ -202,3 +202,16 @@ def test_a_year_begins_as_its_last_month_ends_and_again_where_it_ends_otherwise(
     for start, end, from_, by in zip(starts, year.ends, begun, moved, strict=True):
         assert start == pytest.approx(from_ + years * np.asarray(by))
         assert end == pytest.approx(start + by)
+
+
+@pytest.mark.parametrize("errors", [(0.3, 0.1), (0.1, 0.3)])
+def test_the_balance_that_is_told_is_the_worst_of_the_tanks(
+    errors: tuple[float, float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    of_tanks = iter(errors)
+    monkeypatch.setattr(stratified, "_balance_error", lambda *_: next(of_tanks))
+    tank, none = stratified.Tank(0.2, 4, 1.0), np.zeros(2)
+    run = stratified.simulate(
+        [tank, tank], [20.0, 20.0], none, none, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0
+    )
+    assert run.balance_error == 0.3
