@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -141,3 +142,14 @@ def test_a_load_that_is_no_resistance_is_refused(load):
 def test_negative_sun_is_refused():
     with pytest.raises(OutOfRange, match="irradiance is -1 W/m2"):
         module.at_conditions(MODULE, -1.0, 25.0)
+
+
+@pytest.mark.parametrize("above", [1.0015, 1.3, 1.9])
+def test_a_curve_through_points_alone_has_the_ideality_of_its_fall(above):
+    """At half the voltage without resistance the current is 1 / (1 + exp(-Voc / 2a)) of its
+    greatest, so that the ideality follows by hand, be it the least above the straight line."""
+    rating = module.ModuleRating(40.0, 10.0, 20.0, 5.0 * above, 60, -0.12, 0.005)
+    curve = module_fit._points_alone_curve(rating)
+    ideality_voltage = -20.0 / math.log(2.0 / above - 1.0)
+    assert curve.ideality_voltage == pytest.approx(ideality_voltage)
+    assert curve.photocurrent == pytest.approx(10.0)
