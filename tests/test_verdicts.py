@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wellsolar import kinds
+from wellsolar.constants import US_GALLON
 from wellsolar.reports.rows import cell_text
 from wellsolar.units import SYSTEMS, Quantity, show
 from wellsolar.verdicts import Place, Rule, at_least, at_most, say
@@ -95,3 +96,68 @@ def test_what_is_there_is_not_called_nothing(inches: float, printed: str, in_a_t
     stretch = Quantity(inches * 0.0254, kinds.BORE)
     assert say("{stretch}", stretch=stretch).text("US") == printed
     assert cell_text(stretch, "US") == in_a_table
+
+
+def _rule(asks: Literal["at most", "at least"] | None) -> Rule:
+    """A rule of this test, none of the program's, whose source binds."""
+    with patch("wellsolar.verdicts.RULES", {}):
+        return Rule(
+            "of this test", "?", "", "casing balance", limit_is=asks, by="owner", place=Place()
+        )
+
+
+@pytest.mark.parametrize(
+    ("found", "limit", "kind", "of_margin", "inside"),
+    [
+        (310.0, 300.0, kinds.TEMPERATURE, kinds.TEMPERATURE_DIFFERENCE, 10.0),
+        (2.0e5, 3.0e5, kinds.PRESSURE, kinds.PRESSURE_LOSS, -1.0e5),
+        (12.0, 10.0, kinds.LENGTH, kinds.LENGTH, 2.0),
+        (-12.0, 10.0, kinds.LENGTH, kinds.LENGTH, -22.0),
+        # Both are 32.8 ft; 10.00 m and 9.99 m differ in the second place.
+        (10.004, 9.994, kinds.LENGTH, kinds.LENGTH, 0.0),
+    ],
+)
+def test_a_margin_is_how_far_inside_its_limit_a_quantity_lies(
+    found: float, limit: float, kind: kinds.Kind, of_margin: kinds.Kind, inside: float
+) -> None:
+    given_, asked = Quantity(found, kind), Quantity(limit, kind)
+    for asks, sign in (("at least", 1.0), ("at most", -1.0)):
+        margin = _rule(asks).verdict("pass", "", say(""), quantity=given_, limit=asked).margin
+        assert margin == pytest.approx(sign * inside)
+        assert margin.kind is of_margin
+    for rule, at in ((_rule(None), asked), (_rule("at least"), None)):
+        verdict = rule.verdict("pass", "", say(""), quantity=given_, limit=at)
+        assert (verdict.quantity, verdict.limit, verdict.margin) == (given_, at, None)
+
+
+SUM, READ = kinds.SUMMED_VOLUME, kinds.VOLUME
+
+
+@pytest.mark.parametrize(
+    ("found", "limit", "of_found", "of_limit", "told"),
+    [
+        # Within a quarter of the larger of 47316 and 35487 gal, of which 11829 gal are a quarter.
+        (47316.0, 35497.0, SUM, SUM, "47316 of 35497 gal"),
+        (47316.0, 35477.0, SUM, SUM, "47300 of 35500 gal"),
+        (35497.0, 47316.0, SUM, SUM, "35497 of 47316 gal"),
+        (35477.0, 47316.0, SUM, SUM, "35500 of 47300 gal"),
+        (-47316.0, -35497.0, SUM, SUM, "-47316 of -35497 gal"),
+        (-35497.0, -47316.0, SUM, SUM, "-35497 of -47316 gal"),
+        (47316.0, -47316.0, SUM, SUM, "47300 of -47300 gal"),
+        (47316.0, 35497.0, SUM, READ, "47316 of 35497 gal"),
+        (47316.0, 35497.0, READ, SUM, "47316 of 35497 gal"),
+        (47316.0, 35477.0, READ, SUM, "47316 of 35500 gal"),
+    ],
+)
+def test_a_sum_close_to_its_limit_has_all_its_digits(
+    found: float, limit: float, of_found: kinds.Kind, of_limit: kinds.Kind, told: str
+) -> None:
+    """A sum has three figures; where it lies within a quarter of its limit all of them, so that
+    by how much it keeps it is seen."""
+    given_ = Quantity(found * US_GALLON, of_found)
+    asked = Quantity(limit * US_GALLON, of_limit)
+    reason = say("{found} of {limit}", found=given_, limit=asked)
+    verdict = _rule("at least").verdict("pass", "", reason, quantity=given_, limit=asked)
+    assert verdict.reason.text("US").replace(" gal of", " of") == told
+    both = f"{verdict.quantity.text('US')} of {verdict.limit.text('US')}"
+    assert both.replace(" gal of", " of") == told
