@@ -13,11 +13,13 @@ from scipy.optimize import brentq
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.house.chain import Storage, fillers
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.pump.storage_tank import _filling_run
 from wellsolar.studies.well.total_head import gravity_flow
 from wellsolar.verdicts import Verdict, changes_of
 
-FOOT = 0.3048
+FOOT, GALLON = 0.3048, 3.785411784e-3
 
 SITES = Path(__file__).parents[2] / "sites"
 EXAMPLE = Path(__file__).parents[3] / "examples" / "poor_well.toml"
@@ -167,3 +169,33 @@ def test_the_parts_of_a_chain_are_its_own() -> None:
     uphill = parse_site(text + '[pressure_tank]\nvolume = "44 gal"\n')
     parts = study_parts(uphill.site, Case(uphill).results(["pump", "tank"])).parts
     assert "tank relief valve" not in {part.item for part in parts}
+
+
+@pytest.mark.parametrize(
+    ("flow", "stops", "status", "to", "by_hand"),
+    [
+        # A motor of 1 hp wants two minutes: 300 gal between 90 and 60 % of 1000 gal at 150 gpm.
+        (150.0, 0.05, "pass", "", ""),
+        # 302 gal down from 90 % are 59.8 %; 1690 gal come down to 5.1 %, of whole percents 5 %.
+        (151.0, 0.05, "caution", "59 %", ""),
+        (151.0, 0.58, "caution", "59 %", ""),
+        (151.0, 0.59, "caution", "", "the tank is too small for it"),
+        (420.0, 0.05, "caution", "6 %", ""),
+        (422.5, 0.05, "caution", "", "the tank is too small for it"),
+    ],
+)
+def test_how_low_the_float_of_a_filling_pump_hangs(
+    flow: float, stops: float, status: str, to: str, by_hand: str
+) -> None:
+    site = parse_site(EXAMPLE.read_text("utf-8"), "x", ['pump[1].rated_power="1 hp"']).site
+    storage = Storage(1000 * GALLON, 0.0, 1.0, 1.0, 0.6, 0.9, stops)
+    (link,) = fillers(site)
+    (found,) = _filling_run(site, site.storage_tank, storage, link, flow * GALLON / 60)
+    assert found.status == status
+    assert found.quantity == pytest.approx(300 / flow * 60)
+    assert found.limit == 120.0
+    assert found.reason.parts["gap"] == pytest.approx(300 * GALLON)
+    if status != "pass":
+        assert [each.value for each in changes_of(found.remedy)] == ([f'"{to}"'] if to else [])
+        assert found.remedy.by_hand == by_hand
+    assert not _filling_run(site, site.storage_tank, storage, link, 0.0)

@@ -9,6 +9,11 @@ from CoolProp.CoolProp import PropsSI
 from fluids.friction import friction_factor
 
 from tests.studies.pump.deep_pump import FOOT, GPM, INCH, G, printed, pump_of, studied, verdict_of
+from wellsolar import kinds
+from wellsolar.results.pumps import SuctionResult
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.pump.suction_lift import suction_verdicts
+from wellsolar.verdicts import Verdict
 
 
 class TestSuction:
@@ -91,3 +96,65 @@ required_suction_head = "{required} ft"
         found = verdict_of(text, "net positive suction head")
         assert found.status == "unknown"
         assert found.needs == ("pump[1].required_suction_head",)
+
+    def judged(self, **of_result: float) -> dict[str, Verdict]:
+        """Of a pump that 10 m of air press water to, which takes 0.3 m in its pipe."""
+        site = parse_site(self.text()).site
+        usual = {"flow": 1e-3, "limit": 10.0, "friction": 0.3, "available": 4.0, "required": 3.0}
+        result = SuctionResult(**(usual | of_result))
+        found = suction_verdicts(site, site.pump[0], result, "pump[1]")
+        return {each.rule.key: each for each in found}
+
+    @pytest.mark.parametrize(
+        ("lift", "limit", "status"),
+        [
+            # Three fifths of what the air bears, in practice.
+            (6.0, 10.0, "pass"),
+            (6.01, 10.0, "fail"),
+            (0.01, 10.0, "pass"),
+            (0.0, 10.0, "flooded"),
+            (-2.5, 10.0, "flooded"),
+            # Water that boils in thin air must stand above the pump.
+            (-0.5, -1.0, "fail"),
+        ],
+    )
+    def test_how_high_the_air_lifts(self, lift: float, limit: float, status: str) -> None:
+        found = self.judged(lift=lift, limit=limit)["suction lift"]
+        practice = pytest.approx(0.6 * limit)
+        assert found.status == status.replace("flooded", "pass")
+        assert (found.quantity, found.limit) == (lift, practice)
+        told = {"above": -lift} if status == "flooded" else {
+            "lift": lift, "theory": limit, "limit": practice}  # fmt: skip
+        assert found.reason.parts == told
+        assert all(each.kind is kinds.LENGTH for each in found.reason.quantities().values())
+
+    @pytest.mark.parametrize(
+        ("available", "status", "allowed"),
+        [
+            # 2 ft over the 3 m that the pump asks for.
+            (3.61, "pass", None),
+            (3.609, "caution", 2.9994),
+            (3.0, "caution", 2.3904),
+            (2.999, "fail", 2.3894),
+            (0.62, "fail", 0.0104),
+            (0.6, "fail", None),
+            (-0.1, "fail", None),
+        ],
+    )
+    def test_what_suction_head_leaves(
+        self, available: float, status: str, allowed: float | None
+    ) -> None:
+        rule = "net positive suction head"
+        for lift, side in ((2.0, "below"), (-2.0, "above"), (0.0, "below")):
+            found = self.judged(lift=lift, available=available)[rule]
+            assert found.status == status
+            assert (found.quantity, found.limit) == (available, pytest.approx(3.6096))
+            none = found.reason.template.startswith("none is available")
+            assert none == (available <= 0.0)
+            parts = {"lift": abs(lift), "side": side, "friction": 0.3, "flow": 1e-3}
+            assert parts.items() <= found.reason.parts.items()
+            assert found.reason.parts["lift"].kind is kinds.LENGTH
+        if allowed is not None:
+            assert found.remedy.parts["allowed"] == pytest.approx(allowed, rel=1e-3)
+        elif status != "pass":
+            assert "no suction pump works here" in found.remedy.template

@@ -263,3 +263,4 @@ def test_a_voltage_at_which_no_motor_lifts_water(
     head = found.reason.parts["head"]
     assert head == pytest.approx(260 * 0.3048 * (float(found.quantity or 0.0) / 90) ** 2)
     assert found.reason.parts["lift"] == pytest.approx(85 * 0.3048)
+    assert (head.kind, found.reason.parts["lift"].kind) == (kinds.HEAD, kinds.LENGTH)
