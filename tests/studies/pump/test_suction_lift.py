@@ -137,7 +137,8 @@ required_suction_head = "{required} ft"
             (3.0, "caution", 2.3904),
             (2.999, "fail", 2.3894),
             (0.62, "fail", 0.0104),
-            (0.6, "fail", None),
+            (0.6096, "fail", None),
+            (0.0, "fail", None),
             (-0.1, "fail", None),
         ],
     )
@@ -153,8 +154,15 @@ required_suction_head = "{required} ft"
             assert none == (available <= 0.0)
             parts = {"lift": abs(lift), "side": side, "friction": 0.3, "flow": 1e-3}
             assert parts.items() <= found.reason.parts.items()
+            heads = ["friction", "required"] + ["available"] * (available > 0.0)
+            for name in heads:
+                assert found.reason.parts[name].kind is kinds.HEAD, name
+            assert found.reason.parts["flow"].kind is kinds.FLOW
             assert found.reason.parts["lift"].kind is kinds.LENGTH
+            assert found.quantity.kind is found.limit.kind is kinds.HEAD
+            assert "altitude of {altitude}, and" in found.reason.template
         if allowed is not None:
             assert found.remedy.parts["allowed"] == pytest.approx(allowed, rel=1e-3)
+            assert found.remedy.parts["allowed"].kind is kinds.HEAD
         elif status != "pass":
             assert "no suction pump works here" in found.remedy.template

@@ -595,7 +595,7 @@ def _flow_above(site: Site, lowest: float) -> Quantity | None:
     """The flow that keeps the water at or above a depth [m], within the tested yield; None where
     the water at rest already stands lower or the drawdown is unknown."""
     level = water_level(site, lowest)
-    if not level.known or lowest <= level.static_level:
+    if not level.known or lowest - level.static_level <= 1e-9:
         return None
     flow = level.greatest_flow()
     tested = site.well.tested_yield

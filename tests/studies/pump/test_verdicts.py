@@ -1,0 +1,409 @@
+"""Each question on a pump, asked of a result made by hand: the plain pump of 10 gpm from 60 ft."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import pytest
+
+from tests.properties.whole.plain import STEADY
+from tests.studies.pump.deep_pump import FOOT, GPM, PSI
+from wellsolar import Case
+from wellsolar.kinds import FLOW, FRACTION, LENGTH
+from wellsolar.results.pumps import Duty, PumpResult
+from wellsolar.site.loading.read import parse_site
+from wellsolar.site.schema import Site
+from wellsolar.studies.pump import verdicts as asked
+from wellsolar.units import Quantity, read
+from wellsolar.verdicts import Sentence, Verdict, changes_of
+
+GALLON, HOUR = GPM * 60, 3600.0
+
+
+@cache
+def _plain() -> tuple[Site, PumpResult]:
+    case = Case(parse_site(STEADY))
+    return case.site, case.pumps[0]
+
+
+def site_with(**pump: object) -> Site:
+    """The plain site with other keys of its pump."""
+    site = _plain()[0]
+    return site.model_copy(update={"pump": [site.pump[0].model_copy(update=pump)]})
+
+
+def in_a_well(**well: object) -> Site:
+    site = _plain()[0]
+    return site.model_copy(update={"well": site.well.model_copy(update=well)})
+
+
+def result_with(duty: dict[str, float] | None = None, **other: Any) -> PumpResult:
+    """The plain pump's result with other figures of its first duty and its own."""
+    result = _plain()[1]
+    duties: list[Duty] = [replace(result.duties[0], **(duty or {})), *result.duties[1:]]
+    return replace(result, duties=tuple(duties), **other)
+
+
+def printed_as(quantity: Quantity) -> str:
+    """A quantity in US units, without naughts behind the point, and its kind."""
+    return re.sub(r"\.0+ ", " ", f"{quantity.text('US')}, {quantity.kind.name}")
+
+
+def told(sentence: Sentence | None) -> dict[str, str]:
+    """What stands in a sentence, printed, with its kind where it is a quantity."""
+    assert sentence is not None
+    return {
+        name: part if isinstance(part, str) else printed_as(part)
+        for name, part in sentence.parts.items()
+    }
+
+
+def compared(verdict: Verdict) -> tuple[str, str, str]:
+    """How it stands, and what was compared; a remedy has changes or says why not."""
+    assert verdict.subject == "steady"
+    if verdict.remedy is not None and not verdict.remedy.changes:
+        assert verdict.remedy.by_hand in (
+            asked.OF_THE_MAKER, asked.BY_A_VALVE, "it is work on the well, not a key"
+        )  # fmt: skip
+    return (verdict.status, printed_as(verdict.quantity), printed_as(verdict.limit))
+
+
+def changes(verdict: Verdict) -> dict[str, str]:
+    """The changes of its remedy; a depth in feet."""
+    values = {each.path: each.value.strip('"') for each in changes_of(verdict.remedy)}
+    return {
+        path: printed_as(read(value, LENGTH)).removesuffix(", length")
+        if path.endswith("depth")
+        else value
+        for path, value in values.items()
+    }
+
+
+UNDER = "it takes {flow}; with the water down at its intake the well gives {bears}: "
+SETTLES = "the water settles {cover} above the intake at {flow}"
+DEEPER = {"depth": "80 ft, length"}
+
+
+@pytest.mark.parametrize(
+    ("intake", "guarded", "status", "template", "parts", "cover", "remedy"),
+    [
+        # 1 gpm/ft: 10 gpm settle at 70 ft, and 10 ft of cover are asked for.
+        (80.0, False, "pass", SETTLES, {"cover": "10 ft, length"}, "10 ft", None),
+        (75.0, False, "caution", SETTLES, {"cover": "5 ft, length"}, "5 ft",
+         DEEPER | {"flow": "5 gpm, flow"}),
+        (70.1, False, "caution", SETTLES, {"cover": "0.1 ft, length"}, "0.1 ft",
+         DEEPER | {"flow": "0.10 gpm, flow"}),
+        (70.0, False, "fail", UNDER + "it draws air", {"bears": "10 gpm, flow"}, "0 ft",
+         DEEPER),
+        (70.0, True, "caution",
+         UNDER + "it pumps the well off, and dry-run protection stops it each time",
+         {"bears": "10 gpm, flow"}, "0 ft", DEEPER),
+        (69.0, True, "fail", UNDER + "it draws air", {"bears": "9 gpm, flow"}, "0 ft",
+         DEEPER),
+        (60.0, True, "fail", UNDER + "it draws air", {"bears": "0 gpm, flow"}, "0 ft",
+         DEEPER),
+        (59.0, True, "fail", "the intake at {intake} hangs above the water at rest, {static}",
+         {"intake": "59 ft, length", "static": "60 ft, length"}, "-1 ft", DEEPER),
+    ],
+)  # fmt: skip
+def test_how_far_the_intake_is_under_water(
+    intake: float,
+    guarded: bool,
+    status: str,
+    template: str,
+    parts: dict[str, str],
+    cover: str,
+    remedy: dict[str, str] | None,
+) -> None:
+    site = site_with(dry_run_protection=guarded)
+    duty = {"settled_level": 70 * FOOT, "pump_flow": 10 * GPM}
+    result = result_with(duty, intake_depth=intake * FOOT)
+    found = asked._submergence(site, site.pump[0], result, "pump[1]")
+    assert compared(found) == (status, f"{cover}, length", "10 ft, length")
+    assert found.reason.template == template
+    flow = {} if "static" in parts else {"flow": "10 gpm, flow"}
+    assert told(found.reason) == flow | parts
+    assert found.claims == (("pump[1].dry_run_protection",) if "stops it" in template else ())
+    if remedy is not None:
+        assert told(found.remedy) == remedy
+        assert changes(found) == {"pump[1].intake_depth": "80 ft"}
+    unknown = asked._submergence(site, site.pump[0], replace(result, level_known=False), "pump[1]")
+    assert (unknown.status == "unknown") == (intake >= 60.0)
+
+
+@pytest.mark.parametrize(
+    ("depth", "settled", "intake", "remedy", "change"),
+    [
+        # 5 ft over a bottom at 200 ft, and 10 ft of cover: whole feet, up to 195 ft.
+        (200.0, 184.1, 75.0, {"depth": "195 ft, length", "flow": "5 gpm, flow"}, "195 ft"),
+        (200.0, 185.1, 75.0, {"flow": "5 gpm, flow"}, None),
+        # What the test found bounds what 50 ft of drawdown would give.
+        (200.0, 185.1, 120.0, {"flow": "30 gpm, flow"}, None),
+        (200.0, 185.1, 70.0, {"depth": "195 ft, length", "flow": "30 gpm, flow"}, None),
+        (76.0, 70.0, 70.0, {"depth": "71 ft, length", "flow": "1 gpm, flow"}, None),
+        (75.0, 70.0, 70.0, {}, None),
+    ],
+)
+def test_where_an_intake_may_hang(
+    depth: float, settled: float, intake: float, remedy: dict[str, str], change: str | None
+) -> None:
+    site = in_a_well(depth=depth * FOOT)
+    result = result_with({"settled_level": settled * FOOT}, intake_depth=intake * FOOT)
+    found = asked._submergence(site, site.pump[0], result, "pump[1]")
+    assert told(found.remedy) == remedy
+    assert compared(found)[0] in ("caution", "fail")
+    assert ("{depth" in found.remedy.template) == ("depth" in remedy)
+    assert ("{flow:down}" in found.remedy.template) == ("flow" in remedy)
+    assert changes(found) == ({"pump[1].intake_depth": change} if change else {})
+
+
+@pytest.mark.parametrize(
+    ("depth", "intake", "status", "clear", "raised"),
+    [(200.0, 195.0, "pass", "5 ft", None), (200.0, 195.5, "caution", "4.5 ft", "195 ft"),
+     (200.9, 196.3, "caution", "4.6 ft", "195 ft"), (204.0, 204.0, "caution", "0 ft", "199 ft")],
+)  # fmt: skip
+def test_how_far_the_intake_is_above_the_bottom(
+    depth: float, intake: float, status: str, clear: str, raised: str | None
+) -> None:
+    site = in_a_well(depth=depth * FOOT)
+    result = result_with(intake_depth=intake * FOOT)
+    found = asked._bottom(site, site.pump[0], result, "pump[1]")
+    assert compared(found) == (status, f"{clear}, length", "5 ft, length")
+    assert told(found.reason) == {"clear": f"{clear}, length"}
+    if raised:
+        assert changes(found) == {"pump[1].intake_depth": raised}
+        assert told(found.remedy) == {"depth": f"{raised}, length"}
+
+
+@pytest.mark.parametrize(
+    ("volume", "beside", "hours", "status", "taken", "limit", "flow"),
+    [
+        # 8 h a day are usual into a house.
+        (480.0, 0.0, 8.0, "pass", "8 h", "8 h", None),
+        (480.0, 0.0, 8.4, "caution", "8.4 h", "8 h", "1 gpm"),
+        (480.0, 0.0, 24.0, "caution", "24 h", "8 h", "1 gpm"),
+        (480.0, 0.0, 24.5, "fail", "24.5 h", "24 h", "1 gpm"),
+        # A quarter comes from elsewhere, and three quarters of the time are left.
+        (640.0, 160.0, 12.0, "caution", "9 h", "8 h", "1 gpm"),
+        (640.0, 640.0, 12.0, "pass", "0 s", "8 h", None),
+        # The well gives 30 gpm, 43200 gal a day.
+        (43200.0, 0.0, 7.0, "pass", "7 h", "8 h", None),
+    ],
+)  # fmt: skip
+def test_how_long_a_pump_takes_for_the_day(
+    volume: float,
+    beside: float,
+    hours: float,
+    status: str,
+    taken: str,
+    limit: str,
+    flow: str | None,
+) -> None:
+    site = _plain()[0]
+    result = result_with(
+        daily_volume=volume * GALLON, daily_run_time=hours * HOUR, from_other_wells=beside * GALLON
+    )
+    found = asked._daily(site, site.pump[0], result)
+    assert compared(found) == (status, f"{taken}, time", f"{limit}, time")
+    parts = {"volume": f"{volume - beside:.0f} gal, volume", "hours": f"{taken}, time"}
+    if beside:
+        parts["beside"] = f"{beside:.0f} gal, volume"
+        assert found.reason.template.endswith(
+            "{beside} from other wells, takes {hours} of pumping"
+        )
+    else:
+        assert found.reason.template == "{volume} a day takes {hours} of pumping"
+    assert told(found.reason) == parts
+    if flow:
+        assert told(found.remedy) == {"flow": f"{flow}, flow"}
+    for lacks in ("daily_volume", "daily_run_time"):
+        assert asked._daily(site, site.pump[0], replace(result, **{lacks: None})).needs
+
+
+@pytest.mark.parametrize("beside", [0.0, 600.0])
+def test_a_day_that_the_well_does_not_yield(beside: float) -> None:
+    """10 gpm are 14400 gal a day."""
+    site = in_a_well(tested_yield=type(_plain()[0].well.tested_yield)(
+        10 * GPM, _plain()[0].well.tested_yield.kind))  # fmt: skip
+    result = result_with(
+        daily_volume=(14500 + beside) * GALLON,
+        daily_run_time=9 * HOUR,
+        from_other_wells=beside * GALLON,
+    )
+    found = asked._daily(site, site.pump[0], result)
+    assert compared(found) == ("fail", "14500 gal, volume", "14400 gal, volume")
+    parts = {"yield_": "14400 gal, volume", "volume": "14500 gal, volume"}
+    assert told(found.reason) == parts | ({"beside": "600 gal, volume"} if beside else {})
+    assert found.reason.template == "the well yields {yield_} a day; {volume} is needed" + (
+        ", beside {beside} from other wells" if beside else ""
+    )
+    assert told(found.remedy) == {"most": f"{14400 + beside:.0f} gal, volume"}
+    assert changes(found) == {"demand.daily_use": f"{14400 + beside:.0f} gal/day"}
+    booster = site.pump[0].model_copy(update={"draws": "storage tank"})
+    assert asked._daily(site, booster, result).status == "caution"
+
+
+@pytest.mark.parametrize(
+    ("reach", "flow", "known", "best", "begins", "status"),
+    [
+        # 5 psi to spare over a cut-out of 60 psi.
+        (65.0, 5.0, True, 5.0, 0.0, "pass"),
+        (64.4, 5.0, True, 5.0, 0.0, "caution"),
+        (64.4, 0.1, False, 5.0, 1.0, "caution"),
+        (59.0, 0.0, True, 5.0, 0.0, "fail"),
+        (59.0, 0.0, False, 0.0, 0.0, "fail"),
+        (59.0, 0.0, False, 5.0, 0.0, "unknown: well.specific_capacity"),
+        (59.0, 0.0, True, 5.0, 1.0, "unknown: pump[1].flow"),
+    ],
+)
+def test_what_a_pump_can_hold(
+    reach: float, flow: float, known: bool, best: float, begins: float, status: str
+) -> None:
+    site, plain = _plain()
+    last = replace(plain.duties[-1], flow=flow * GPM)
+    result = replace(plain, duties=(plain.duties[0], plain.duties[0], last), level_known=known,
+                     shut_off_pressure=reach * PSI)  # fmt: skip
+    kind = type(site.pump[0].flow[0])
+    table = site.pump[0].model_copy(
+        update={"flow": [kind(begins * GPM, site.pump[0].flow[0].kind), *site.pump[0].flow[1:]]}
+    )
+    found = asked._reaches(
+        site, table, result, replace(plain.duties[0], flow=best * GPM), asked.CUT_OUT, 60 * PSI,
+        "pump[1]",
+    )  # fmt: skip
+    if found.status == "unknown":
+        assert status.removeprefix("unknown: ") in found.needs
+        return
+    printed = f"{reach:g} psi, gauge pressure"
+    assert compared(found) == (status, printed, "60 psi, gauge pressure")
+    parts = {"reach": printed, "limit": "60 psi, gauge pressure"}
+    last_flow = Quantity(flow * GPM, FLOW)
+    assert told(found.reason) == parts | ({"flow": printed_as(last_flow)} if flow else {})
+
+
+@pytest.mark.parametrize(
+    ("flow", "known", "best", "begins", "fills", "status"),
+    [
+        (0.1, True, 5.0, 0.0, True, "pass"),
+        (0.1, False, 5.0, 1.0, False, "pass"),
+        (0.0, True, 5.0, 0.0, True, "fail"),
+        (0.0, False, 0.0, 0.0, True, "fail"),
+        (0.0, False, 5.0, 0.0, True, "unknown: well.specific_capacity"),
+        (0.0, True, 5.0, 1.0, True, "unknown: pump[1].flow"),
+    ],
+)
+def test_what_a_pump_lifts_into_an_open_tank(
+    flow: float, known: bool, best: float, begins: float, fills: bool, status: str
+) -> None:
+    site, plain = _plain()
+    duty = {"flow": flow * GPM, "total_dynamic_head": 401 * FOOT}
+    result = result_with(duty, level_known=known, shut_off_head=390 * FOOT)
+    kind = type(site.pump[0].flow[0])
+    table = site.pump[0].model_copy(
+        update={"flow": [kind(begins * GPM, site.pump[0].flow[0].kind), *site.pump[0].flow[1:]]}
+    )
+    best_duty = replace(plain.duties[0], flow=best * GPM)
+    found = asked._lifts(table, result, best_duty, fills, "pump[1]")
+    if found.status == "unknown":
+        assert status.removeprefix("unknown: ") in found.needs
+        return
+    both = ("390 ft, head of water", "401 ft, head of water")
+    assert compared(found) == (status, *both)
+    if status == "pass":
+        assert told(found.reason) == {"flow": "0.10 gpm, flow"}
+        assert ("into the storage tank" in found.reason.template) == fills
+    else:
+        assert told(found.reason) == {"head": both[0], "needed": both[1]}
+        assert told(found.remedy) == {"needed": both[1]}
+
+
+@pytest.mark.parametrize(
+    ("flow", "given", "known", "guarded", "status", "why"),
+    [
+        (30.0, 30.0, True, False, "pass", ""),
+        (30.6, 30.6, True, False, "fail", "no test shows that the well bears it for long"),
+        (30.6, 30.6, True, True, "caution", "no test shows that the well bears it for long"),
+        (30.6, 30.0, True, True, "caution", "a long run pumps the well off"),
+        (30.6, 30.0, False, True, "caution", "no test shows that the well bears it for long"),
+    ],
+)
+def test_whether_the_well_keeps_up(
+    flow: float, given: float, known: bool, guarded: bool, status: str, why: str
+) -> None:
+    site = site_with(dry_run_protection=guarded)
+    duty = {"pump_flow": flow * GPM, "flow": given * GPM}
+    found = asked._yield(site, site.pump[0], result_with(duty, level_known=known), "pump[1]")
+    printed = f"{flow:g} gpm, flow"
+    assert compared(found) == (status, printed, "30 gpm, flow")
+    parts = {"flow": printed, "tested": "30 gpm, flow"}
+    if why:
+        drawn = " with the water at its intake" if given < flow else ""
+        parts |= {"told": why, "when": f"at cut-in{drawn}", "guard": (
+            "dry-run protection stops it" if guarded
+            else "the file names no dry-run protection")}  # fmt: skip
+        asks = "" if guarded else "; at least dry-run protection"
+        assert told(found.remedy) == {"tested": "30 gpm, flow", "guard": asks}
+    assert told(found.reason) == parts
+    assert found.claims == (("pump[1].dry_run_protection",) if guarded else ())
+
+
+def test_the_fastest_water_counts() -> None:
+    """5 ft/s are usual; the pump of 10 gpm beyond its curve."""
+    site, plain = _plain()
+    for speeds, status in (((1.5, 1.524), "pass"), ((1.6, 1.5), "caution")):
+        duties = [replace(plain.duties[0], pipe_velocity=each) for each in speeds]
+        result = replace(plain, duties=tuple(duties))
+        found = asked._velocity(site, site.pump[0], result, "pump[1]")
+        assert (found.status, found.quantity) == (status, max(speeds))
+        assert told(found.reason) == {"speed": printed_as(found.quantity)}
+    for state, status in (("on curve", "pass"), ("beyond the curve", "caution")):
+        found = asked._on_curve(
+            site.pump[0], replace(plain.duties[0], state=state, flow=9 * GPM, pump_flow=10 * GPM)
+        )
+        assert compared(found) == (status, "10 gpm, flow", "10 gpm, flow")
+        assert found.subject == "steady"
+        own = {"flow": "10 gpm, flow"} if status == "pass" else {"last": "10 gpm, flow"}
+        assert told(found.reason) == own | {"label": "at cut-in with the water at its intake"}
+
+
+def test_a_sheet_that_makes_more_of_its_power_than_any_pump() -> None:
+    """Three quarters from wire to water at most."""
+    site, plain = _plain()
+    for power, status in ((1000.0, "pass"), (980.0, "caution")):
+        duty = replace(plain.duties[0], water_power=750.0, input_power=power)
+        (found,) = asked._efficiency(site.pump[0], duty)
+        assert found.status == status
+        assert found.quantity == pytest.approx(750 / power)
+        assert found.limit == 0.75
+        parts = found.reason.parts
+        assert (parts["water"], parts["power"]) == (750.0, power)
+    silent = site.pump[0].model_copy(update={"power": None, "efficiency": None})
+    assert not asked._efficiency(silent, plain.duties[0])
+    share = Quantity(0.5, FRACTION)
+    told_so = silent.model_copy(update={"efficiency": [share, share, share]})
+    assert asked._efficiency(told_so, plain.duties[0])
+
+
+@pytest.mark.parametrize(("intake", "status"), [(70.0, "caution"), (69.0, "fail")])
+def test_a_tail_pipe_keeps_air_out_without_a_claim(
+    monkeypatch: pytest.MonkeyPatch, intake: float, status: str
+) -> None:
+    """Of a pump that has dry-run protection too; a pump above its water at rest is not kept."""
+    monkeypatch.setattr(asked, "tail_guards", lambda _: True)
+    duty = {"settled_level": 70 * FOOT, "pump_flow": 31 * GPM}
+    for guarded in (True, False):
+        site = site_with(dry_run_protection=guarded)
+        result = result_with(duty, intake_depth=intake * FOOT)
+        found = asked._submergence(site, site.pump[0], result, "pump[1]")
+        assert (found.status, found.claims) == (status, ())
+        assert found.reason.template == UNDER + (
+            "it gives less and less, and its tail pipe is too long for air"
+            if status == "caution"
+            else "it draws air"
+        )
+        short = asked._yield(site, site.pump[0], result, "pump[1]")
+        assert short.status == "caution"
+        assert short.remedy.parts["guard"] == ""
