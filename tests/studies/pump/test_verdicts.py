@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from functools import cache
 from typing import Any
@@ -10,6 +9,8 @@ from typing import Any
 import pytest
 
 from tests.properties.whole.plain import STEADY
+from tests.studies import printed
+from tests.studies.printed import printed_as, told
 from tests.studies.pump.deep_pump import FOOT, GPM, PSI
 from wellsolar import Case
 from wellsolar.kinds import FLOW, FRACTION, LENGTH
@@ -18,7 +19,7 @@ from wellsolar.site.loading.read import parse_site
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump import verdicts as asked
 from wellsolar.units import Quantity, read
-from wellsolar.verdicts import Sentence, Verdict, changes_of
+from wellsolar.verdicts import Verdict, changes_of
 
 GALLON, HOUR = GPM * 60, 3600.0
 
@@ -47,20 +48,6 @@ def result_with(duty: dict[str, float] | None = None, **other: Any) -> PumpResul
     return replace(result, duties=tuple(duties), **other)
 
 
-def printed_as(quantity: Quantity) -> str:
-    """A quantity in US units, without naughts behind the point, and its kind."""
-    return re.sub(r"\.0+ ", " ", f"{quantity.text('US')}, {quantity.kind.name}")
-
-
-def told(sentence: Sentence | None) -> dict[str, str]:
-    """What stands in a sentence, printed, with its kind where it is a quantity."""
-    assert sentence is not None
-    return {
-        name: part if isinstance(part, str) else printed_as(part)
-        for name, part in sentence.parts.items()
-    }
-
-
 def compared(verdict: Verdict) -> tuple[str, str, str]:
     """How it stands, and what was compared; a remedy has changes or says why not."""
     assert verdict.subject == "steady"
@@ -68,7 +55,7 @@ def compared(verdict: Verdict) -> tuple[str, str, str]:
         assert verdict.remedy.by_hand in (
             asked.OF_THE_MAKER, asked.BY_A_VALVE, "it is work on the well, not a key"
         )  # fmt: skip
-    return (verdict.status, printed_as(verdict.quantity), printed_as(verdict.limit))
+    return printed.compared(verdict)
 
 
 def changes(verdict: Verdict) -> dict[str, str]:
@@ -277,9 +264,9 @@ def test_what_a_pump_can_hold(
     if found.status == "unknown":
         assert status.removeprefix("unknown: ") in found.needs
         return
-    printed = f"{reach:g} psi, gauge pressure"
-    assert compared(found) == (status, printed, "60 psi, gauge pressure")
-    parts = {"reach": printed, "limit": "60 psi, gauge pressure"}
+    shown = f"{reach:g} psi, gauge pressure"
+    assert compared(found) == (status, shown, "60 psi, gauge pressure")
+    parts = {"reach": shown, "limit": "60 psi, gauge pressure"}
     last_flow = Quantity(flow * GPM, FLOW)
     assert told(found.reason) == parts | ({"flow": printed_as(last_flow)} if flow else {})
 
@@ -336,9 +323,9 @@ def test_whether_the_well_keeps_up(
     site = site_with(dry_run_protection=guarded)
     duty = {"pump_flow": flow * GPM, "flow": given * GPM}
     found = asked._yield(site, site.pump[0], result_with(duty, level_known=known), "pump[1]")
-    printed = f"{flow:g} gpm, flow"
-    assert compared(found) == (status, printed, "30 gpm, flow")
-    parts = {"flow": printed, "tested": "30 gpm, flow"}
+    shown = f"{flow:g} gpm, flow"
+    assert compared(found) == (status, shown, "30 gpm, flow")
+    parts = {"flow": shown, "tested": "30 gpm, flow"}
     if why:
         drawn = " with the water at its intake" if given < flow else ""
         parts |= {"told": why, "when": f"at cut-in{drawn}", "guard": (

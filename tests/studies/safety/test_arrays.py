@@ -7,6 +7,7 @@ import math
 import pytest
 
 from tests.site_texts import edited
+from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
 from wellsolar.verdicts import Verdict, changes_of

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
 from tests.properties.whole.sides import base_tables, with_given
+from tests.studies.printed import compared, told
 from tests.studies.well.low_yield import (
     CASING,
     FETTER_DRAWN,
@@ -20,7 +24,10 @@ from tests.studies.well.low_yield import (
     study,
     verdict,
 )
-from wellsolar import Case, site_from
+from wellsolar import Case, kinds, site_from
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.well import verdicts as judged
+from wellsolar.units import Quantity
 
 
 class TestJudgements:
@@ -131,3 +138,118 @@ def test_what_a_sound_well_would_save_and_the_flow_with_less_loss() -> None:
     assert parts["flow"] == pytest.approx(10 * GPM, rel=1e-4)
     sound = 5 * (231 / 1728 / 60) ** 2
     assert parts["saved"] == pytest.approx((0.1 - sound) * 100 * FOOT, rel=1e-4)
+
+
+def in_well(**other: Any) -> Any:
+    """A pump at 100 ft in a well that it draws down to 90 ft in a day."""
+    usual = {
+        "name": "old", "intake_depth": 100 * FOOT, "day_level": 90 * FOOT, "draws_air": False,
+        "air_time": 2 * 3600.0, "air_volume": 1234 * GALLON, "protected": False,
+        "sustained_day": 4 * GPM, "starts": 0, "soonest_day": None,
+    }  # fmt: skip
+    return SimpleNamespace(**(usual | other))
+
+
+@pytest.mark.parametrize(
+    ("tested", "protected", "status", "flow"),
+    [(5.0, False, "fail", 4.0), (3.0, True, "caution", 3.0), (None, False, "fail", 4.0)],
+)
+def test_when_a_pump_draws_air(
+    tested: float | None, protected: bool, status: str, flow: float
+) -> None:
+    """A day without a stop is asked for."""
+    site = parse_site(low_yield(WELLS[0][0])).site
+    kept = judged._runs_dry(site, in_well())
+    assert (kept.status, told(kept.reason)) == (
+        "pass", {"level": "90 ft, length", "cover": "10 ft, length"}
+    )  # fmt: skip
+    rate = None if tested is None else Quantity(tested * GPM, kinds.FLOW)
+    site = site.model_copy(update={"well": site.well.model_copy(update={"tested_yield": rate})})
+    found = judged._runs_dry(site, in_well(draws_air=True, protected=protected))
+    assert compared(found) == (status, "2 h, time", "24 h, time")
+    guard = "dry-run protection stops it" if protected else "the file names no dry-run protection"
+    parts = {"time": "2 h, time", "volume": "1230 gal, volume", "guard": guard}
+    assert told(found.reason) == parts
+    assert found.claims == (("pump[1].dry_run_protection",) if protected else ())
+    assert found.remedy.parts == {"flow": pytest.approx(flow * GPM)}
+    assert found.remedy.parts["flow"].kind is kinds.FLOW
+    assert found.remedy.template.endswith("dry-run protection") != protected
+    for lacks in ("air_time", "air_volume"):
+        unknown = judged._runs_dry(site, in_well(draws_air=True, **{lacks: None}))
+        assert unknown.needs == ("well.casing_bore",)
+
+
+@pytest.mark.parametrize(
+    ("given", "soonest", "starts", "beside", "status"),
+    [
+        (500.0, None, 0, 0.0, "pass"),
+        (495.0, None, 3, 0.0, "fail"),
+        (495.0, 499.0, 3, 100.0, "fail"),
+        (495.0, 500.0, 3, 100.0, "unknown"),
+    ],
+)
+def test_what_well_and_pump_give_in_a_day(
+    given: float, soonest: float | None, starts: int, beside: float, status: str
+) -> None:
+    site = parse_site(low_yield(WELLS[0][0])).site
+    pump = in_well(starts=starts, soonest_day=None if soonest is None else soonest * GALLON)
+    result = SimpleNamespace(own_volume=500 * GALLON, from_other_wells=beside * GALLON,
+                             daily_volume=(500 + beside) * GALLON)  # fmt: skip
+    found = judged._well_gives(site, pump, result, given * GALLON)
+    assert found.status == status
+    parts = {"volume": f"{given:.0f} gal, volume", "use": "500 gal, volume"}
+    if status == "unknown":
+        assert found.needs == ("pump[1].restart_after",)
+        both = {name: part for name, part in told(found.reason).items() if name != "keys"}
+        assert both == parts | {"soonest": f"{soonest:.0f} gal, volume"}
+        return
+    assert compared(found) == (status, *parts.values())
+    parts |= {"starts": f"{starts}"} | ({"beside": "100 gal, volume"} if beside else {})
+    assert told(found.reason) == parts
+    assert found.reason.template.startswith("on and off" if starts else "running all day")
+    if status == "fail":
+        assert told(found.remedy) == {"most": f"{given + beside:.0f} gal, volume"}
+
+
+@pytest.mark.parametrize(
+    ("loss", "named", "status", "share"),
+    [
+        # 10 ft of the aquifer's at 10 gpm, and C Q2 of well loss.
+        (0.042, "clogged", "pass", 4.2 / 14.2),
+        (0.045, "clogged", "caution", 4.5 / 14.5),
+        (0.045, "sound", "pass", 4.5 / 14.5),
+        (0.0, "clogged", "pass", 0.0),
+    ],
+)
+def test_well_loss_at_the_greatest_flow(
+    loss: float, named: str, status: str, share: float
+) -> None:
+    """Of all pumps and their duties; without a pump at the greatest of the test."""
+    test = SimpleNamespace(kind="step test", usable=True, readings=[
+        SimpleNamespace(flow=each * GPM) for each in (2, 5, 10)])  # fmt: skip
+    result = SimpleNamespace(
+        tests=(SimpleNamespace(kind="pumping test", usable=True), test),
+        well_loss=loss * FOOT / GPM**2, specific_capacity=GPM / FOOT, well_loss_class=named,
+    )  # fmt: skip
+    pumps = tuple(
+        SimpleNamespace(duties=tuple(SimpleNamespace(flow=each * GPM) for each in flows))
+        for flows in ((4, 3), (10, 6), (5,))
+    )
+    for of_pumps in (pumps, ()):
+        (found,) = judged._well_loss(result, of_pumps)
+        assert (found.status, found.subject) == (status, "well")
+        assert found.quantity == pytest.approx(share)
+        assert (found.limit, found.quantity.kind) == (0.3, kinds.FRACTION)
+        assert told(found.reason) | {"share": ""} == {
+            "flow": "10 gpm, flow", "share": "", "named": named}  # fmt: skip
+        if status == "caution":
+            sound = 5 * (231 / 1728 / 60) ** 2
+            assert found.remedy.parts["slower"] == pytest.approx(30 / 70 / loss * GPM)
+            saved = found.remedy.parts["saved"]
+            assert saved == pytest.approx((loss - sound) * 100 * FOOT)
+            assert saved.kind is kinds.LENGTH
+            assert told(found.remedy)["flow"] == "10 gpm, flow"
+    test.usable = False
+    assert not judged._well_loss(result, pumps)
+    result.tests = ()
+    assert not judged._well_loss(result, pumps)

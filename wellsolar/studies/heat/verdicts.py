@@ -237,7 +237,7 @@ def _ordinal(day: HeatDay) -> str:
         return "on no clear day in a row"
     if number == 1:
         return "on the 1st clear day"
-    ending = {2: "nd", 3: "rd"}.get(number, "th") if number < 20 else "th"
+    ending = {2: "nd", 3: "rd", 21: "st"}.get(number, "th")  # of 21 days at most
     return f"on the {number}{ending} clear day in a row"
 
 
