@@ -11,7 +11,7 @@ from wellsolar.verdicts import Sentence, Verdict
 def printed_as(quantity: Quantity | None) -> str:
     """A quantity in US units, without naughts behind the point, and its kind."""
     assert quantity is not None
-    return re.sub(r"\.0+ ", " ", f"{quantity.text('US')}, {quantity.kind.name}")
+    return re.sub(r"\.0+(?=[ °%])", "", f"{quantity.text('US')}, {quantity.kind.name}")
 
 
 def told(sentence: Sentence | None) -> dict[str, str]:

@@ -169,7 +169,7 @@ def test_how_much_of_the_hot_water_is_the_suns(
     parts = told(found.reason)
     assert {name: parts[name] for name in ("draw", "tap", "best", "worst")} == {
         "draw": "40 gal, volume", "tap": "105 °F, temperature",
-        "best": "90.0%, fraction", "worst": "10.0%, fraction",
+        "best": "90%, fraction", "worst": "10%, fraction",
     }  # fmt: skip
     assert (parts["best_month"], parts["worst_month"]) == ("July", "December")
     begins = "of {draw} a day at {tap} "

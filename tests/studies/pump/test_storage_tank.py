@@ -10,13 +10,17 @@ from CoolProp.CoolProp import PropsSI
 from fluids.friction import friction_factor
 from scipy.optimize import brentq
 
+from tests.studies.printed import told
+from wellsolar.kinds import LENGTH
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.house.chain import Storage, fillers
 from wellsolar.studies.parts.study import study_parts
 from wellsolar.studies.pump.storage_tank import _filling_run
+from wellsolar.studies.well import frost, peak, sanitary
 from wellsolar.studies.well.total_head import gravity_flow
+from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Verdict, changes_of
 
 FOOT, GALLON = 0.3048, 3.785411784e-3
@@ -199,3 +203,127 @@ def test_how_low_the_float_of_a_filling_pump_hangs(
         assert [each.value for each in changes_of(found.remedy)] == ([f'"{to}"'] if to else [])
         assert found.remedy.by_hand == by_hand
     assert not _filling_run(site, site.storage_tank, storage, link, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("volume", "beyond", "pumped", "status", "spare", "short", "needed"),
+    [
+        # Two hours take 400 gal, of which 1 gpm brings 120; 65 % of the tank is left for the rest,
+        # and what the pressure tank has beyond a run.
+        (1000.0, 0.0, 1.0, "pass", 650.0, 280.0, None),
+        (400.0, 0.0, 1.0, "caution", 260.0, 280.0, 280 / 0.65),
+        (400.0, 10.0, 1.0, "caution", 270.0, 280.0, 270 / 0.65),
+        (400.0, 20.0, 1.0, "pass", 280.0, 280.0, None),
+        # Seven minutes of 10 gpm are 70 gal; 4 gpm bring 28 of them, and 480 gal in two hours.
+        (50.0, 0.0, 4.0, "caution", 32.5, 42.0, 42 / 0.65),
+        # 12 gpm bring 84 gal in seven minutes: 14 to spare.
+        (1000.0, 0.0, 12.0, "pass", 664.0, 0.0, None),
+    ],
+)
+def test_what_heavy_use_takes_from_storage(
+    volume: float,
+    beyond: float,
+    pumped: float,
+    status: str,
+    spare: float,
+    short: float,
+    needed: float | None,
+) -> None:
+    settings = [
+        f'storage_tank.volume="{volume} gal"', 'storage_tank.reserve="10 %"',
+        'demand.peak_flow="10 gpm"', 'demand.daily_use="400 gal/day"',
+    ]  # fmt: skip
+    site = parse_site(EXAMPLE.read_text("utf-8"), "x", settings).site
+    rate = pumped * GALLON / 60
+    found = peak._verdict(site, "house", beyond * GALLON, lambda time: rate * time)
+    assert (found.status, found.subject) == (status, "house")
+    assert found.quantity == pytest.approx(spare * GALLON)
+    assert found.limit == pytest.approx(short * GALLON, abs=1e-9)
+    long = pumped == 1.0
+    parts = told(found.reason)
+    assert parts["peak"] == ("3.33 gpm, flow" if long else "10 gpm, flow")
+    assert parts["wanted"] == ("400 gal, volume" if long else "70 gal, volume")
+    given = "120 gal" if long else "28 gal" if pumped == 4.0 else "70 gal"
+    assert parts["given"] == f"{given}, volume"
+    assert parts["only"] == ("" if status == "pass" else "only ")
+    left = found.reason.parts["left"]
+    assert left == pytest.approx((0.65 * volume + beyond) * GALLON)
+    assert ("{short} come from storage" in found.reason.template) == (short > 0.0)
+    if needed is not None:
+        assert found.remedy.parts["needed"] == pytest.approx(needed * GALLON)
+    bare = site.model_copy(update={"storage_tank": None})
+    without = peak._verdict(bare, "house", 0.0, lambda time: rate * time)
+    assert without.status == ("caution" if short else "pass")
+    assert ("and the file names none" in without.reason.template) == (short > 0.0)
+    some = peak._verdict(bare, "house", 1.0 * GALLON, lambda time: rate * time)
+    assert "names none" not in some.reason.template
+
+
+INCHES = 0.0254
+
+
+@pytest.mark.parametrize(
+    ("depth", "ground", "wanted", "status", "lower"),
+    [
+        (48.0, 42.0, 48.0, "pass", None),
+        (47.9, 42.0, 48.0, "caution", "48 in"),
+        (42.1, 42.0, 48.3, "caution", "49 in"),
+        (42.0, 42.0, 48.0, "fail", "48 in"),
+        (0.0, 0.0, 12.0, "caution", "12 in"),
+        (12.0, 0.0, 12.0, "pass", None),
+    ],
+)
+def test_a_line_below_the_frost(
+    depth: float, ground: float, wanted: float, status: str, lower: str | None
+) -> None:
+    result = frost.FrostResult(*(each * INCHES for each in (depth, ground, wanted)))
+    for key in ("piping.pitless_depth", "pump[1].line.buried_depth"):
+        found = frost._verdict(result, "line", key)
+        assert (found.status, found.subject) == (status, "line")
+        assert found.quantity == pytest.approx(depth * INCHES)
+        assert found.limit == pytest.approx(wanted * INCHES)
+        assert found.reason.parts["frost"] == pytest.approx(ground * INCHES)
+        assert {each.kind.name for each in found.reason.quantities().values()} == {"length"}
+        begins = "the pipe leaves the well at" if "pitless" in key else "the pipe lies at"
+        assert found.reason.template.startswith(begins)
+        if lower:
+            (change,) = changes_of(found.remedy)
+            assert change.path == key
+            assert read(change.value.strip('"'), LENGTH) == pytest.approx(
+                float(lower.split()[0]) * INCHES
+            )
+
+
+@pytest.mark.parametrize(
+    ("top", "flood", "status", "wanted"),
+    [
+        # A foot above the ground, and two above floods.
+        (12.0, None, "pass", 12.0),
+        (11.9, None, "caution", 12.0),
+        (0.1, 0.0, "caution", 12.0),
+        (0.0, None, "fail", 12.0),
+        (36.0, 12.0, "pass", 36.0),
+        (35.9, 12.0, "caution", 36.0),
+        (12.1, 12.0, "caution", 36.0),
+        (12.0, 12.0, "fail", 36.0),
+    ],
+)
+def test_a_well_head_over_ground_and_flood(
+    top: float, flood: float | None, status: str, wanted: float
+) -> None:
+    site = parse_site(EXAMPLE.read_text("utf-8")).site
+    heights = {
+        "casing_height": Quantity(top * INCHES, LENGTH),
+        "flood_height": None if flood is None else Quantity(flood * INCHES, LENGTH),
+    }
+    (found,) = sanitary._head(
+        site.model_copy(update={"well": site.well.model_copy(update=heights)})
+    )
+    assert (found.status, found.subject) == (status, "well")
+    assert found.quantity == pytest.approx(top * INCHES)
+    assert found.limit == pytest.approx(wanted * INCHES)
+    assert found.reason.parts["flood"] == pytest.approx((flood or 0.0) * INCHES)
+    assert ("floods" in found.reason.template) == bool(flood)
+    if status != "pass":
+        (change,) = changes_of(found.remedy)
+        assert read(change.value.strip('"'), LENGTH) == pytest.approx(wanted * INCHES)
