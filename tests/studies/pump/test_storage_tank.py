@@ -11,7 +11,7 @@ from fluids.friction import friction_factor
 from scipy.optimize import brentq
 
 from tests.studies.printed import told
-from wellsolar.kinds import LENGTH
+from wellsolar.kinds import LENGTH, VOLUME
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
@@ -239,6 +239,8 @@ def test_what_heavy_use_takes_from_storage(
     assert (found.status, found.subject) == (status, "house")
     assert found.quantity == pytest.approx(spare * GALLON)
     assert found.limit == pytest.approx(short * GALLON, abs=1e-9)
+    compared_are = (found.quantity, found.limit, *map(found.reason.parts.get, ("short", "left")))
+    assert all(each.kind is VOLUME for each in compared_are)
     long = pumped == 1.0
     parts = told(found.reason)
     assert parts["peak"] == ("3.33 gpm, flow" if long else "10 gpm, flow")
@@ -251,6 +253,8 @@ def test_what_heavy_use_takes_from_storage(
     assert ("{short} come from storage" in found.reason.template) == (short > 0.0)
     if needed is not None:
         assert found.remedy.parts["needed"] == pytest.approx(needed * GALLON)
+        assert found.remedy.parts["needed"].kind is VOLUME
+        assert [each.path for each in changes_of(found.remedy)] == ["storage_tank.volume"]
     bare = site.model_copy(update={"storage_tank": None})
     without = peak._verdict(bare, "house", 0.0, lambda time: rate * time)
     assert without.status == ("caution" if short else "pass")
@@ -327,3 +331,16 @@ def test_a_well_head_over_ground_and_flood(
     if status != "pass":
         (change,) = changes_of(found.remedy)
         assert read(change.value.strip('"'), LENGTH) == pytest.approx(wanted * INCHES)
+
+
+@pytest.mark.parametrize(("flood", "asked"), [(None, False), (0.0, False), (0.1, True)])
+def test_a_casing_of_unknown_height_is_asked_after_where_floods_come(
+    flood: float | None, asked: bool
+) -> None:
+    site = parse_site(EXAMPLE.read_text("utf-8")).site
+    height = None if flood is None else Quantity(flood, LENGTH)
+    well = site.well.model_copy(update={"casing_height": None, "flood_height": height})
+    found = sanitary._head(site.model_copy(update={"well": well}))
+    assert [(each.subject, each.needs) for each in found] == [
+        ("well", ("well.casing_height",))
+    ] * asked

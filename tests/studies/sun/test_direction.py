@@ -95,7 +95,7 @@ def test_from_where_on_modules_look_away(
     if status != "no loss":
         parts["toward"] = f"{toward:.0f}°, angle"
     if status == "caution":
-        parts["share"] = f"{own}%, fraction"
+        parts["share"] = f"{own:g}%, fraction"
         assert told(found.remedy) == {"toward": parts["toward"]}
         assert [each.path for each in changes_of(found.remedy)] == ["array[1].azimuth"]
     assert told(found.reason) == parts

@@ -245,6 +245,7 @@ def test_well_loss_at_the_greatest_flow(
         if status == "caution":
             sound = 5 * (231 / 1728 / 60) ** 2
             assert found.remedy.parts["slower"] == pytest.approx(30 / 70 / loss * GPM)
+            assert found.remedy.parts["slower"].kind is kinds.FLOW
             saved = found.remedy.parts["saved"]
             assert saved == pytest.approx((loss - sound) * 100 * FOOT)
             assert saved.kind is kinds.LENGTH

@@ -162,7 +162,7 @@ def _verdict(site: Site, subject: str, beyond: float, given: Callable[[float], f
     template = f"{use.told} take {{wanted}}, of which {{given}} is pumped meanwhile"
     if short > 0.0:
         template += "; {short} come from storage, which has {only}{left}"
-    if short > 0.0 and left <= 0.0 and site.storage_tank is None:
+    if left <= 0.0 and site.storage_tank is None:
         template = template.replace("which has {only}{left}", "and the file names none")
     return PEAK.verdict(
         "pass" if at_least(left, short) else "caution",
