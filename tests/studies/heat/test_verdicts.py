@@ -12,6 +12,7 @@ from tests.properties.whole.sides import base_tables
 from tests.studies.printed import compared, printed_as, told
 from wellsolar import kinds, site_from
 from wellsolar.site.schema import Site
+from wellsolar.studies.heat import stored
 from wellsolar.studies.heat import verdicts as asked
 from wellsolar.studies.heat.stored import stored_verdicts
 from wellsolar.units import Quantity, read
@@ -316,3 +317,53 @@ def test_whether_the_tank_holds_the_days_hot_water(
         large = found.remedy.parts["large"]
         assert large == pytest.approx(58.0 / 0.7 / 90 * 55 * GALLON)
         assert large.kind is kinds.VOLUME
+
+
+@pytest.mark.parametrize(
+    ("count", "second", "last", "status", "beside"),
+    [
+        # A gallon of 8.34 lb from 50 to 105 degF takes 458.7 Btu: 33.5 gal an hour of 4500 W,
+        # beside the 57.3 gal of the tank.
+        (1, None, 50.0, "pass", 33.47),
+        (1, None, 52.0, "caution", 33.47),
+        (2, None, 80.0, "pass", 66.95),
+        # 14 gal of a second tank at 120 degF are 17.8 gal mixed, and 2000 W heat 14.9 gal more.
+        (1, 120.0, 49.0, "pass", 32.7),
+        (1, 120.0, 52.0, "caution", 32.7),
+        # One set colder than the inlet holds nothing.
+        (1, 40.0, 52.0, "caution", 14.88),
+    ],
+)
+def test_whether_tank_and_grid_give_the_hour_of_most_use(
+    monkeypatch: pytest.MonkeyPatch,
+    count: int,
+    second: float | None,
+    last: float,
+    status: str,
+    beside: float,
+) -> None:
+    """At 7:00, 7:54, 8:00 and 20:00: the last two of the morning fall within one hour."""
+    draws = [
+        SimpleNamespace(start=at * 3600.0, volume=each * GALLON)
+        for at, each in ((7.0, 30.0), (7.9, 40.0), (8.0, last), (20.0, 60.0))
+    ]
+    monkeypatch.setattr(stored, "draws_of_day", lambda *_: draws)
+    element = SimpleNamespace(rated_power=4500.0, count=count, fed_by="grid")
+    array = SimpleNamespace(rated_power=9000.0, count=1, fed_by="array")
+    tank_2 = None if second is None else SimpleNamespace(
+        volume=20 * GALLON, thermostat=degrees(second), rated_power=2000.0
+    )  # fmt: skip
+    heater = SimpleNamespace(element=[array, element], second_tank=tank_2, draw=None)
+    site = SimpleNamespace(water_heater=heater, site=SimpleNamespace(print_units="US"))
+    (found,) = stored_verdicts(site, tank())
+    mixed = 0.7 * 90 / 55
+    assert found.status == status
+    assert found.quantity == pytest.approx((50 * mixed + beside) * GALLON, rel=4e-3)
+    assert found.limit == pytest.approx((40 + last) * GALLON)
+    assert found.reason.parts["tank"].kind is found.limit.kind is kinds.VOLUME
+    assert found.reason.template.startswith("with the heater on the grid")
+    if status == "caution":
+        large = (40 + last - beside) / mixed
+        assert found.remedy.parts["large"] == pytest.approx(large * GALLON, rel=4e-3)
+        assert float(found.remedy.parts["sold"]) >= large * GALLON * 0.99
+        assert [each.path for each in changes_of(found.remedy)] == ["water_heater.volume"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -9,8 +10,10 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.studies.pump.deep_pump import FOOT, GPM, PSI, pump_of, studied, verdict_of
+from wellsolar.kinds import LENGTH
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.pump.jet import jet_verdicts
 
 TEXT = (Path(__file__).parents[2] / "sites" / "two_pipe_jet.toml").read_text(encoding="utf-8")
 STILL = 'well.specific_capacity="1000 gpm/ft"'
@@ -104,3 +107,31 @@ def test_its_flow_at_no_pressure_is_the_table_s_own() -> None:
     pump = pump_of(TEXT)
     # At rest 32 ft below the pump: a tenth of the way from 62 to 55 psi.
     assert pump.shut_off_pressure == pytest.approx((61.3 - GAUGE) * PSI, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("levels", "known", "status"),
+    [
+        # The pump stands 6 ft below the ground, and its table ends at 70 ft.
+        ((76.0, 70.0), True, "pass"),
+        ((77.0, 70.0), True, "fail"),
+        ((70.0, 77.0), True, "fail"),
+        ((70.0, 77.0), False, "unknown"),
+    ],
+)
+def test_the_deepest_water_of_its_duties_counts(
+    levels: tuple[float, float], known: bool, status: str
+) -> None:
+    site, result = parse_site(TEXT).site, pump_of(TEXT)
+    duties = tuple(
+        replace(duty, pumping_level=level * FOOT)
+        for duty, level in zip(result.duties, levels, strict=True)
+    )
+    result = replace(result, duties=duties, level_known=known)
+    found = jet_verdicts(site.pump[0], result, "pump[1]")[0]
+    assert found.status == status
+    if status != "unknown":
+        lift = found.reason.parts["lift"]
+        assert lift == found.quantity == pytest.approx((max(levels) - 6) * FOOT)
+        assert (lift.kind, found.limit.kind) == (LENGTH, LENGTH)
+        assert found.limit == pytest.approx(70 * FOOT)
