@@ -27,7 +27,8 @@ from tests.studies.composing import (
 from wellsolar.data import wiring
 from wellsolar.results.heat import HeatedTankResult
 from wellsolar.results.heat_safety import TankSafety
-from wellsolar.site.schema import Site
+from wellsolar.site.schema import Cable, Site
+from wellsolar.studies.array.heater_circuit import circuit_of, element_on_array
 
 OF_A_CURVE = ("ridge_house", "south_slope", "series", "dim")
 """Sites of one array straight on its element, whose power an I-V curve tells."""
@@ -204,6 +205,24 @@ def on_element(site: Site, told: HeatedTankResult, cells: Any, warm: Any) -> tup
     amps = pvsystem.i_from_v(0.0, current, dark, inner + ohms + loop, shunt, thermal)
     best = pvsystem.max_power_point(*array, method="newton")["p_mp"]
     return np.where(lit, amps, 0.0) ** 2 * ohms, np.where(lit, best, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("cable", "named"),
+    [(None, False), (Cable(gauge="10 AWG"), False), (Cable(gauge="10 AWG", length="40 ft"), True)],
+)
+def test_a_cable_that_is_not_named_loses_its_share(cable: Cable | None, named: bool) -> None:
+    """Loop and element carry one current: of their power the loop's part is the share lost."""
+    site = case_of("ridge_house").site
+    on = element_on_array(site)
+    assert on is not None
+    group = on.group.model_copy(update={"cable": cable})
+    circuit = circuit_of(parameters(site), group, on.element, wiring_loss=0.2)
+    lost = circuit.cable_resistance / (circuit.cable_resistance + circuit.resistance)
+    # 80 ft of stranded 10 AWG at 75 degC: 1.24 ohm for 1000 ft, NEC chapter 9, table 8.
+    wires = 1.24 * 0.080
+    assert lost == pytest.approx(wires / (wires + circuit.resistance) if named else 0.2, rel=1e-3)
+    assert circuit.named_cable == pytest.approx(wires if named else 0.0, rel=1e-3)
 
 
 @pytest.mark.parametrize("name", OF_A_CURVE)

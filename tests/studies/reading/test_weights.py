@@ -239,3 +239,15 @@ def test_causes_that_need_no_weighing(number: int) -> None:
     changes, written, shares = FIXED[number]
     (reading,) = [each for each in read(changes, written)[0] if each.causes]
     assert tuple(each.share for each in reading.causes) == shares, reading.causes
+
+
+@pytest.mark.parametrize(("weight", "also"), [(1.94, True), (2.06, False)])
+def test_a_cause_of_less_than_a_thousandth_is_not_told(weight: float, also: bool) -> None:
+    """One way that would show just what is read counts by its weight alone; beside it stands a
+    slip of the pen, of 0.002."""
+    read_there = Quantity(7.0, kinds.CURRENT)
+    way = weighing.Candidate("that way", np.array([7.0]), weight)
+    slip = 0.002 / (weight + 0.002)
+    assert (slip > 0.001) is also
+    shares = [each.share for each in weighing.ranked(read_there, [way])]
+    assert shares == pytest.approx([1.0 - slip, slip] if also else [1.0 - slip])
