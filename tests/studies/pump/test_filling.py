@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 from scipy.integrate import quad
 
+from tests.site_texts import edited
 from tests.studies.pump.deep_pump import (
     BASE,
     FOOT,
     GALLON,
+    GPM,
     POWER,
     PSI,
     PUMP,
@@ -20,6 +22,8 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.pump.study import pump_on_well
 
 # International standard atmosphere.
 AIR = 101_325 * (1 - 2.25577e-5 * 2000 * FOOT) ** 5.25588
@@ -114,3 +118,46 @@ class TestFill:
     def test_a_pump_that_does_not_reach_cut_out_fills_nothing(self) -> None:
         text = BASE + SWITCH.format(volume=40, precharge=28) + PUMP
         assert pump_of(text.replace('"50 psi"', '"105 psi"')).fill is None
+
+
+SHEET = 'power = "520, 640, 730, 790, 810 W"'
+MOTOR = 'rated_power = "1 hp"\npower_factor = 0.8'
+
+
+class TestInputPower:
+    """One horsepower at 230 V: 8.0 A by NEC table 430.248, at 0.8 1472 W, half of it 736 W."""
+
+    @pytest.mark.parametrize(
+        ("told", "water", "watts"),
+        [
+            (MOTOR, 400.0, 400 / 0.35),
+            (MOTOR, 100.0, 736.0),
+            (MOTOR, 0.0, 0.0),
+            (f'{MOTOR}\nefficiency = "40 %"', 100.0, 250.0),
+            (f"{MOTOR}\n{SHEET}", 100.0, 640.0),
+        ],
+    )
+    def test_by_sheet_efficiency_or_motor(self, told: str, water: float, watts: float) -> None:
+        site = parse_site(BASE + edited(PUMP, (SHEET, told))).site
+        on_well = pump_on_well(site, site.pump[0], "pump[1]")
+        assert on_well.input_power(3 * GPM, water) == pytest.approx(watts)
+
+    @pytest.mark.parametrize(
+        ("told", "watts"), [('efficiency = "40 %"', 736.0), (SHEET, 520.0), ("", 736.0)]
+    )
+    def test_throttled_no_motor_idles_but_by_its_sheet(self, told: str, watts: float) -> None:
+        """At a thirtieth of a gallon a minute hardly any water is lifted."""
+        site = parse_site(BASE + edited(PUMP, (SHEET, f"{MOTOR}\n{told}"))).site
+        on_well = pump_on_well(site, site.pump[0], "pump[1]")
+        work = on_well.throttled(GPM / 30, 50 * PSI)
+        assert work.input_power == pytest.approx(watts, rel=5e-3)
+        assert work.water_power < 2.0
+
+    def test_below_the_first_flow_of_a_sheet_its_first_power_stands(self) -> None:
+        begun = edited(
+            PUMP,
+            ('flow = "0, 3, 6, 9, 12 gpm"', 'flow = "2, 3, 6, 9, 12 gpm"'),
+        )
+        site = parse_site(BASE + begun).site
+        on_well = pump_on_well(site, site.pump[0], "pump[1]")
+        assert on_well.input_power(1 * GPM, 50.0) == pytest.approx(520.0)

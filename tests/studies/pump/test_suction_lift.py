@@ -50,7 +50,11 @@ required_suction_head = "{required} ft"
 
     @pytest.mark.parametrize(("altitude", "warmth"), [(0, 50), (5000, 50), (500, 140)])
     def test_the_head_available_by_hand(self, altitude: float, warmth: float) -> None:
-        suction = pump_of(self.text(altitude=altitude, warmth=warmth)).suction
+        pump = pump_of(self.text(altitude=altitude, warmth=warmth))
+        suction = pump.suction
+        # Least head is left where most water is drawn.
+        assert suction.flow == max(duty.flow for duty in pump.duties)
+        assert min(duty.flow for duty in pump.duties) < 0.95 * suction.flow
         kelvin = (warmth + 459.67) / 1.8
         density = PropsSI("D", "T", kelvin, "P", 101_325, "Water")
         viscosity = PropsSI("V", "T", kelvin, "P", 101_325, "Water") / density

@@ -6,6 +6,7 @@ import pytest
 
 from tests.site_texts import edited, printed
 from tests.studies.safety.sites import NO_VALVE, RIGHT, hazard, mended, studied, verdict, wrong
+from wellsolar.verdicts import changes_of
 
 
 def test_a_mixing_valve_and_what_water_of_150_degf_does() -> None:
@@ -110,6 +111,23 @@ def test_what_the_mixing_valve_may_be_given(
     assert found.status == status
     if status != "pass":
         mended(text, found)
+
+
+@pytest.mark.parametrize(("lower", "upper", "hottest"), [(135, 120, 1), (125, 130, 2)])
+def test_the_hottest_of_the_thermostats_is_set_hotter(
+    lower: int, upper: int, hottest: int
+) -> None:
+    on_grid = (
+        '[[water_heater.element]]\nposition = "upper"\nrated_power = "4500 W"\n'
+        f'rated_voltage = "240 V"\nfed_by = "grid"\nthermostat = "{upper} degF"\n\n'
+    )
+    text = edited(
+        RIGHT,
+        ('"150 degF"', f'"{lower} degF"'),
+        ("[water_heater.draw]\n", f"{on_grid}[water_heater.draw]\n"),
+    )
+    (change,) = changes_of(verdict(text, "mixing-valve supply").remedy)
+    assert str(change) == f'water_heater.element[{hottest}].thermostat="140 degF"'
 
 
 class TestLukewarm:
