@@ -9,9 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from pvlib import pvsystem
+from scipy.interpolate import PchipInterpolator
 
 from tests.site_texts import EXAMPLES
-from tests.studies.reading.conftest import PUMP
+from tests.studies.composing import diode, parameters
+from tests.studies.reading.by_integration import flow_of
+from tests.studies.reading.conftest import NORTH, PUMP
 from wellsolar.cli import wellsolar
 from wellsolar.results.moves import ALL_HEAT, HANDLE, HEATER_WATER, Move
 from wellsolar.results.readings import SheetResult, SheetStep
@@ -261,6 +265,105 @@ def test_boxes_at_the_pump_by_arithmetic(make_site: Make) -> None:
     flow, level = box(sheet, "pump_1", "flow by bucket"), box(sheet, "pump_1", "level")
     assert 4 * GPM < flow.low < flow.high < 13 * GPM
     assert level.high < (85 + 13 / 0.5) * FOOT * 1.05
+
+
+DEGF = 1 / 1.8
+SETTLED = {"well": 'specific_capacity = "0.5 gpm/ft"', "static": "85 ft (80 ft .. 95 ft)"}
+VALVE = """[[piping.fittings]]
+kind = "constant-pressure valve"
+set_pressure = "45 psi"
+"""
+ON_INVERTER = '[power]\ninverter_voltage = "240 V"\ngrid = true\n'
+
+
+def celsius(degf: float) -> float:
+    return (degf - 32) * DEGF
+
+
+def about(middle: float, off: float) -> tuple[float, float, float]:
+    return middle - off, middle, middle + off
+
+
+@pytest.mark.parametrize(
+    ("changes", "step", "begins", "ends"),
+    [
+        # Gauges within 2 psi, the air of a tank within 1 psi, a valve at a tap within 3 K, a
+        # thermostat within 5 K: our choices, as those files say that have them.
+        ({}, "pump_1", "cut-in by", about(40 * PSI, 2 * PSI)),
+        ({}, "pump_1", "cut-out by", about(60 * PSI, 2 * PSI)),
+        ({}, "pump_1", "its check valve", (0.0, 0.0, 2 * PSI)),
+        ({}, "night", "pressure lost", (0.0, 0.0, 2 * PSI)),
+        ({}, "tank", "precharge", about(38 * PSI, PSI)),
+        ({"tank": 'volume = "86 gal"\nprecharge = "30 psi"\ncount = 2'}, "tank",
+         "precharge of each of 2", about(38 * PSI, PSI)),
+        # NEMA MG 1 leaves a motor a tenth either way; an inverter holds a twentieth.
+        ({}, "pump_1", "voltage of its supply", about(230.0, 23.0)),
+        ({"more": ON_INVERTER}, "sources", "voltage of the inverter", about(240.0, 12.0)),
+        ({}, "motor_1", "ground wire", (0.0, 0.5, 1.0)),
+        ({}, "hot_water", "lower thermostat", about(celsius(150), 5.0)),
+        ({}, "first_heat", "mixed water", about(celsius(120), 3.0)),
+        # 20 degF above the valve's setting, and 10 K more at the most.
+        ({}, "first_heat", "water at the top", (celsius(140), celsius(140), celsius(140) + 10)),
+        ({"element": 'rated_power = "4500 W"\nrated_voltage = "240 V"\nfed_by = "hot water"\n'
+          'thermostat = "135 degF"'}, "first_heat", "water at the top",
+         (celsius(135) - 5, celsius(135) - 5, celsius(135) + 5)),
+    ],
+)  # fmt: skip
+def test_a_box_by_arithmetic(
+    changes: dict[str, str], step: str, begins: str, ends: tuple[float, float, float],
+    make_site: Make,
+) -> None:  # fmt: skip
+    found = box(sheet_of(make_site(**changes)), step, begins)
+    assert (found.low, float(found), found.high) == pytest.approx(ends)
+
+
+def test_boxes_of_a_settled_pump_by_brent(make_site: Make) -> None:
+    """Water at rest at 80, 85 and 95 ft, drawn down by 0.5 gpm/ft, 40 and 60 psi: a twentieth
+    either way, and half a foot for the tape; the water's speed in the pipe is left out. The
+    current is of the sheet's power at 230 V and 80 %, from the start with the water at rest on.
+    """
+    site = make_site(**SETTLED)
+    sheet = sheet_of(site)
+    rest, capacity = (80 * FOOT, 85 * FOOT, 95 * FOOT), 0.5 * GPM / FOOT
+    flows = {
+        each: [
+            flow_of(site, "house pump", lambda flow, at=each: at + flow / capacity)(psi * PSI)
+            for psi in (40, 60)
+        ]
+        for each in rest
+    }
+    every = [flow for each in flows.values() for flow in each]
+    own = flows[85 * FOOT]
+    bucket = box(sheet, "pump_1", "flow by bucket")
+    ends = (min(every) * 0.95, sum(own) / 2, max(every) * 1.05)
+    assert (bucket.low, float(bucket), bucket.high) == pytest.approx(ends, rel=4e-3)
+    drops = [flow / capacity for flow in own]
+    level = box(sheet, "pump_1", "level while pumping, settled")
+    ends = (80 * FOOT + 0.95 * min(drops) - 0.15, 85 * FOOT + sum(drops) / 2,
+            95 * FOOT + 1.05 * max(drops) + 0.15)  # fmt: skip
+    assert (level.low, float(level), level.high) == pytest.approx(ends, rel=4e-3)
+    power = PchipInterpolator([0, 4, 7, 10, 13], [780, 960, 1080, 1150, 1180])
+    undrawn = flow_of(site, "house pump", lambda _: 80 * FOOT)
+    watts = [float(power(flow / GPM)) for flow in [*every, undrawn(40 * PSI), undrawn(60 * PSI)]]
+    amps = box(sheet, "pump_1", "running current")
+    usual = sum(float(power(flow / GPM)) for flow in own) / 2
+    ends = (0.9 * min(watts) / 184, usual / 184, 1.1 * max(watts) / 184)
+    assert (amps.low, float(amps), amps.high) == pytest.approx(ends, rel=4e-3)
+
+
+def test_the_open_voltage_by_pvlib(make_site: Make) -> None:
+    """From 300 W/m2 at 65 degC to 1000 W/m2 at the record low, or at freezing."""
+    for more, coldest in (("", 0.0), ('record_low = "-12 degC"', -12.0)):
+        site = make_site(sun=f'monthly = "{NORTH}"\n{more}', array="series = 4\nparallel = 2")
+        volts = box(sheet_of(site), "modules_1", "open-circuit")
+        of = parameters(site.site)
+        low, high = (
+            float(pvsystem.v_from_i(0.0, *diode(of, light, cells, 4, 2)))
+            for light, cells in ((300.0, 65.0), (1000.0, coldest))
+        )
+        assert (volts.low, float(volts), volts.high) == pytest.approx(
+            (low, (low + high) / 2, high), rel=1e-4
+        )
 
 
 def test_strokes_are_the_bucket_over_the_cylinders_swept_water() -> None:
