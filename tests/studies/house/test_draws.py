@@ -54,6 +54,15 @@ class TestDraws:
         assert heated.hourly[0] == pytest.approx(40 * GALLON * (1 - 6 * 1.7 / 40), rel=1e-4)
         assert tank_of(text).households[0].evening == pytest.approx(23.9 * 3600)
 
+    def test_a_draw_of_a_list_ends_where_the_next_begins(self) -> None:
+        """At 1.7 gpm 40 gal run 23.5 minutes: cut to 12 before the second, and over midnight to
+        the 18 that are left before the next day's first; 3.4 gal run their 2 minutes."""
+        told = 'times = "0.2, 12, 12.2, 23.9 h"\nvolumes = "3.4, 40, 3.4, 40 gal"'
+        text = edited(RIDGE, ('volume = "55 gal"\ntemperature', f"{told}\ntemperature"))
+        draws = draws_of_day(parse_site(text).site.water_heater.draw, 86.8 * GALLON)
+        assert [draw.duration / 60 for draw in draws] == pytest.approx([2, 12, 2, 18])
+        assert [draw.volume / GALLON for draw in draws] == pytest.approx([3.4, 40, 3.4, 40])
+
     def test_people_in_place_of_a_draw(self) -> None:
         text = RIDGE.replace('volume = "55 gal"\ntemperature', "temperature")
         people = parse_site(text).site.site.people

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from tests.studies.safety.sites import RIGHT
 from tests.studies.sizing.heaters import HEATER_ONLY, HEATERS, begun, search_of, sized
 from tests.studies.sizing.needs import BEFORE_THE_VISIT, designed
 from wellsolar import Options, kinds
@@ -24,7 +25,7 @@ from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.case import Case, size_site, study_site
 from wellsolar.studies.match.designs import DesignElement
-from wellsolar.studies.sizing import heated_tank
+from wellsolar.studies.sizing import heated_tank, heater_guards
 from wellsolar.studies.sizing import heater as heater_search
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft, NoDesign
@@ -460,3 +461,29 @@ def test_what_is_chosen_is_among_what_a_ranking_looks_at_and_of_the_same_heat() 
         chosen.design.choice.series, chosen.design.choice.strings,
     )  # fmt: skip
     assert found.own.share == pytest.approx(chosen.result.annual_share, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("system", "sizes"),
+    [
+        ("US", ["2 gal", "3.2 gal", "4.4 gal", "10.3 gal", "14 gal", "20 gal", "34 gal"]),
+        ("SI", ["8 L", "12 L", "18 L", "24 L", "35 L", "50 L", "80 L", "100 L"]),
+    ],
+)
+def test_expansion_tanks_behind_a_check_valve(system: str, sizes: list[str]) -> None:
+    """Every size that is sold, the smallest first, its air at the cut-out; sizes are common
+    practice."""
+
+    def offered(text: str) -> list[Any]:
+        case: Any = SimpleNamespace(site=parse_site(text).site)
+        draft: Any = SimpleNamespace(case=case, system=system, stock=NO_STOCK)
+        return list(heater_guards._expansion(draft))
+
+    (tanks,) = offered(RIGHT)
+    tank = "water_heater.expansion_tank"
+    named = [each.label.split() for each in tanks.candidates]
+    assert [f"{float(number):g} {unit}" for number, unit in named] == sizes
+    assert [[str(change) for change in each.changes] for each in tanks.candidates] == [
+        [f"{tank}=true", f'{tank}_volume="{size}"', f'{tank}_precharge="60 psi"'] for size in sizes
+    ]
+    assert offered(RIGHT.replace("check_valve = true", "check_valve = false")) == []

@@ -426,3 +426,34 @@ def test_the_storage_of_a_recovery_is_that_of_the_aquifers_drawdown_alone() -> N
     storage = after.call_args.args[2]
     u = radius**2 * storage / (4.0 * transmissivity * time)
     assert exp1(u) == pytest.approx(8.0, rel=1e-6)
+
+
+@pytest.mark.parametrize(("hours", "grows"), [(1.0, 24.0), (48.0, 1.0)])
+def test_steps_without_a_storage_are_carried_to_a_day_by_the_straight_line(
+    hours: float, grows: float
+) -> None:
+    """Drawdown grows by ln(t2 / t1) / (4 pi T) for a flow of one (Cooper and Jacob, 1946, from
+    memory); what is longer than a day is left as it is."""
+    aquifer, transmissivity = 900.0, 4e-4
+    steps = SimpleNamespace(
+        usable=True, aquifer_loss=aquifer, well_loss=4.0e5, transmissivity=transmissivity,
+        after=hours * 3600.0,
+    )  # fmt: skip
+    with mock.patch.object(drawdown, "_storage_by_steps", return_value=None):
+        found = drawdown._by_step_test(steps, 0.08)  # type: ignore[arg-type]
+    assert found is not None
+    of_day = aquifer + math.log(grows) / (4.0 * math.pi * transmissivity)
+    assert 1.0 / found.specific_capacity == pytest.approx(of_day)
+    assert found.well_loss == 4.0e5
+
+
+def test_of_steps_that_fit_no_well_the_worst_counts() -> None:
+    """3 m at 1e-3 m3/s and 8 m at 2e-3 m3/s: 4000 s/m2 at the second."""
+    readings = [
+        SimpleNamespace(drawdown=3.0, flow=1e-3),
+        SimpleNamespace(drawdown=8.0, flow=2e-3),
+    ]
+    steps = SimpleNamespace(usable=False, readings=readings)
+    found = drawdown._by_step_test(steps, 0.08)  # type: ignore[arg-type]
+    assert found is not None
+    assert 1.0 / found.specific_capacity == pytest.approx(4000.0)
