@@ -5,12 +5,16 @@ from __future__ import annotations
 import math
 import re
 from types import SimpleNamespace
+from unittest import mock
 
 import pytest
 
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import listed, part, status
-from wellsolar.studies.parts.power import _battery
+from wellsolar import kinds
+from wellsolar.studies.parts import power
+from wellsolar.studies.parts.power import GENERATOR, _battery, _inverter_to_add
+from wellsolar.units import Quantity
 
 
 def test_modules_that_the_pump_lacks_are_to_add_and_clear_the_verdict() -> None:
@@ -153,23 +157,75 @@ def test_guards_of_wires_and_motors_where_their_thing_is_and_nowhere_else() -> N
 
 @pytest.mark.parametrize(
     ("needed", "size"),
-    # Of 0.8 and 1.2 kWh a day the more, out of a battery of which six tenths may be used: 2 kWh.
-    [([0.8, 1.2], "at least 2.00 kWh, for a day of pumping without sun"),
+    # Of 0.8 and 1.2 kWh a day the more, out of a battery of which six tenths may be used: 2 kWh;
+    # and of two pumps the one that asks more.
+    [([[0.8, 1.2]], "at least 2.00 kWh, for a day of pumping without sun"),
+     ([[0.8, 0.6], [0.3, 1.2]], "at least 2.00 kWh, for a day of pumping without sun"),
      ([], "by its maker's sheet")],
 )  # fmt: skip
 def test_a_battery_that_no_file_names_is_as_large_as_a_day_of_pumping_asks(
-    needed: list[float], size: str
+    needed: list[list[float]], size: str
 ) -> None:
-    months = [SimpleNamespace(energy_needed=each * 3.6e6) for each in needed]
+    supply = [
+        SimpleNamespace(months=[SimpleNamespace(energy_needed=each * 3.6e6) for each in months])
+        for months in needed
+    ]
     put: dict[str, str] = {}
     lines = SimpleNamespace(
         site=SimpleNamespace(
             array=[SimpleNamespace(feeds="battery")],
             power=SimpleNamespace(battery_energy=None, battery_usable=0.6),
         ),
-        results=SimpleNamespace(supply=[SimpleNamespace(months=months)] if months else []),
+        results=SimpleNamespace(supply=supply),
         worst_of_all=lambda rule: None,
         add=lambda item, size, *rest, **more: put.update({item: size.text("SI")}),
     )
     _battery(lines)  # type: ignore[arg-type]
     assert put["battery"] == size
+
+
+@pytest.mark.parametrize("started", [True, False])
+def test_an_inverter_to_add_bears_the_larger_of_two_pumps(started: bool) -> None:
+    """At their most 800 W by 0.8 and 600 W by 0.5: 1000 and 1200 VA; a direct-current pump is no
+    matter. A start that nothing tells is the motor's own."""
+
+    def of(name: str, most: float, start: float | None) -> SimpleNamespace:
+        duties = [SimpleNamespace(input_power=most), SimpleNamespace(input_power=most / 2)]
+        told = start and SimpleNamespace(starting_apparent_power=start)
+        return SimpleNamespace(name=name, duties=duties, start=told)
+
+    tables = [
+        SimpleNamespace(name=name, supply=supply, power_factor=factor)
+        for name, supply, factor in (("a", "AC", 0.8), ("b", "AC", 0.5), ("c", "DC", 0.1))
+    ]
+    pumps = [of("a", 800.0, 5000.0), of("b", 600.0, 3000.0 if started else None),
+             of("c", 900.0, 9000.0)]  # fmt: skip
+    put: dict[str, dict[str, float]] = {}
+    lines = SimpleNamespace(
+        site=SimpleNamespace(pump=tables, array=[], power=SimpleNamespace(battery_energy=3.6e6)),
+        results=SimpleNamespace(pumps=pumps),
+        add=lambda item, size, *rest, **more: put.update({item: dict(size.parts)}),
+    )
+    _inverter_to_add(lines)  # type: ignore[arg-type]
+    surge = {"surge": pytest.approx(5000.0)} if started else {}
+    assert put == {"inverter": {"running": pytest.approx(1200.0), **surge}}
+
+
+def test_a_generator_starts_the_hardest_of_those_that_it_fails() -> None:
+    """Of 4 and 6 kVA the more; what it starts asks nothing."""
+    said = [("fail", 4e3), ("fail", 6e3), ("pass", 9e3), ("unknown", None)]
+    verdicts = [
+        SimpleNamespace(rule=GENERATOR, status=status, remedy=None,
+                        limit=limit and Quantity(limit, kinds.APPARENT_POWER))
+        for status, limit in said
+    ]  # fmt: skip
+    put: dict[str, dict[str, float]] = {}
+    lines = SimpleNamespace(
+        site=SimpleNamespace(power=SimpleNamespace(generator_rating=3e3)),
+        results=SimpleNamespace(verdicts=verdicts),
+        worst_of_all=lambda rule: verdicts[1],
+        add=lambda item, size, *rest, **more: put.update({item: dict(size.parts)}),
+    )
+    with mock.patch.object(power, "_transfer_switch"):
+        power._generator(lines)  # type: ignore[arg-type]
+    assert put == {"generator": {"needed": 6e3}}

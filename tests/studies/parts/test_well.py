@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+from unittest import mock
 
 import pytest
 
@@ -16,6 +17,8 @@ from wellsolar.site.loading.read import load_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.case import Case
+from wellsolar.studies.parts import well
+from wellsolar.studies.parts.study import study_parts
 from wellsolar.verdicts import Verdict, set_to
 
 
@@ -125,7 +128,14 @@ def test_pipe_bears_what_the_pump_holds_against_shut_taps() -> None:
 
 
 def test_all_that_shares_the_line_has_its_own_check_valve() -> None:
-    found, _ = listed("ridge_house")
+    found, results = listed("ridge_house")
+    site = load_site(EXAMPLES / "ridge_house.toml").site
+    with mock.patch.object(well, "_joins_the_line") as joins:
+        study_parts(site, results)
+    # As wide as its greatest flow asks, against the least pressure.
+    most = [max(duty.flow for duty in pump.duties) for pump in results.pumps[1:]]
+    assert [call.args[2] for call in joins.call_args_list] == most
+    assert most[0] > min(duty.flow for duty in results.pumps[1].duties)
     valves = {each.of: each for each in found.parts if each.item == "check valve"}
     assert set(valves) == {"", "frugal pump"}
     assert valves["frugal pump"].size.text("US").startswith("3/4 in")

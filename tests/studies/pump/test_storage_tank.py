@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,13 +12,15 @@ from fluids.friction import friction_factor
 from scipy.optimize import brentq
 
 from tests.studies.printed import told
-from wellsolar.kinds import LENGTH, VOLUME
+from wellsolar import kinds
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.house.chain import Storage, fillers
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.pump import study as pump_study
 from wellsolar.studies.pump.storage_tank import _filling_run
+from wellsolar.studies.pump.study import pump_on_well
 from wellsolar.studies.well import frost, peak, sanitary
 from wellsolar.studies.well.total_head import gravity_flow
 from wellsolar.units import Quantity, read
@@ -155,6 +158,26 @@ def test_a_booster_that_does_not_say_so_is_told_how() -> None:
     assert verdicts("halfgpm", *changes)[key].status == "pass"
 
 
+@pytest.mark.parametrize(("lateral", "run"), [("4 ft", 20 * FOOT), ("90 ft", 90 * FOOT)])
+def test_a_boosters_cable_is_as_long_as_its_line_and_no_shorter_than_20_feet(
+    lateral: str, run: float
+) -> None:
+    """Nothing of it hangs in the well; 20 ft are common practice."""
+    site = load_site(EXAMPLE).site
+    at = next(place for place, each in enumerate(site.pump) if each.draws == "storage tank")
+    table = site.pump[at].model_copy(update={"cable": None, "voltage": 230.0})
+    length = read(lateral, kinds.LENGTH)
+    piping = site.piping.model_copy(
+        update={"lateral": site.piping.lateral.model_copy(update={"length": length})}
+    )
+    pumps = tuple(table if place == at else each for place, each in enumerate(site.pump))
+    site = site.model_copy(update={"piping": piping, "pump": pumps})
+    on_well = replace(pump_on_well(site, table, f"pump[{at + 1}]"), intake_depth=-2.0)
+    found = pump_study._wire(site, on_well, 750.0, None)
+    assert found is not None
+    assert found.length == pytest.approx(run)
+
+
 def test_a_booster_is_printed_without_levels_of_the_well() -> None:
     section = pump_section(Case(load_site(EXAMPLE)).pumps[1], 2)
     assert not {row.key for row in section.rows} & {"intake_depth", "static_level"}
@@ -240,7 +263,7 @@ def test_what_heavy_use_takes_from_storage(
     assert found.quantity == pytest.approx(spare * GALLON)
     assert found.limit == pytest.approx(short * GALLON, abs=1e-9)
     compared_are = (found.quantity, found.limit, *map(found.reason.parts.get, ("short", "left")))
-    assert all(each.kind is VOLUME for each in compared_are)
+    assert all(each.kind is kinds.VOLUME for each in compared_are)
     long = pumped == 1.0
     parts = told(found.reason)
     assert parts["peak"] == ("3.33 gpm, flow" if long else "10 gpm, flow")
@@ -253,7 +276,7 @@ def test_what_heavy_use_takes_from_storage(
     assert ("{short} come from storage" in found.reason.template) == (short > 0.0)
     if needed is not None:
         assert found.remedy.parts["needed"] == pytest.approx(needed * GALLON)
-        assert found.remedy.parts["needed"].kind is VOLUME
+        assert found.remedy.parts["needed"].kind is kinds.VOLUME
         assert [each.path for each in changes_of(found.remedy)] == ["storage_tank.volume"]
     bare = site.model_copy(update={"storage_tank": None})
     without = peak._verdict(bare, "house", 0.0, lambda time: rate * time)
@@ -293,7 +316,7 @@ def test_a_line_below_the_frost(
         if lower:
             (change,) = changes_of(found.remedy)
             assert change.path == key
-            assert read(change.value.strip('"'), LENGTH) == pytest.approx(
+            assert read(change.value.strip('"'), kinds.LENGTH) == pytest.approx(
                 float(lower.split()[0]) * INCHES
             )
 
@@ -317,8 +340,8 @@ def test_a_well_head_over_ground_and_flood(
 ) -> None:
     site = parse_site(EXAMPLE.read_text("utf-8")).site
     heights = {
-        "casing_height": Quantity(top * INCHES, LENGTH),
-        "flood_height": None if flood is None else Quantity(flood * INCHES, LENGTH),
+        "casing_height": Quantity(top * INCHES, kinds.LENGTH),
+        "flood_height": None if flood is None else Quantity(flood * INCHES, kinds.LENGTH),
     }
     (found,) = sanitary._head(
         site.model_copy(update={"well": site.well.model_copy(update=heights)})
@@ -330,7 +353,7 @@ def test_a_well_head_over_ground_and_flood(
     assert ("floods" in found.reason.template) == bool(flood)
     if status != "pass":
         (change,) = changes_of(found.remedy)
-        assert read(change.value.strip('"'), LENGTH) == pytest.approx(wanted * INCHES)
+        assert read(change.value.strip('"'), kinds.LENGTH) == pytest.approx(wanted * INCHES)
 
 
 @pytest.mark.parametrize(("flood", "asked"), [(None, False), (0.0, False), (0.1, True)])
@@ -338,7 +361,7 @@ def test_a_casing_of_unknown_height_is_asked_after_where_floods_come(
     flood: float | None, asked: bool
 ) -> None:
     site = parse_site(EXAMPLE.read_text("utf-8")).site
-    height = None if flood is None else Quantity(flood, LENGTH)
+    height = None if flood is None else Quantity(flood, kinds.LENGTH)
     well = site.well.model_copy(update={"casing_height": None, "flood_height": height})
     found = sanitary._head(site.model_copy(update={"well": well}))
     assert [(each.subject, each.needs) for each in found] == [

@@ -307,6 +307,10 @@ def about(middle: float, off: float) -> tuple[float, float, float]:
         ({"element": 'rated_power = "4500 W"\nrated_voltage = "240 V"\nfed_by = "hot water"\n'
           'thermostat = "135 degF"'}, "first_heat", "water at the top",
          (celsius(135) - 5, celsius(135) - 5, celsius(135) + 5)),
+        # The hottest of the thermostats brings it.
+        ({"elements": '[[water_heater.element]]\nposition = "upper"\nrated_power = "4500 W"\n'
+          'rated_voltage = "240 V"\nfed_by = "grid"\nthermostat = "120 degF"\n'}, "first_heat",
+         "water at the top", (celsius(140), celsius(140), celsius(140) + 10)),
     ],
 )  # fmt: skip
 def test_a_box_by_arithmetic(

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 import re
+from types import SimpleNamespace
 from typing import Any
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -22,6 +24,7 @@ from tests.studies.well.low_yield import (
     study,
     verdict,
 )
+from wellsolar.studies.well import peak
 
 
 class TestSustained:
@@ -95,3 +98,26 @@ class TestDaysWater:
         text = re.sub(r"restart_level = .*", "", text)
         told = verdict(study(text), "day's water from the well").remedy.text("US")
         assert told.startswith("find another source")
+
+
+@pytest.mark.parametrize(("run", "left"), [(60.0, 0.02), (120.0, 0.0)])
+def test_a_pressure_tank_spares_what_its_pumps_run_does_not_need(run: float, left: float) -> None:
+    """50 L between its pressures; the pump must run for 1 or 2 minutes at 0.5 L/s."""
+    fill = SimpleNamespace(points=[SimpleNamespace(water=0.05)], mean_flow=5e-4)
+    pump, link = SimpleNamespace(fill=fill), SimpleNamespace(table=None)
+    cycle = SimpleNamespace(wanted_run=run)
+    with mock.patch.object(peak, "motor_cycle", return_value=cycle):
+        found = peak._beyond_a_run(None, link, pump)  # type: ignore[arg-type]
+    assert found == pytest.approx(left)
+    assert peak._beyond_a_run(None, link, SimpleNamespace(fill=None)) == 0.0  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("stops", "share"), [(0.1, 0.5), (0.7, 0.0)])
+def test_of_a_storage_tank_a_peak_has_what_lies_between_its_floats(
+    stops: float, share: float
+) -> None:
+    storage = SimpleNamespace(fills_below=0.6, stops_below=stops, volume=4.0)
+    site = SimpleNamespace(storage_tank=object())
+    with mock.patch.object(peak.chain, "storage_of", return_value=storage):
+        assert peak._held(site) == pytest.approx((share, 4.0 * share))  # type: ignore[arg-type]
+    assert peak._held(SimpleNamespace(storage_tank=None)) == (1.0, 0.0)  # type: ignore[arg-type]
