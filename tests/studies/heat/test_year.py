@@ -94,6 +94,8 @@ class TestYear:
         alone, last = tank_of(TWO).households
         assert last.heated_by == "second tank"
         assert last.year.evenings_hot == 365
+        # Its own thermostat has warmed it again by the evening, to 130 degF less its 9 at least.
+        assert last.year.evenings_at_setpoint == 365
         assert last.year.heat_delivered == pytest.approx(last.year.heat_wanted, rel=1e-6)
         held = 1.2 * ((130 - 32) / 1.8 - ROOM) * 365 * DAY
         first = last.year.pv_heat - LOSS * (HOT - ROOM) * 365 * DAY

@@ -53,6 +53,8 @@ class TestPublishedTests:
         )
         found = fit_of(test + 'step_length = "180 min"')
         fit = found.tests[0]
+        ends = [each.time / 60 for each in fit.readings]
+        assert ends == pytest.approx([180, 360, 540, 720, 900, 1080])
         assert fit.well_loss / DAY**2 == pytest.approx(1.4e-7, rel=0.20)
         assert fit.aquifer_loss / DAY == pytest.approx(3.26e-3, rel=0.15)
         # After one step's time the well falls as the fit has it; later it goes on.
