@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
 import pytest
 
 from tests.studies.casing.bodies import FOOT, fit, studied, text_of
 from wellsolar.results.well import CasingResult
+from wellsolar.studies.casing import study as casing_study
 
 INCH = 0.0254
 
@@ -173,3 +175,20 @@ class TestSilence:
         )
         paths = {each.path for each in studied(text).assumptions}
         assert {"pump[1].length", "pump[1].cable.diameter"} <= paths
+
+
+@pytest.mark.parametrize(("known", "highest"), [(True, 31.0), (False, 40.0)])
+def test_a_pump_hangs_under_its_lowest_water_and_5_feet_above_the_bottom(
+    known: bool, highest: float
+) -> None:
+    """The water settles at 20 or 30 m, and wants 1 m above the intake; where it is unknown, the
+    pump hangs no higher than it does. 5 ft are common practice."""
+    moved = SimpleNamespace(is_pump=True, body=SimpleNamespace(name="p", top=39.0, bottom=41.0))
+    site = SimpleNamespace(
+        well=SimpleNamespace(depth=60.0),
+        pump=[SimpleNamespace(name="p", minimum_submergence=1.0)],
+    )
+    duties = [SimpleNamespace(settled_level=level) for level in (20.0, 30.0)]
+    pumps = (SimpleNamespace(name="p", level_known=known, duties=duties),)
+    found = casing_study._depths(site, moved, pumps)  # type: ignore[arg-type]
+    assert found == pytest.approx((highest, 60.0 - 5 * FOOT))

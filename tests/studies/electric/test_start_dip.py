@@ -14,6 +14,7 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar.studies.electric.starting import larger
 from wellsolar.verdicts import changes_of
 
 OHM_12 = 1.98 / 304.8
@@ -87,3 +88,12 @@ class TestStart:
     def test_it_asks_for_what_the_start_takes(self) -> None:
         text = self.TEXT + '[power]\ngenerator_rating = "3 kVA"\n'
         assert verdict_of(text, "generator start").needs == ("pump[1].locked_rotor_current",)
+
+
+@pytest.mark.parametrize(("needed", "exact"), [(4321.0, 4330.0), (12_345.0, 12_400.0)])
+def test_what_a_start_needs_is_told_in_three_figures_rounded_up(
+    needed: float, exact: float
+) -> None:
+    way = larger("generator", "generator_rating", needed, "")
+    assert way.parts["exact"] == pytest.approx(exact)
+    assert float(way.parts["sold"]) >= needed

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 from importlib.resources import files
+from types import SimpleNamespace
+from typing import Any
+from unittest import mock
 
 import numpy as np
 import pytest
@@ -16,6 +19,7 @@ from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.case import Case
+from wellsolar.studies.heat import household
 from wellsolar.studies.heat.household import _hot_by_hour
 from wellsolar.studies.heat.tank import circuit_in_tank, work_of
 from wellsolar.studies.heat.year import heated_year, other_powers_of, run_hours
@@ -165,3 +169,23 @@ def test_an_evening_is_as_hot_as_the_hour_after_its_draw(begins: float, hot_at: 
     heated = SimpleNamespace(draws=(TapDraw(begins * 3600.0, 3600.0, 0.05),))
     work, year = SimpleNamespace(tap=40.0), SimpleNamespace(top_temperature=warmth)
     assert _hot_by_hour(work, heated, year) == 3  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("others", "fewest"), [([310, 290], 290), ([310, 340], 300), ([], 300)])
+def test_a_draw_is_small_enough_by_the_worst_of_the_years(others: list[int], fewest: int) -> None:
+    """300 hot evenings of the year itself, half of 365 aimed at; the draw is a part of the
+    day's."""
+    work: Any = None
+    heated: Any = SimpleNamespace(days=365, daily_draw=0.2)
+    evenings = SimpleNamespace(hot=np.arange(365) < 300)
+    with (
+        mock.patch.object(household, "run_year"),
+        mock.patch.object(household, "evening_of_days", return_value=evenings),
+        mock.patch.object(household, "_other_evenings", return_value=others),
+        mock.patch.object(household, "_largest_part", return_value=0.7) as largest,
+    ):
+        found = household._evening_draw(work, heated, None, 0.4, 0.5, mock.Mock())
+        fine, _, now, _ = largest.call_args.args
+        assert fine(0.8) == pytest.approx(fewest / 365 - 0.5)
+    assert now == pytest.approx(-0.1)
+    assert found == pytest.approx(0.14)

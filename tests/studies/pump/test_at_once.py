@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 
 from tests.studies.pump.deep_pump import BASE, GPM, PUMP, SWITCH, studied
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
+from wellsolar.studies.pump import at_once
 from wellsolar.studies.pump.at_once import AtOnce, flow_at_once
-from wellsolar.studies.pump.study import pump_on_well
+from wellsolar.studies.pump.study import intake_depth, pump_on_well
 from wellsolar.verdicts import Verdict, changes_of
 
 MOTOR = 'rated_power = "1 hp"\n'
@@ -104,3 +107,23 @@ def test_a_pump_that_lifts_nothing_starts_all_the_same() -> None:
 def test_one_pump_alone_has_nothing_to_share() -> None:
     one = BASE + SWITCH.format(volume=119, precharge=28) + PUMP + MOTOR
     assert verdicts_of(one + POWER) == {}
+
+
+@pytest.mark.parametrize(("start", "takes"), [(None, 500.0), (5.0, 5 * 230.0)])
+def test_what_a_pump_takes_while_it_runs(start: float | None, takes: float) -> None:
+    """At most 400 W by a power factor of 0.8; where its current is known, that by its voltage."""
+    told = start and SimpleNamespace(running_current=start)
+    duties = [SimpleNamespace(input_power=watts) for watts in (400.0, 300.0)]
+    table = SimpleNamespace(power_factor=0.8, voltage=230.0, phases=1)
+    working = SimpleNamespace(table=table, result=SimpleNamespace(start=told, duties=duties))
+    assert at_once._running(working) == pytest.approx(takes)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("level", "depth"), [(60, 190), (195, 195)])
+def test_an_intake_that_no_file_names_hangs_10_feet_above_the_bottom(
+    level: int, depth: int
+) -> None:
+    """Common practice; no higher than the water stands."""
+    text = (BASE + PUMP).replace('intake_depth = "150 ft"\n', "")
+    site = parse_site(text.replace('static_level = "60 ft"', f'static_level = "{level} ft"')).site
+    assert intake_depth(site, site.pump[0]) == pytest.approx(depth * 0.3048)

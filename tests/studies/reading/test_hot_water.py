@@ -6,7 +6,9 @@ The sites are invented.
 from __future__ import annotations
 
 from collections.abc import Callable
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
@@ -14,6 +16,7 @@ from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.studies.case import Case
+from wellsolar.studies.reading import hot_water
 from wellsolar.studies.reading.study import study_readings
 from wellsolar.verdicts import Remedy
 
@@ -150,3 +153,19 @@ def test_a_second_tank_warms_the_tap(make_site: Make, read_at: Read) -> None:
         lows.append(float(found[0].expected.value))
     assert lows[1] > lows[0] + 5.0
     assert lows[1] > celsius(110)
+
+
+@pytest.mark.parametrize(("second", "hottest"), [(None, 65.0), (60.0, 65.0), (71.0, 71.0)])
+def test_without_a_year_a_tap_is_between_cold_and_the_hottest_thermostat(
+    second: float | None, hottest: float
+) -> None:
+    """And 3 K for the thermometer."""
+    downstream = None if second is None else SimpleNamespace(thermostat=second)
+    tap = SimpleNamespace(
+        visit=SimpleNamespace(job=SimpleNamespace(tank=None), given=SimpleNamespace(taken="")),
+        heater=SimpleNamespace(second_tank=downstream), cold=10.0, hottest=65.0, valve=None,
+        _mixed=hot_water._spread,
+    )  # fmt: skip
+    band = hot_water.TapTemperature.expected(tap).value  # type: ignore[arg-type]
+    found = (band.low, float(band), band.high)
+    assert found == pytest.approx((7.0, np.mean([10.0, hottest]), hottest + 3.0))

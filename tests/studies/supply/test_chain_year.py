@@ -651,3 +651,35 @@ def test_a_float_keeps_water_back_from_a_pump_alone(pumped: bool, stop: float) -
     assert chain_year._numbers(tank, None, pumped) == pytest.approx((5.0, 3.0, 4.5, stop))
     trial: Any = SimpleNamespace(booster=object() if pumped else None)
     assert chain_year._numbers(tank, trial) == pytest.approx((5.0, 3.0, 4.5, stop))
+
+
+@pytest.mark.parametrize(("in_turn", "parts"), [(False, [0.25, 0.75]), (True, [1.0, 1.0])])
+def test_filling_pumps_part_the_modules_as_their_tables_powers_are(
+    in_turn: bool, parts: list[float]
+) -> None:
+    """500 and 1500 W at their most. A start asks 300 W of the modules, of which nine tenths come
+    to the pump; one that no modules drive stays as it is."""
+    fillers: Any = [
+        SimpleNamespace(
+            curve=SimpleNamespace(power=[100.0, most]), share=share,
+            link=SimpleNamespace(table=SimpleNamespace(start_power=start)),
+        )
+        for most, share, start in ((500.0, 1.0, 300.0), (1500.0, 0.5, None))
+    ]  # fmt: skip
+    other: Any = SimpleNamespace(curve=None)
+    asked: list[tuple[float, float, float]] = []
+
+    def flow_in_sun(power: np.ndarray, _: Any, through: float, least: float) -> Any:
+        asked.append((float(power[0]), through, least))
+        return None, np.array([3.0])
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(chain_year, "flow_in_sun", flow_in_sun)
+        patch.setattr(chain_year.system, "conversion_of", lambda *_: 0.9)
+        patch.setattr(chain_year, "replace", lambda filler, flow: flow)
+        site: Any = None
+        found = chain_year._in_the_sun(site, (*fillers, other), np.array([1000.0]), in_turn)
+    wanted = [(1000.0 * part, 0.9, least) for part, least in zip(parts, (270.0, 0.0), strict=True)]
+    np.testing.assert_allclose(asked, wanted)
+    assert [float(flow[0]) for flow in found[:2]] == pytest.approx([3.0, 1.5])
+    assert found[2] is other

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -11,8 +12,9 @@ import pytest
 from tests.site_texts import EXAMPLES
 from tests.studies.supply.houses import KWH, TANK, changed, house, own, studied
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.case import USUAL, study_site
+from wellsolar.studies.case import USUAL, Case, study_site
 from wellsolar.studies.sun.year import light_kept, losses_of
+from wellsolar.studies.supply import rule_of_thumb
 
 
 def test_the_hand_rule_and_the_heaters_months_come_from_the_file(tmp_path: Path) -> None:
@@ -58,6 +60,16 @@ def test_the_village_by_hand_rule_and_by_the_hour() -> None:
     assert row.hand_rule == results.supply[0].modules_needed
     assert row.modules[0] <= row.hand_rule
     assert results.supply_years[0].days_short == 0
+
+
+def test_an_array_without_a_battery_carries_the_pump_at_its_hardest() -> None:
+    case = Case(parse_site((EXAMPLES / "village_borehole.toml").read_text("utf-8")))
+    (pump,) = case.pumps
+    (hard,) = pump.duties
+    easy = replace(hard, input_power=0.5 * hard.input_power)
+    assert case.year is not None
+    found, _ = rule_of_thumb._size(case.site, replace(pump, duties=(easy, hard, easy)), case.year)
+    assert found.running_power == hard.input_power
 
 
 def test_every_array_loses_alike_and_says_so() -> None:
