@@ -4,6 +4,8 @@ pvlib, and the balance of heat that must close in any tank."""
 from __future__ import annotations
 
 import math
+from dataclasses import astuple
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -28,7 +30,8 @@ from wellsolar.data import wiring
 from wellsolar.results.heat import HeatedTankResult
 from wellsolar.results.heat_safety import TankSafety
 from wellsolar.site.schema import Cable, Site
-from wellsolar.studies.array.heater_circuit import circuit_of, element_on_array
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of, element_on_array
+from wellsolar.studies.heat import figures
 
 OF_A_CURVE = ("ridge_house", "south_slope", "series", "dim")
 """Sites of one array straight on its element, whose power an I-V curve tells."""
@@ -223,6 +226,27 @@ def test_a_cable_that_is_not_named_loses_its_share(cable: Cable | None, named: b
     wires = 1.24 * 0.080
     assert lost == pytest.approx(wires / (wires + circuit.resistance) if named else 0.2, rel=1e-3)
     assert circuit.named_cable == pytest.approx(wires if named else 0.0, rel=1e-3)
+
+
+@pytest.mark.parametrize(("ohms", "by_voltage"), [(12.4, False), (57.2, True)])
+def test_the_line_of_an_element_ends_where_it_leaves_the_picture(
+    ohms: float, by_voltage: bool
+) -> None:
+    """A twentieth beyond the short-circuit current or the open voltage of the brightest sun,
+    whichever a line through the origin comes to first."""
+    of = parameters(case_of("ridge_house").site)
+    circuit = HeaterCircuit(of, 4, 1, ohms, 0.4)
+    suns = [SimpleNamespace(irradiance=sun, cell_temperature=50.0) for sun in (200.0, 1000.0)]
+    heated: Any = SimpleNamespace(working_points=suns)
+    (line,) = figures._loads(circuit, heated)
+    array = diode(of, 1000.0, 50.0, 4, 1)
+    edge = 1.05 * float(pvsystem.v_from_i(0.0, *array))
+    if not by_voltage:
+        edge = 1.05 * float(pvsystem.i_from_v(0.0, *array)) * (ohms + 0.4)
+    resistance, volts, amps = astuple(line)
+    assert resistance == pytest.approx(ohms + 0.4)
+    assert volts == pytest.approx((0.0, edge), rel=1e-4)
+    assert amps == pytest.approx((0.0, edge / (ohms + 0.4)), rel=1e-4)
 
 
 @pytest.mark.parametrize("name", OF_A_CURVE)

@@ -147,3 +147,15 @@ class TestWire:
         verdict = wiring._carries(run, "pump", "pump[1].cable", wiring.AMPACITY_MOTOR)
         assert verdict.status == "pass"
         assert verdict.reason.text("US") == words
+
+
+@pytest.mark.parametrize(("ambient", "most"), [(None, 20.0), ("65 degC", 1.25 * 25 * 0.47)])
+def test_what_a_cable_from_the_modules_carries(ambient: str | None, most: float) -> None:
+    """Of 12 AWG 20 A at terminals for 60 degC; in its surroundings a quarter more than its 25 A at
+    75 degC, whose 1.25 for three hours of sun is left out there (NEC 690.8(B))."""
+    from wellsolar.data.wiring import wire
+    from wellsolar.site.schema import Cable
+    from wellsolar.studies.electric import cable as wiring
+
+    named = Cable(gauge="12 AWG", ambient=ambient)
+    assert wiring.pv_ampacity(wire("12 AWG"), named) == pytest.approx(most)

@@ -13,11 +13,13 @@ import numpy as np
 import pvlib
 import pytest
 
+from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
 from wellsolar.studies.case import Case
+from wellsolar.studies.reading.element import _spread
 from wellsolar.studies.reading.study import study_readings
 from wellsolar.studies.reading.sun import array_at_reading
 from wellsolar.verdicts import Verdict
@@ -354,3 +356,11 @@ def test_no_cause_sends_a_hand_to_live_joints(make_site: Make, read_at: Read) ->
             if "joint" in cause.text or "in the string:" in cause.text:
                 assert "isolator open and locked" in cause.text
                 assert "capacitors" in cause.text
+
+
+def test_what_a_meter_may_show_of_a_few_cases_or_of_a_hundred() -> None:
+    """All of few and 3 % for the meter; of a hundred the tenth from either end."""
+    few = _spread(np.array([4.0, 2.0, 9.0]), kinds.CURRENT, True)
+    assert (few.low, float(few), few.high) == pytest.approx((2 * 0.97, 4.0, 9 * 1.03))
+    many = _spread(np.arange(101.0), kinds.CURRENT, False)
+    assert (many.low, float(many), many.high) == pytest.approx((10.0, 50.0, 90.0))

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from unittest import mock
+
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
 from tests.studies.reading.by_integration import FOOT, GPM, PSI, Make, Read, flow_of, implied, only
+from wellsolar import kinds
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.studies.case import Case
+from wellsolar.studies.reading import pumps
+from wellsolar.units import Quantity
 
 POOR = 'specific_capacity = "0.1 gpm/ft"\ncasing_bore = "6.065 in"'
 
@@ -92,3 +97,23 @@ def test_the_sheets_box_goes_from_the_least_drawdown_to_the_greatest(
     high = min(92 * FOOT + 1.05 * greatest + 0.15, 190 * FOOT)
     assert box.high == pytest.approx(high, rel=2e-3)
     assert float(box) == pytest.approx(rest + (least + greatest) / 2, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("off_the_curve", "depths"),
+    [((), (50.0, 65.0, 80.0)), ((3.0,), (65.0, 65.0, 80.0)), ((1.0,), (50.0, 65.0, 65.0)),
+     ((2.0,), None)],
+)  # fmt: skip
+def test_more_flow_at_more_pressure_is_higher_water(
+    off_the_curve: tuple[float, ...], depths: tuple[float, float, float] | None
+) -> None:
+    """Of 100 of head 10 a unit of flow and the pressure are spent; an end that lies off the curve
+    is taken to be as the middle."""
+
+    def depth(_: object, flow: float, pressure: float) -> float | None:
+        return None if flow in off_the_curve else 100.0 - 10.0 * flow - pressure
+
+    flow = Quantity(2.0, kinds.FLOW, 1.0, 3.0)
+    with mock.patch.object(pumps, "_level_of_flow", depth):
+        found = pumps.level_of_flows(None, flow, (20.0, 10.0))  # type: ignore[arg-type]
+    assert (None if found is None else (found.low, float(found), found.high)) == depths

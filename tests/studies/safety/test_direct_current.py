@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
 from tests.site_texts import edited
 from tests.studies.safety.sites import RIGHT, safety, studied, verdict, wrong
+from wellsolar import kinds
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.array.circuit import limits_of
+from wellsolar.studies.array.heater_circuit import element_on_array
+from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
 
 
@@ -218,3 +224,31 @@ def test_no_arc_fault_protection_below_80_volts() -> None:
     # (both second hand).
     assert 49.3 * 1.18 < 80
     assert verdict(text, "arc fault").status == "pass"
+
+
+@pytest.mark.parametrize(
+    ("thermostat", "high_limit", "volts", "amperes"),
+    [("relay", "relay", 200.0, 20.0), ("relay", "AC", 250.0, 25.0), ("AC", "DC", 200.0, 20.0),
+     ("AC", "AC", 300.0, 32.0)],
+)  # fmt: skip
+def test_an_array_is_borne_by_the_least_of_what_breaks_it(
+    thermostat: str, high_limit: str, volts: float, amperes: float
+) -> None:
+    """Isolator 300 V, 32 A; relay 250 V, 25 A; high limit 200 V, 20 A. A contact for alternating
+    current alone breaks none of it."""
+    site = parse_site(RIGHT).site
+    on = element_on_array(site)
+    assert on is not None
+    group = on.group.model_copy(update={
+        "isolator_voltage": Quantity(300.0, kinds.VOLTAGE),
+        "isolator_current": Quantity(32.0, kinds.CURRENT),
+    })  # fmt: skip
+    element = on.element.model_copy(update={
+        "thermostat_switches": thermostat, "high_limit_switches": high_limit,
+        "switch_voltage": Quantity(250.0, kinds.VOLTAGE),
+        "switch_current": Quantity(25.0, kinds.CURRENT),
+        "high_limit_voltage": Quantity(200.0, kinds.VOLTAGE),
+        "high_limit_current": Quantity(20.0, kinds.CURRENT),
+    })  # fmt: skip
+    found = limits_of(site, replace(on, group=group, element=element))
+    assert (found.voltage, found.switched) == (volts, amperes)

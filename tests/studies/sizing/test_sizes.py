@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
 from wellsolar import kinds
 from wellsolar.studies.sizing.pressure_tank import tank_sizes
+from wellsolar.studies.sizing.search import Trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import System, read
 
@@ -25,3 +29,21 @@ def test_several_tanks_are_looked_at_where_one_fewer_are_too_small(system: Syste
         *many, one = label.split(" x ")
         assert many == ([] if count == 1 else [f"{count}"])
         assert read(one, kinds.VOLUME) == pytest.approx(read(volume, kinds.VOLUME), rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("statuses", "named"),
+    [
+        (["pass", "caution", "fail", "unknown"], "fail"),
+        (["fail", "caution"], "fail"),
+        (["unknown", "caution"], "caution"),
+        (["pass", "unknown"], None),
+    ],
+)
+def test_what_holds_a_size_back_is_the_worst_that_is_known(
+    statuses: list[str], named: str | None
+) -> None:
+    nothing: Any = None
+    said: Any = tuple(SimpleNamespace(status=status) for status in statuses)
+    short = Trial(nothing, nothing, said).short
+    assert (None if short is None else short.status) == named
