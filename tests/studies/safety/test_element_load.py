@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from types import SimpleNamespace
+from unittest import mock
 
 import pytest
 
 from tests.site_texts import edited, printed
 from tests.studies.safety.sites import RIGHT, hazard, safety, studied, verdict, wrong
 from wellsolar import kinds
+from wellsolar.studies.safety import numbers
 from wellsolar.studies.safety.direct_current import _gentler
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
@@ -109,3 +111,23 @@ def test_an_element_of_the_same_resistance_for_more_volts(
     text = f"{words} of the same 12.8 Ω rated for 266 V or more"
     assert better.text("SI").replace("ohm", "Ω").startswith(text)
     assert [str(change) for change in changes_of(better)] == changes
+
+
+@pytest.mark.parametrize(
+    ("coupling", "wired", "volts"),
+    [("switched", "parallel", 300.0), ("direct", "parallel", 280.0), ("direct", "series", 140.0)],
+)
+def test_one_element_bears_the_greatest_voltage_that_it_may_get(
+    coupling: str, wired: str, volts: float
+) -> None:
+    """Of relays that of their worst place, else that of the array, half of it on each of two in a
+    row; 1500 W at 240 V take power as the square of it."""
+    element = SimpleNamespace(
+        coupling=coupling, wired=wired, count=2, rated_power=1500.0, rated_voltage=240.0
+    )
+    at, circuit = SimpleNamespace(element=element), mock.Mock()
+    circuit.hardest().at.return_value = SimpleNamespace(voltage=280.0)
+    places = iter((100.0, 300.0, 200.0))
+    with mock.patch.object(numbers, "_switched_voltages", return_value=places):
+        found = numbers._at_one_element(at, circuit, -10.0)  # type: ignore[arg-type]
+    assert found == pytest.approx((volts, 1500.0 * (volts / 240.0) ** 2))

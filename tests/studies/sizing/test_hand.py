@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import product
+from unittest import mock
 
 import pytest
 
@@ -12,13 +14,14 @@ from wellsolar import kinds
 from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, size_site
+from wellsolar.studies.sizing import hand as hand_sizing
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.hand import WORK, hand_of
 from wellsolar.studies.sizing.replaced import without
 from wellsolar.studies.sizing.search import Sized
 from wellsolar.studies.sold.standard_sizes import sizes
-from wellsolar.verdicts import set_to
+from wellsolar.verdicts import say, set_to
 
 SITE = """\
 [site]
@@ -107,6 +110,16 @@ def test_too_deep_for_any_handle_names_what_lifts_else() -> None:
     draft, otherwise = sized("480 ft", "700 ft")
     assert not part_of(draft, "handle and cylinder").passes
     assert otherwise.endswith("no lift by hand reaches: a powered pump and stored water")
+
+
+@pytest.mark.parametrize("statuses", [("caution", "fail"), ("fail", "caution")])
+def test_what_falls_short_is_told_by_the_worst_of_it(statuses: tuple[str, str]) -> None:
+    """Of a caution and a failure the failure, whichever comes first."""
+    draft, _ = sized("480 ft", "700 ft")
+    short = hand_sizing._short(draft)[0]
+    said = [replace(short, status=status, reason=say(status)) for status in statuses]
+    with mock.patch.object(hand_sizing, "_short", return_value=said):
+        assert hand_sizing._otherwise(draft).startswith("fail; ")
 
 
 def test_water_is_kept_where_nothing_but_a_hand_pump_gives_any() -> None:
