@@ -213,6 +213,29 @@ def test_the_smallest_that_reaches_gives_least_at_its_most(
     assert _likeliest(facts(pump=[{"role": "backup"}]), ("pump", 0)) == 2
 
 
+@pytest.mark.parametrize(("switch", "wanted"), [
+    ({}, 2), ({"cut_out": "60 psi"}, 2), ({"cut_out": "57 psi"}, 1), ({"cut_out": "63 psi"}, 3),
+])  # fmt: skip
+def test_60_psi_above_the_depth_are_to_be_reached_where_no_cut_out_is_told(
+    switch: dict[str, str], wanted: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """60 psi are 138.4 ft of water, so that 237 ft do not reach from 100 ft down and 240 ft do;
+    57 psi are 131.5 ft and 63 psi 145.3 ft."""
+    like = starter_pumps()[0]
+    made_pumps = [like._replace(flow=f"0, {most} gpm", head=f"{head}, 100 ft", supply="AC")
+                  for most, head in ((2, 237), (4, 240), (6, 250))]  # fmt: skip
+    monkeypatch.setattr(pumps, "starter_pumps", lambda: made_pumps)
+    made = facts(pump=[{}], well={"depth": "100 ft"}, pressure_switch=switch)
+    assert _likeliest(made, ("pump", 0)) == wanted
+
+
+def test_each_element_s_high_limit_has_a_question_of_its_own() -> None:
+    elements = [{"position": each} for each in ("lower", "upper", "lower")]
+    keys = [each.key for each in guards(facts(water_heater={"element": elements}))]
+    assert [key.rpartition(".")[2] for key in keys if "high_limit" in key] == [
+        "high_limit_lower", "high_limit_upper", "high_limit_lower_3"]  # fmt: skip
+
+
 @pytest.mark.parametrize(("hand", "asked"), [
     ({"kind": "lift"}, ["bottom pump", "hand pump's cylinder"]), ({"kind": "suction"}, None),
     ({"kind": "lift", "well": "other"}, None), (False, None),

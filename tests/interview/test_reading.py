@@ -441,6 +441,8 @@ def test_every_example_and_every_offer_is_an_answer(system: Any) -> None:
         ("", True, "nothing"),
         ("  ", True, "nothing"),
         ("stop", True, "stop"),
+        ("q.", True, "stop"),
+        ("!", True, None),
         ("back", True, "back"),
         ("85'", True, None),
         ("0, 3, 6 gpm", True, None),

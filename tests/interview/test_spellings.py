@@ -182,6 +182,13 @@ def test_nothing_is_converted(number: str) -> None:
     assert value_of(spelled(clean(f"{number} ft"), kinds.LENGTH, "ft")) == value
 
 
+@pytest.mark.parametrize(("text", "value"), [
+    ("-1 1/2", -1.5), ("-3/4 in", -0.75), ("+1-1/4", 1.25), ("-2.5 m", -2.5), ("deep", None),
+])  # fmt: skip
+def test_a_number_has_the_sign_before_it(text: str, value: float | None) -> None:
+    assert value_of(text) == value
+
+
 @given(st.text(max_size=60), st.sampled_from(QUANTITIES))
 def test_any_text_comes_out_as_a_text(text: str, wanted: tuple[Kind, str]) -> None:
     kind, customary = wanted
@@ -227,7 +234,10 @@ def test_numbers_in_words_are_their_figures(number: int) -> None:
 @pytest.mark.parametrize(("words", "figure"), [
     ("three quarters of an inch", "3/4 inch"), ("two thirds of a mile", "2/3 mile"),
     ("five eighths", "5/8"), ("half a gallon", "1/2 gallon"), ("a hundred", "100"),
-    ("a thousand and one", "1001"), ("zero", "0"), ("minus ten", "-10"),
+    ("a thousand and one", "1001"), ("zero", "0"), ("minus ten", "-10"), ("one ten", "110"),
+    # Two numbers side by side, where no word for one has them so.
+    ("forty sixty", "40-60"), ("ten five", "10-5"), ("twenty ten", "20-10"),
+    ("nineteen five", "19-5"), ("one five", "1-5"),
 ])  # fmt: skip
 def test_parts_and_rounded_numbers_in_words(words: str, figure: str) -> None:
     assert in_figures(words) == figure

@@ -7,11 +7,13 @@ These are the program's own words: they tell that something moved, not that it i
 
 from __future__ import annotations
 
+import os
 import random
 import tempfile
 from collections.abc import Iterable, Iterator
 from copy import deepcopy
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -374,12 +376,17 @@ def test_the_interview_goes_like_this(part: str) -> None:
     assert written(part) == lines[begin:end]
 
 
-@pytest.mark.parametrize(("columns", "width"), [(30, 40), (40, 40), (63, 63), (80, 80), (120, 80)])
+@pytest.mark.parametrize(("columns", "width"), [
+    ("30", 40), ("40", 40), ("63", 63), ("80", 80), ("120", 80), ("1", 40), ("99999", 80),
+    ("0", 55), ("", 55), ("-63", 55), ("wide", 55), ("100000", 55),
+])  # fmt: skip
 def test_a_terminal_is_40_to_80_columns_wide(
-    columns: int, width: int, monkeypatch: pytest.MonkeyPatch
+    columns: str, width: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("os.get_terminal_size", lambda *_: (columns, 24))
-    monkeypatch.setenv("COLUMNS", str(columns))
+    """As COLUMNS has it, or as the terminal says where that is no width."""
+    monkeypatch.setattr("os.get_terminal_size", lambda *_: os.terminal_size((55, 24)))
+    monkeypatch.setattr("sys.stdout", SimpleNamespace(fileno=lambda: 1, encoding="utf-8"))
+    monkeypatch.setenv("COLUMNS", columns)
     assert terminal(lambda text: None).width == width
 
 
