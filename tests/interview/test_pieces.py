@@ -16,7 +16,7 @@ from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.interview.answers.curve import read_curve
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Part, Unclear
-from wellsolar.interview.answers.reading import read_part
+from wellsolar.interview.answers.reading import read_answer, read_part
 from wellsolar.interview.answers.shapes import (
     as_intake,
     as_people,
@@ -330,6 +330,12 @@ def test_the_invented_pumps_are_listed_by_the_numbers_that_an_answer_names() -> 
         f"{place} {pump}, {supply}" for place, (pump, supply) in enumerate(named, 1)
     )
     assert listed in asked.helps
+    for place, (pump, supply) in enumerate(named, 1):
+        values = read_answer(f"{place}", asked, "US").values
+        assert values["pump", 0, "supply"] == supply
+        for key, unit in (("flow", "gpm"), ("head", "ft")):
+            points = ", ".join(row[key] for row in rows("starter_pumps") if row["pump"] == pump)
+            assert values["pump", 0, key] == f"{points} {unit}"
 
 
 @pytest.mark.parametrize(
