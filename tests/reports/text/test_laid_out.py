@@ -145,3 +145,32 @@ def test_a_reason_stands_beneath_where_it_has_less_than_24(
     _section(page, SECTION)
     page.finish()
     assert ("(short)" in stream.getvalue()) == beneath
+
+
+LONG = Section(
+    "l",
+    "Long ones",
+    "What goes on below itself?",
+    (
+        Row("a", "one two three four five six seven", "a value of more than twenty", "why"),
+        Row("b", "b", "c", ""),
+    ),
+    (),
+)
+
+
+@pytest.mark.parametrize(("width", "beside"), [(100, True), (80, True), (78, True), (77, False)])
+def test_a_label_has_28_columns_and_a_value_20(
+    width: int, beside: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """2 before the label, 28 of it, 2, 20 of the value and 2 leave 24 of 78."""
+    monkeypatch.setenv("COLUMNS", str(width))
+    stream = io.StringIO()
+    page = _Page(stream, "US")
+    _section(page, LONG)
+    page.finish()
+    first, second, *rest = stream.getvalue().splitlines()[5:]
+    value = "a value of more than" if beside else "a value of more than twenty"
+    assert first == f"  {'one two three four five six':28}  {value}{'  why' * beside}"
+    assert second == f"  {'seven':28}{'  twenty' * beside}".rstrip()
+    assert rest == [*([] if beside else ["    (why)"]), f"  {'b':28}  c"]
