@@ -15,7 +15,7 @@ from wellsolar.data import rows
 from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.interview.answers.curve import read_curve
 from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Part, Unclear
+from wellsolar.interview.answers.question import Part, Reading, Unclear
 from wellsolar.interview.answers.reading import read_answer, read_part
 from wellsolar.interview.answers.shapes import (
     as_intake,
@@ -36,7 +36,7 @@ from wellsolar.interview.questions.pumps import _curve, _depth, _likeliest, _sta
 from wellsolar.interview.questions.still_open import _label, _lower
 from wellsolar.interview.questions.well import _precharge, well
 from wellsolar.interview.screen import Screen, _sentence
-from wellsolar.interview.telling import Telling
+from wellsolar.interview.telling import Telling, echo
 from wellsolar.units import read, read_list
 
 
@@ -49,6 +49,18 @@ from wellsolar.units import read, read_list
 )  # fmt: skip
 def test_modules_in_a_row_and_rows(said: str, row: int, rows: int) -> None:
     assert re.findall(r"\d+", as_strings(said)) == [f"{row}", f"{rows}"]
+
+
+@pytest.mark.parametrize(("number", "layout"), [
+    (17, "1 x 17"), (30, "15 x 2"), (32, "16 x 2"), (34, "2 x 17"), (36, "12 x 3"),
+])  # fmt: skip
+def test_of_more_modules_than_a_row_has_the_longest_even_rows_are_an_example(
+    number: int, layout: str
+) -> None:
+    """A row has 16 at most."""
+    assert as_strings("16 modules") == "16"
+    with pytest.raises(Unclear, match=f"such as {layout}$"):
+        as_strings(f"{number} modules")
 
 
 @pytest.mark.parametrize(
@@ -176,7 +188,8 @@ FOOT_PER_PSI = 2.307
 
 @pytest.mark.parametrize("role", ["existing", "backup"])
 @pytest.mark.parametrize("cut_out", [None, 40, 70])
-@pytest.mark.parametrize(("intake", "bottom"), [(None, 120), (150, 300), (330, 400), (None, None)])
+@pytest.mark.parametrize(("intake", "bottom"), [(None, 120), (150, 300), (330, 400), (None, None),
+                                                (2900, 3000)])  # fmt: skip
 def test_the_pump_that_is_offered_is_the_smallest_that_reaches(
     role: str, cut_out: int | None, intake: int | None, bottom: int | None
 ) -> None:
@@ -360,6 +373,18 @@ def test_points_of_a_sheet_keep_their_units(said: str, flows: str, heads: str | 
             assert read_list(written, kind) == pytest.approx(meant)
 
 
+@pytest.mark.parametrize(
+    "said",
+    ["0, 3 gpm", "0, 3 gpm; 90, 30 ft", "0 gpm at 90 ft, 3 gpm at 30 ft", "3 gpm at 30 ft"],
+)
+def test_points_of_a_sheet_take_the_place_of_an_invented_curve(said: str) -> None:
+    """With its name, and with the power that it came with."""
+    for name, told in (("p", {}), ("p (invented curve)", {"name": "p", "power": None})):
+        values = read_curve(said, _curve("pump[2]", name, ("pump", 1)), "US").values
+        own = {path[2]: value for path, value in values.items() if path[:2] == ("pump", 1)}
+        assert {key: own[key] for key in ("name", "power") if key in own} == told
+
+
 def test_one_point_of_a_sheet_is_what_the_pump_is_to_give() -> None:
     values = read_curve("30 L/min at 60 m", _curve("pump[1]", "p", ("pump", 0)), "US").values
     assert {".".join(map(str, path)): value for path, value in values.items()} == {
@@ -415,6 +440,27 @@ def test_an_intake_is_offered_10_ft_above_the_bottom_of_its_own_well(
     made = facts(well={"depth": "200 ft"}, other_well=others, pump=[pump])
     offer = _depth(made, "pump[1]", "p", ("pump", 0), pump).offer
     assert (offer and offer.text) == offered
+
+
+@pytest.mark.parametrize(
+    ("first", "place", "offered"),
+    [("150 ft", 1, "140 ft"), ("9 ft", 1, "190 ft"), (None, 1, "190 ft"), ("150 ft", 2, "190 ft")],
+)
+def test_a_second_pump_is_offered_10_ft_above_the_first(
+    first: str | None, place: int, offered: str
+) -> None:
+    """A third one not, nor where the first hangs no deeper than that."""
+    pump = {} if first is None else {"intake_depth": first}
+    made = facts(well={"depth": "200 ft"}, pump=[pump, {}, {}])
+    offer = _depth(made, "pump", "p", ("pump", place), {}).offer
+    assert offer is not None
+    assert offer.text == offered
+
+
+def test_pumps_that_were_chosen_are_named() -> None:
+    chosen = {("pump", number, key): f"{key} {number}" for number in (0, 1)
+              for key in ("name", "role")}  # fmt: skip
+    assert echo(Reading(chosen, choice="2"), mock.Mock()) == "name 0 and name 1"
 
 
 def test_the_verdicts_of_a_site_are_looked_for_once() -> None:
