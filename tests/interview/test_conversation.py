@@ -15,11 +15,13 @@ from hypothesis import strategies as st
 from wellsolar.errors import OutputError, SiteFileError
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.conversation import Conversation
-from wellsolar.interview.draft import open_draft
+from wellsolar.interview.draft import Draft, open_draft
 from wellsolar.interview.news import Judge, Told
 from wellsolar.interview.screen import Screen, terminal
 from wellsolar.interview.telling import _waiting
+from wellsolar.site.edit import Value
 from wellsolar.site.loading.read import load_site
+from wellsolar.site.locate import Path as SitePath
 from wellsolar.site.starter import starter_text
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -417,6 +419,16 @@ def test_fewer_pumps_take_those_above_their_number_away(tmp_path: Path) -> None:
     talk(path, [*two, "yes", "stop"])
     assert "house pump" in path.read_text("utf-8")
     assert "frugal pump" not in path.read_text("utf-8")
+
+
+def test_what_was_settled_of_a_pump_goes_with_its_new_name() -> None:
+    settled = {"pump[first].curve": "not known", "pump[second].curve": "no", "pumps": "2"}
+    named: dict[SitePath, Value] = {("pump", 0, "name"): "first", ("pump", 1, "name"): "second"}
+    draft = Draft("site.toml", "", settled, named)
+    for key, renamed in ((("pump", 1, "name"), True), (("pump", 1, "role"), False)):
+        changed = draft.with_values({key: "third"}).settled
+        assert changed == {"pump[first].curve": "not known", "pumps": "2",
+                           f"pump[{'third' if renamed else 'second'}].curve": "no"}  # fmt: skip
 
 
 def test_what_waits_is_told_by_its_name() -> None:

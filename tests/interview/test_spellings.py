@@ -128,6 +128,17 @@ def test_a_range_with_its_likeliest_value(text: str) -> None:
     assert [round(each / FOOT, 9) for each in (found.low, found, found.high)] == [85, 95, 110]
 
 
+@pytest.mark.parametrize(("said", "written"), [
+    ("85' 6\"", "85.5 ft"), ("85 ft 3 in", "85.25 ft"), ("85' 4\"", "1024 in"),
+    ("5'-6 1/2\"", "66.5 in"), ("5' 6 1/64\"", "66.015625 in"), ("5' 6.001\"", "5' 6.001\""),
+])  # fmt: skip
+def test_feet_and_inches_are_written_in_the_one_that_comes_out_even(
+    said: str, written: str
+) -> None:
+    """12 inches a foot: of 4 in no decimal of a foot is the same, nor of 0.001 in a 64th."""
+    assert spelled(clean(said), kinds.LENGTH, "ft") == written
+
+
 def test_a_tape_measure_is_no_range() -> None:
     """`1-1/4"` is one and a quarter, `1-1/4 to 1-1/2 in` runs from it."""
     found = read(spelled("1-1/4 to 1-1/2 in", kinds.BORE, "in"), kinds.BORE)
