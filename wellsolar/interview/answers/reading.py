@@ -234,7 +234,6 @@ def in_pieces(answer: str, parts: tuple[Part, ...], system: System) -> Reading:
             rf"{re.escape(label)}[\s:=]+(?:of |is |at )?{re.escape(said)}", rest
         ):
             said = f"{label} {said}"
-            counted = [error for error in counted if error is not refused[-1]]
             refused.pop()
         label = ""
         try:
