@@ -457,6 +457,17 @@ def test_a_second_pump_is_offered_10_ft_above_the_first(
     assert offer.text == offered
 
 
+@pytest.mark.parametrize(("left", "aside"), [
+    (0, ""), (1, ""), (2, "  (2 or more questions to come)"),
+])  # fmt: skip
+def test_a_heading_tells_how_many_questions_are_left(left: int, aside: str) -> None:
+    asked = [_depth(facts(), f"pump[{n}]", "p", ("pump", n), {}) for n in range(2)]
+    known = facts(pump=[{"intake_depth": "9 ft"}] * (2 - left))
+    telling = Telling(mock.Mock(), "US")
+    telling.heading("The pumps", asked, known)
+    telling.screen.heading.assert_called_once_with("The pumps", aside)  # type: ignore[attr-defined]
+
+
 def test_pumps_that_were_chosen_are_named() -> None:
     chosen = {("pump", number, key): f"{key} {number}" for number in (0, 1)
               for key in ("name", "role")}  # fmt: skip

@@ -141,6 +141,8 @@ ANSWERS = [
      {"hand_pump.kind": "suction", "hand_pump.bore": "3 in", "hand_pump.stroke": "5 in"}),
     ("hand_pump.place", "125', into the tank",
      {"hand_pump.cylinder_depth": "125 ft", "hand_pump.delivers": "tank"}),
+    ("hand_pump.place", "125 ft 6 in, tank",
+     {"hand_pump.cylinder_depth": "125.5 ft", "hand_pump.delivers": "tank"}),
     ("power", "6 kW, 12 kVA surge, 15 kWh",
      {"power.inverter_rating": "6 kW", "power.inverter_surge": "12 kVA",
       "power.battery_energy": "15 kWh"}),

@@ -61,7 +61,7 @@ def fit(facts: Facts) -> list[Question]:
     ]
     hand = facts.get("hand_pump")
     others = isinstance(hand, dict) and hand.get("kind") != "suction" and "well" not in hand
-    if len(hung) + others < 2 or not hung:
+    if len(hung) + others < 2:
         return []
     names = [name for _, name in hung]
     parts = [Part(("pump", index, "diameter"), name, said=(name.lower(),)) for index, name in hung]
