@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.reports.tables.made import BARE, Made
-from wellsolar.reports.text.about import SOURCE, Found, _near, _singular, about
+from wellsolar.reports.text.about import SOURCE, Found, _found, _near, _singular, about
 
 
 @pytest.mark.parametrize(("number", "more"), [(2, 0), (22, 0), (23, 1), (37, 15)])
@@ -24,6 +24,25 @@ def test_a_key_by_its_whole_path_is_told_with_its_meaning() -> None:
     told = about(Made(BARE).results, (), {}, keys, "zzz.one", 80)
     assert "what it means" in told
     assert "something else" not in told
+
+
+@pytest.mark.parametrize(
+    ("asked", "found"),
+    [
+        ("alpha beta", ["alpha beta", "alpha beta delta"]),
+        ("alpha gamma beta", ["alpha beta", "alpha beta delta"]),
+        ("what is the alpha of my delta and gamma", []),
+        ("alpha what gamma delta", ["alpha beta delta", "delta alpha"]),
+        ("alpha gamma", []), ("gamma", []),
+    ],
+)  # fmt: skip
+def test_where_nothing_has_all_words_that_is_found_which_has_most(
+    asked: str, found: list[str]
+) -> None:
+    """More than half of them, those that fill a sentence left out."""
+    names = ("alpha beta", "epsilon", "alpha beta delta", "delta alpha")
+    every = [Found(name, (), "pass", ()) for name in names]
+    assert [hit.name for hit in _found(asked, every)] == found
 
 
 @pytest.mark.parametrize(

@@ -9,13 +9,17 @@ goes on below, led by the names. What is left over goes first to the names, then
 from __future__ import annotations
 
 import io
+from types import SimpleNamespace
 
 import pytest
 
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Row, Section
-from wellsolar.reports.text.terminal import _Page, _section
+from wellsolar.reports.text import terminal
+from wellsolar.reports.text.terminal import _header, _Page, _section
+from wellsolar.results.whole import Answer
 from wellsolar.units import Quantity
+from wellsolar.verdicts import say
 
 FEET_10, FEET_100, FEET_110 = (Quantity(each * 0.3048, kinds.LENGTH) for each in (10, 100, 110))
 WATTS = Quantity(1200.0, kinds.POWER)
@@ -174,3 +178,27 @@ def test_a_label_has_28_columns_and_a_value_20(
     assert first == f"  {'one two three four five six':28}  {value}{'  why' * beside}"
     assert second == f"  {'seven':28}{'  twenty' * beside}".rstrip()
     assert rest == [*([] if beside else ["    (why)"]), f"  {'b':28}  c"]
+
+
+@pytest.mark.parametrize(("subjects", "column"), [
+    (("pump", "water"), 5), (("water", "pump"), 5), (("p", "a subject 16 let"), 16),
+    (("a subject of 17 l", "pump"), 16),
+])  # fmt: skip
+def test_answers_stand_behind_the_longest_subject_of_16_columns_at_most(
+    subjects: tuple[str, ...], column: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setattr(terminal, "counts", lambda results: {})
+    monkeypatch.setattr(terminal, "answer", lambda results: "All well.")
+    stream = io.StringIO()
+    page = _Page(stream, "US")
+    answers = tuple(Answer(subject, say("it runs")) for subject in subjects)
+    results = SimpleNamespace(site_name="a", site_note="", file="f", verdicts=(), answers=answers,
+                              notes=())  # fmt: skip
+    _header(page, results)  # type: ignore[arg-type]
+    page.finish()
+    lines = stream.getvalue().splitlines()
+    assert lines[:5] == ["a", "from f", "", "All well.", ""]
+    firsts = [subject if len(subject) <= column else "a subject of 17" for subject in subjects]
+    drawn = [line for line in lines[5:] if line.endswith("it runs.")]
+    assert drawn == [f"{first:{column}}  it runs." for first in firsts]

@@ -20,6 +20,7 @@ from tests.reports.text.test_beside_results import judged
 from wellsolar import kinds
 from wellsolar.reports.rows import Column, Grid, Row, Section, cells
 from wellsolar.reports.tables.readings import BLANK
+from wellsolar.reports.text.card import card_text, write_card
 from wellsolar.reports.text.compare import (
     Comparison,
     Judged,
@@ -31,7 +32,7 @@ from wellsolar.reports.text.compare import (
 )
 from wellsolar.reports.text.compare_screen import FEW, compare_screen
 from wellsolar.reports.text.layout import columns, width_of
-from wellsolar.reports.text.screen import LINES
+from wellsolar.reports.text.screen import LINES, screen
 from wellsolar.reports.text.terminal import write, write_sections
 from wellsolar.results import Results
 from wellsolar.results.entries import CLOCK
@@ -217,6 +218,21 @@ def test_what_can_hurt_parts_two_sites_first_and_what_is_left_out_is_counted(
         assert len(shown) >= min(FEW, numbers)
     if not fail + numbers:
         assert "No verdict or number differs." in lines
+
+
+def test_a_screen_and_a_card_have_80_columns_at_most(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "100")
+    stream = io.StringIO()
+    named = replace(results(), site_name="a site of a long name " * 5)
+    write_card(named, stream)
+    found = of_two(2, 3, 4)
+    for drawn in (
+        lambda width: compare_screen(found, "US", width),
+        lambda width: screen(named, width),
+        lambda width: stream.getvalue() if width > 80 else card_text(named, width),
+    ):
+        assert drawn(100) == drawn(80)
+        assert 60 < max(map(columns, drawn(80).splitlines())) <= 80
 
 
 @pytest.mark.parametrize(
