@@ -206,6 +206,9 @@ def test_what_one_site_lacks_is_no_difference() -> None:
 def test_paragraphs_fit_by_the_columns_that_they_take() -> None:
     assert wrapped("one two three", 9, "- ", "  ") == ["- one two", "  three"]
     assert wrapped("abcdefghij", 4) == ["abcd", "efgh", "ij"]
+    # A word is broken for the narrowest line, before whose others less may stand.
+    assert wrapped("abcdefghijklm", 8, "- ", "    ") == ["- abcd", "    efgh", "    ijkl", "    m"]
+    assert wrapped("abcdefghij", 8, "BUY  ", "  ") == ["BUY  abc", "  def", "  ghi", "  j"]
     assert columns("\u6c34a\u0301") == 3
     assert wrapped("ab \u6c34\u6c34", 6) == ["ab", "\u6c34\u6c34"]
 

@@ -96,9 +96,11 @@ def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]
     lines, line, used = [], begin, columns(begin)
     empty = True
     for word in plain(text).split(" "):
-        for piece in _pieces(word, width - max(columns(begin), columns(rest))):
+        pieces = _pieces(word, width - max(columns(begin), columns(rest)))
+        for number, piece in enumerate(pieces):
             size = columns(piece)
-            if not empty and used + 1 + size > width:
+            # No blank stands within a word that is broken.
+            if not empty and (number or used + 1 + size > width):
                 lines.append(line.rstrip())
                 line, used, empty = rest, columns(rest), True
             line += piece if empty else f" {piece}"
