@@ -210,6 +210,33 @@ def test_remarks_share_the_lines_that_are_left(
         assert cut in lines
 
 
+@pytest.mark.parametrize(
+    ("screen", "lines"), [(5, 4), (17, 4), (21, 4), (22, 5), (24, 7), (35, 18), (60, 18)]
+)
+def test_of_three_designs_at_least_four_lines_tell_what_differs(screen: int, lines: int) -> None:
+    """18 lines differ; 4 stand before them and 13 behind, whatever the screen has."""
+    with mock.patch.object(designs, "LINES", screen):
+        shown = designs.designs_page(three(), "SI", "site.toml", "ordinary").splitlines()
+    assert shown[3].split() == ["LEAST", "ORDINARY", "RESERVE"]
+    assert shown[4 + lines].startswith("pumps, a day")
+    assert len(shown) == 4 + lines + 13
+    assert shown[3 + lines].startswith("and ") == (lines < 18)
+
+
+@pytest.mark.parametrize(
+    ("row", "cut"),
+    [
+        ("one, two; three four", "one, two"), ("one; two, three four", "one; two"),
+        ("one, two three", "one"), ("one; two three", "one"), ("one two", "one two"),
+        ("one, two,", "one, two"), ("one; two;", "one; two"),
+    ],
+)  # fmt: skip
+def test_a_line_is_cut_behind_the_last_thing_that_is_told_whole(row: str, cut: str) -> None:
+    rows = [f"{'NOT':<7}first", f"{'':<7}{row}", f"{'':<7}more"]
+    assert sizing._cut(rows, 2) == [rows[0], f"{'':<7}{cut} ..."]
+    assert sizing._cut(rows, 3) == rows
+
+
 def test_of_the_parts_one_line_stands_where_there_is_room_for_none() -> None:
     design = whole(made().results.ordinary)
     parts = tuple(replace(design.parts[0], part=f"thing {number}") for number in range(30))
