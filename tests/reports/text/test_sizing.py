@@ -247,6 +247,17 @@ def test_of_the_parts_one_line_stands_where_there_is_room_for_none() -> None:
     assert lines[2].startswith("NEED")
 
 
+@pytest.mark.parametrize("number", [5, 9, 14])
+def test_remarks_are_cut_before_the_parts_are(number: int) -> None:
+    design = whole(made().results.ordinary)
+    parts = tuple(replace(design.parts[0], part=f"thing {place}") for place in range(number))
+    shown = sizing.page(replace(design, pumps=design.pumps[:1], parts=parts), "SI", "site.toml")
+    bought = " ".join(shown.partition("NEED")[0].split())
+    assert [place for place in range(number) if f"thing {place} " in bought] == [*range(number)]
+    assert "..." not in bought
+    assert shown.count("\n") == sizing.LINES
+
+
 def test_of_a_long_path_the_headline_has_the_file() -> None:
     design = whole(made().results.ordinary)
     for folder in ("", "a/", f"{'long/' * 20}"):
