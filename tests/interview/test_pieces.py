@@ -51,6 +51,18 @@ def test_modules_in_a_row_and_rows(said: str, row: int, rows: int) -> None:
     assert re.findall(r"\d+", as_strings(said)) == [f"{row}", f"{rows}"]
 
 
+@pytest.mark.parametrize(("said", "strings"), [
+    ("12 modules, 4 per string", "4, 3"), ("12 panels, 6 in each row", "6, 2"),
+    ("9 modules, 4 per string", None), ("9 modules, 0 per string", None),
+])  # fmt: skip
+def test_modules_in_each_row_come_out_even(said: str, strings: str | None) -> None:
+    if strings is not None:
+        assert as_strings(said) == strings
+        return
+    with pytest.raises(Unclear, match="in series x so many rows"):
+        as_strings(said)
+
+
 @pytest.mark.parametrize(("number", "layout"), [
     (17, "1 x 17"), (30, "15 x 2"), (32, "16 x 2"), (34, "2 x 17"), (36, "12 x 3"),
 ])  # fmt: skip
@@ -157,6 +169,22 @@ def test_a_pump_s_ground_fault_breaker_is_asked_after_since_2020(
 
 
 @pytest.mark.parametrize(
+    ("pump", "asked"),
+    [
+        ({}, True), ({"phases": 1}, True), ({"phases": 3}, False), ({"kind": "suction"}, False),
+        ({"draws": "storage tank"}, False), ({"supply": "DC"}, False),
+    ],
+)  # fmt: skip
+def test_it_is_asked_of_pumps_of_one_phase_that_hang_in_the_well(
+    pump: dict[str, Any], asked: bool
+) -> None:
+    made = facts(pump=[{"name": "other", "supply": "DC"}, {"name": "p"} | pump])
+    of = [question.parts[0].path for question in guards(made)
+          if question.key == "pump.ground_fault_breaker"]  # fmt: skip
+    assert of == ([("pump", 1, "ground_fault_breaker")] if asked else [])
+
+
+@pytest.mark.parametrize(
     ("system", "level", "bottom", "place"),
     [
         ("US", "80 ft", "200 ft", "100 ft"), ("US", "80 ft .. 110 ft", "200 ft", "130 ft"),
@@ -259,6 +287,23 @@ def test_widths_are_asked_where_two_things_hang_in_the_casing(
     made = facts(pump=[{"name": "bottom pump", "role": "main"}], hand_pump=hand)
     labels = [[part.label for part in question.parts] for question in pumps.fit(made)]
     assert labels == ([asked] if asked else [])
+
+
+@pytest.mark.parametrize(
+    ("second", "asked"),
+    [
+        ({"role": "backup"}, True), ({}, False), ({"role": "other"}, False),
+        ({"role": "backup", "kind": "suction"}, False),
+        ({"role": "backup", "draws": "storage tank"}, False),
+        ({"role": "backup", "well": "other well"}, False),
+    ],
+)  # fmt: skip
+def test_widths_are_asked_of_pumps_that_hang_in_the_same_casing(
+    second: dict[str, str], asked: bool
+) -> None:
+    made = facts(pump=[{"name": "first", "role": "existing"}, {"name": "second"} | second])
+    labels = [part.label for question in pumps.fit(made) for part in question.parts]
+    assert labels == (["first", "second"] if asked else [])
 
 
 @pytest.mark.parametrize(

@@ -353,6 +353,32 @@ def test_a_word_that_no_key_holds_is_named(key: str, answer: str, word: str) -> 
     assert f'"{word}"' in left_out
 
 
+@pytest.mark.parametrize(("key", "answer"), [
+    ("hand_pump.place", "125', into the tank"), ("well.tested_yield", "8 gpm, . at 101 ft"),
+    ("water_heater", "it is 50 gal, and about, 4500 W, 240 V."),
+])  # fmt: skip
+def test_words_that_fill_a_sentence_are_not_named(key: str, answer: str) -> None:
+    assert read_answer(answer, QUESTIONS[key], "US").left_out == ()
+
+
+@pytest.mark.parametrize(("key", "answer", "kept"), [
+    ("water_heater", "50 gal, 99 zorks, 4500 W, 240 V", ["50 gal", "4500 W", "240 V"]),
+    ("hand_pump", "9 zorks, bore 2 in", ["2 in"]), ("hand_pump", "9 zorks, 2 in", None),
+])  # fmt: skip
+def test_a_number_that_is_not_understood_is_left_out_where_it_can_be_meant_for_nothing_else(
+    key: str, answer: str, kept: list[str] | None
+) -> None:
+    """Of two lengths that are asked, the one that is understood may be the other one."""
+    if kept is None:
+        with pytest.raises(Unclear, match="9 zorks"):
+            read_answer(answer, QUESTIONS[key], "US")
+        return
+    reading = read_answer(answer, QUESTIONS[key], "US")
+    assert [*reading.values.values()] == kept
+    (left_out,) = reading.left_out
+    assert "9 zorks" in left_out
+
+
 def test_a_gallon_is_named_where_units_are_metric_and_an_imperial_one_everywhere() -> None:
     """4.54609 L: Weights and Measures Act 1985 of the United Kingdom, schedule 1 (second hand)."""
     metric = questions("SI")["pressure_tank"]
