@@ -421,6 +421,44 @@ def test_fewer_pumps_take_those_above_their_number_away(tmp_path: Path) -> None:
     assert "frugal pump" not in path.read_text("utf-8")
 
 
+SITE = '[site]\nname = "a"\n[well]\ndepth = "180 ft"\nstatic_level = "85 ft"\n'
+PARTS = {
+    "pump": '[[pump]]\nname = "p"\nflow = "0, 8 gpm"\nhead = "300, 200 ft"\n',
+    "tank": '[pressure_tank]\nvolume = "44 gal"\n',
+    "module": '[module]\nvoc = "39.9 V"\nisc = "9.7 A"\nvmp = "32.6 V"\nimp = "9.2 A"\n'
+    "cells = 60\n",
+    "array": '[[array]]\nname = "house array"\nfeeds = "battery"\nseries = 4\n',
+}
+
+
+@pytest.mark.parametrize(
+    ("parts", "settled", "waiting", "open_"),
+    [
+        ("", {}, {}, ["pump", "pressure tank"]),
+        ("", {"pumps": "no"}, {}, []),
+        ("tank", {}, {}, ["pump"]),
+        ("pump", {}, {}, ["pressure tank"]),
+        ("pump tank", {}, {}, []),
+        ("tank", {}, {("pump", 0, "name"): "p"}, ["pump"]),
+        ("pump tank", {}, {("pump", 1, "name"): "p"}, ["pump"]),
+        ("pump tank", {"hand_pump": "yes"}, {}, ["hand pump"]),
+        ("pump tank", {"hand_pump": "no"}, {}, []),
+        ("pump tank module", {}, {}, ["modules"]),
+        ("pump tank module array", {}, {}, []),
+        ("pump tank module", {}, {("water_heater", "volume"): "50 gal"},
+         ["modules and their element"]),
+        ("pump tank module array", {}, {("water_heater", "volume"): "50 gal"},
+         ["modules and their element"]),
+    ],
+)  # fmt: skip
+def test_what_nobody_told_and_no_answer_declined_is_to_be_sized(
+    parts: str, settled: dict[str, str], waiting: dict[SitePath, Value], open_: list[str]
+) -> None:
+    text = SITE + "".join(PARTS[part] for part in parts.split())
+    assert Draft("a.toml", text, settled, waiting).to_size() == open_
+    assert Draft("a.toml", text.partition("[well]")[0], settled, waiting).to_size() == []
+
+
 def test_what_was_settled_of_a_pump_goes_with_its_new_name() -> None:
     settled = {"pump[first].curve": "not known", "pump[second].curve": "no", "pumps": "2"}
     named: dict[SitePath, Value] = {("pump", 0, "name"): "first", ("pump", 1, "name"): "second"}

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from wellsolar import kinds
-from wellsolar.interview.news import Judge
+from wellsolar.interview.news import Judge, _parts
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import Quantity
@@ -80,3 +81,21 @@ def test_a_verdict_is_told_again_where_its_number_moved_by_a_tenth(
     assert judge._is_news(judged(1e-3, "fail"))
     judge.seen["yield", "p"] = judged(1e-3, "pass")
     assert not judge._is_news(judged(5e-3, "pass"))
+
+
+@pytest.mark.parametrize(
+    ("there", "parts"),
+    [
+        ({}, ()), ({"pump": ["a pump"]}, ("pump",)), ({"pressure_tank": 1}, ("tank",)),
+        ({"hand_pump": 1}, ("hand",)), ({"lift": ["a rope"]}, ("hand",)),
+        ({"module": 1}, ("supply",)), ({"array": ["a row"]}, ("supply",)),
+        ({"water_heater": 1}, ("heat", "match")),
+    ],
+)  # fmt: skip
+def test_a_site_is_judged_in_the_parts_that_it_has(
+    there: dict[str, object], parts: tuple[str, ...]
+) -> None:
+    nothing = {"pump": [], "pressure_tank": None, "hand_pump": None, "lift": [], "module": None,
+               "array": [], "water_heater": None}  # fmt: skip
+    file = SimpleNamespace(site=SimpleNamespace(**{**nothing, **there}))
+    assert _parts(file) == parts  # type: ignore[arg-type]

@@ -34,7 +34,7 @@ from wellsolar.interview.questions.hand import hand_pump
 from wellsolar.interview.questions.heat import _upper
 from wellsolar.interview.questions.pumps import _curve, _depth, _likeliest, _stand_in
 from wellsolar.interview.questions.still_open import _label, _lower
-from wellsolar.interview.questions.well import _precharge, well
+from wellsolar.interview.questions.well import _precharge, pipes, pressure, well
 from wellsolar.interview.screen import Screen, _sentence
 from wellsolar.interview.telling import Telling, echo
 from wellsolar.units import read, read_list
@@ -337,6 +337,19 @@ def test_a_generator_is_asked_after_where_something_runs_by_power(
 ) -> None:
     keys = [question.key for question in guards(Facts(tables, settled, "US"))]
     assert ("power.generator" in keys) is asked
+
+
+@pytest.mark.parametrize(
+    ("settled", "there", "asked"),
+    [({}, {}, True), ({"pumps": "no"}, {}, False), ({"pumps": "no"}, {"pump": [{}]}, True),
+     ({"pumps": "1"}, {}, True)],
+)  # fmt: skip
+def test_pressure_and_pipes_are_asked_unless_there_is_no_pump(
+    settled: dict[str, str], there: dict[str, Any], asked: bool
+) -> None:
+    made = Facts(there, settled, "US")
+    keys = [question.key for question in (*pressure(made), *pipes(made))]
+    assert keys == (["pressure_switch", "pressure_tank", "piping"] if asked else [])
 
 
 @pytest.mark.parametrize(("system", "bore"), [("US", "6 in"), ("SI", "150 mm")])

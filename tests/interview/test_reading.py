@@ -401,6 +401,7 @@ UNCLEAR = [
     ("well.static_level", "3 m above ground", "is no unit of length"),
     ("well.depth", "16 ft drawdown", "is no unit of length"),
     ("pressure_tank", "14 gal drawdown", "give its volume"),
+    ("water_heater", "it is the", '"it is the" does not say the tank and element and volts'),
     ("pressure_tank", "a 44 gallon and a 20 gallon", "give the sum"),
     ("pressure_switch", "20 psi difference, 60 off", "give both pressures"),
     ("pump[house pump].cable", "#8 aluminium, 200 ft", "are of copper"),
