@@ -28,6 +28,7 @@ from wellsolar.interview.answers.spellings import spelled
 from wellsolar.interview.answers.words import spellings
 from wellsolar.interview.check import unit_of
 from wellsolar.interview.conversation import Conversation
+from wellsolar.interview.news import Told
 from wellsolar.interview.questions import pumps
 from wellsolar.interview.questions.guards import guards
 from wellsolar.interview.questions.hand import hand_pump
@@ -37,6 +38,7 @@ from wellsolar.interview.questions.still_open import _label, _lower
 from wellsolar.interview.questions.well import _precharge, pipes, pressure, well
 from wellsolar.interview.screen import Screen, _sentence
 from wellsolar.interview.telling import Telling, echo
+from wellsolar.studies.rules import all_rules
 from wellsolar.units import read, read_list
 
 
@@ -417,6 +419,8 @@ def test_the_invented_pumps_are_listed_by_the_numbers_that_an_answer_names() -> 
         ("30 L/min at 60 m, 15 L/min at 80 m", "15 L/min, 30 L/min", "80 m, 60 m"),
         ("60 m at 30 L/min, 80 m at 15 L/min", "15 L/min, 30 L/min", "80 m, 60 m"),
         ("5 300, 8 200", "5 gpm, 8 gpm", "300 ft, 200 ft"),
+        # A nought is one in any unit.
+        ("0 at 90 m, 30 L/min at 60 m", "0 L/min, 30 L/min", "90 m, 60 m"),
         ("0, 15, 30 L/min", "0 L/min, 15 L/min, 30 L/min", None),
     ],
 )
@@ -524,6 +528,27 @@ def test_a_heading_tells_how_many_questions_are_left(left: int, aside: str) -> N
     telling = Telling(mock.Mock(), "US")
     telling.heading("The pumps", asked, known)
     telling.screen.heading.assert_called_once_with("The pumps", aside)  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(
+    ("told", "said"),
+    [
+        (Told(standing=(all_rules()["yield"].unknown("p", "well.depth"),)),
+         "As the file stands: 0 fail, 0 caution, 0 pass, 1 open."),
+        (Told(), ""), (Told(trouble="It broke."), "It broke."), (None, ""),
+    ],
+)  # fmt: skip
+def test_it_begins_with_how_the_file_stands(told: Told | None, said: str) -> None:
+    written: list[str] = []
+    telling = Telling(Screen(written.append, lambda _: None, 80), "US")
+    telling.judge = mock.Mock()
+    telling.judge.look.return_value = told
+    draft = mock.Mock(path="a.toml", disk=b"")
+    draft.site_file.return_value = None if told is None else mock.Mock()
+    telling.greeting(draft)
+    shown = " ".join("".join(written).split()).partition("goes on from there.")[2]
+    assert shown.strip() == said
+    assert telling.due is (told is None)
 
 
 def test_pumps_that_were_chosen_are_named() -> None:
