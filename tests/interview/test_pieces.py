@@ -14,8 +14,8 @@ from wellsolar import kinds
 from wellsolar.data import rows
 from wellsolar.data.starter_pumps import starter_pumps
 from wellsolar.interview.answers.curve import read_curve
-from wellsolar.interview.answers.facts import Facts
-from wellsolar.interview.answers.question import Part, Reading, Unclear
+from wellsolar.interview.answers.facts import Facts, shipped_default
+from wellsolar.interview.answers.question import Offer, Part, Reading, Unclear
 from wellsolar.interview.answers.reading import read_answer, read_part
 from wellsolar.interview.answers.shapes import (
     as_intake,
@@ -38,6 +38,7 @@ from wellsolar.interview.questions.still_open import _label, _lower
 from wellsolar.interview.questions.well import _precharge, pipes, pressure, well
 from wellsolar.interview.screen import Screen, _sentence
 from wellsolar.interview.telling import Telling, echo
+from wellsolar.site.defaults import defaults
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import read, read_list
 
@@ -352,6 +353,29 @@ def test_pressure_and_pipes_are_asked_unless_there_is_no_pump(
     made = Facts(there, settled, "US")
     keys = [question.key for question in (*pressure(made), *pipes(made))]
     assert keys == (["pressure_switch", "pressure_tank", "piping"] if asked else [])
+
+
+@pytest.mark.parametrize(
+    ("power", "asks"),
+    [
+        ({"generator_rating": "4 kW"}, "Does equipment keep grid and generator from ever"),
+        ({"generator_rating": "4 kW", "battery_energy": "9 kWh"},
+         "Which of these can never meet: grid and inverter; grid and generator; inverter and "
+         "generator?"),
+        ({"generator_rating": "4 kW", "grid": False}, None),
+    ],
+)  # fmt: skip
+def test_supplies_are_kept_apart_in_pairs(power: dict[str, Any], asks: str | None) -> None:
+    asked = [each.asks for each in guards(facts(power=power)) if each.key == "power.kept_apart"]
+    assert len(asked) == (asks is not None)
+    assert all(each.startswith(asks or "") for each in asked)
+
+
+def test_what_is_offered_of_the_shipped_defaults_is_that_key_s() -> None:
+    every = defaults()
+    for default in every:
+        assert shipped_default(default.path) == Offer(str(default.value), default.why)
+    assert len({default.path for default in every}) == len(every)
 
 
 @pytest.mark.parametrize(("system", "bore"), [("US", "6 in"), ("SI", "150 mm")])

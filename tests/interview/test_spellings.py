@@ -105,6 +105,8 @@ RANGES = [
     ("from 26 to 33 m", 26.0, 33.0),
     ("85 ft .. 110 ft", 85 * FOOT, 110 * FOOT),
     ("10 in to 2 ft", 10 * INCH, 2 * FOOT),
+    ("180 +/- 5 ft", 175 * FOOT, 185 * FOOT),
+    ("180 ft plus or minus 5", 175 * FOOT, 185 * FOOT),
 ]
 
 
