@@ -41,6 +41,7 @@ from wellsolar.interview.telling import Telling, echo
 from wellsolar.site.defaults import defaults
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import read, read_list
+from wellsolar.verdicts import say
 
 
 @pytest.mark.parametrize(
@@ -573,6 +574,44 @@ def test_it_begins_with_how_the_file_stands(told: Told | None, said: str) -> Non
     shown = " ".join("".join(written).split()).partition("goes on from there.")[2]
     assert shown.strip() == said
     assert telling.due is (told is None)
+
+
+@pytest.mark.parametrize(
+    ("due", "file", "status", "told"),
+    [(True, True, "fail", True), (False, True, "fail", False), (True, False, "fail", False),
+     (True, True, "unknown", False)],
+)  # fmt: skip
+def test_what_follows_is_told_once_a_site_can_be_judged(
+    due: bool, file: bool, status: str, told: bool
+) -> None:
+    written: list[str] = []
+    telling = Telling(Screen(written.append, lambda _: None, 80), "US", due)
+    rule = all_rules()["yield"]
+    fresh = (
+        rule.unknown("p", "well.depth")
+        if status == "unknown"
+        else rule.verdict("fail", "p", say("it runs dry"))
+    )
+    telling.judge = mock.Mock()
+    telling.judge.look.return_value = Told((fresh,), (fresh,))
+    draft = mock.Mock()
+    draft.site_file.return_value = mock.Mock() if file else None
+    telling.news(draft)
+    shown = " ".join("".join(written).split())
+    assert shown.startswith("What follows so far") is told
+    assert ("In all: 1 fail, 0 caution, 0 pass, 0 open." in shown) is told
+    assert telling.due is (due and not file)
+
+
+@pytest.mark.parametrize(("message", "again"), [
+    ("no number", True), ("write it as 4 x 2, such as here", False), ("e.g. 4 ft", False),
+])  # fmt: skip
+def test_an_example_is_told_where_the_refusal_has_none(message: str, again: bool) -> None:
+    talk = mock.Mock()
+    talk._example.return_value = "4 ft"
+    Conversation._not_understood(talk, message, mock.Mock())
+    said = [call.args[0] for call in talk._say.call_args_list]
+    assert said == [f"Not understood: {message}.", *(["For example: 4 ft"] if again else [])]
 
 
 def test_pumps_that_were_chosen_are_named() -> None:

@@ -353,6 +353,13 @@ def test_a_word_that_no_key_holds_is_named(key: str, answer: str, word: str) -> 
     assert f'"{word}"' in left_out
 
 
+def test_a_direct_start_is_named_where_volts_are_told_and_no_start() -> None:
+    told = ("started direct, as nothing else was said",)
+    for answer, notes in (("3/4 hp, 230 V", told), ("3/4 hp", ()), ("300 W, 48 V DC", ()),
+                          ("3/4 hp, 230 V, soft start", ())):  # fmt: skip
+        assert read_answer(answer, QUESTIONS["pump[house pump].plate"], "US").notes == notes
+
+
 @pytest.mark.parametrize(("key", "answer"), [
     ("hand_pump.place", "125', into the tank"), ("well.tested_yield", "8 gpm, . at 101 ft"),
     ("water_heater", "it is 50 gal, and about, 4500 W, 240 V."),
