@@ -357,6 +357,20 @@ def test_pressure_and_pipes_are_asked_unless_there_is_no_pump(
 
 
 @pytest.mark.parametrize(
+    ("power", "asked"),
+    [
+        ({"generator_rating": "4 kW"}, True), ({"battery_energy": "9 kWh"}, False),
+        ({"generator_rating": "4 kW", "grid": False}, False), ({}, False),
+    ],
+)  # fmt: skip
+def test_a_generator_s_neutral_is_asked_after_beside_another_supply(
+    power: dict[str, Any], asked: bool
+) -> None:
+    keys = [question.key for question in guards(facts(power=power))]
+    assert ("power.generator_neutral" in keys) is asked
+
+
+@pytest.mark.parametrize(
     ("power", "asks"),
     [
         ({"generator_rating": "4 kW"}, "Does equipment keep grid and generator from ever"),
@@ -634,6 +648,8 @@ def test_people_of_whom_only_some_are_counted_are_left_as_they_were_said() -> No
     """A number that stands for some of them is no number of all."""
     assert as_people("grandma and 2 kids") == "grandma and 2 kids"
     assert as_people("2 adults, 1 child") == "3"
+    assert as_people("the wife and me") == "2"
+    assert as_people("grandma and me") == "grandma and me"
 
 
 def test_a_question_that_reads_yes_itself_has_it_read() -> None:
