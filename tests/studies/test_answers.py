@@ -16,10 +16,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from tests.reports.tables.made import BARE, FULL, Made
 from wellsolar.results import Results
 from wellsolar.results.whole import Answer
-from wellsolar.studies.answers import answers
+from wellsolar.studies.answers import _heat, answers
 from wellsolar.studies.rules import all_rules
 from wellsolar.verdicts import Sentence, Verdict, remedy, say
 
@@ -223,3 +225,23 @@ def test_every_answer_has_the_fields_that_the_table_names() -> None:
 
 if __name__ == "__main__":
     TABLE.write_text(shown(), "utf-8")
+
+
+@pytest.mark.parametrize(
+    ("best", "worst", "begins"),
+    [(1, 3, "bring"), (2, 3, "bring"), (2, None, "bring"), (None, None, "no run of clear days")],
+)
+def test_one_clear_day_brings_and_several_bring(
+    best: int | None, worst: int | None, begins: str
+) -> None:
+    tank = made(FULL).results.heated_tank
+    day = next(each for each in tank.days if each.kind == "clear")
+    days = (replace(day, days_to_setpoint=best, element_energy=2.0),
+            replace(day, days_to_setpoint=worst, element_energy=1.0))  # fmt: skip
+    text = _heat(replace(tank, days=days)).text("US")
+    if best is None:
+        assert text.startswith(begins)
+    else:
+        verb = "brings" if best == 1 else "bring"
+        assert f" {verb} " in text.partition(" from cold")[0]
+        assert ("none in" in text) == (worst is None)

@@ -358,3 +358,12 @@ def test_a_clear_day_of_hours_is_that_of_ten_minutes():
     assert plane.sum() * 3600.0 == pytest.approx(fine, rel=2e-3)
     assert np.all(year.direct_normal < 0.9 * year.hours.extraterrestrial_normal)
     assert isinstance(light.clear_hours(year.hours, 300.0, np.full(12, 3.0)), light.Light)
+
+
+def test_a_skyline_goes_round():
+    skyline = np.arange(0.0, 36.0)
+    for same in ((350.0, -10.0, 710.0), (15.0, 375.0, -345.0), (0.0, 360.0, -360.0)):
+        heights = tilted_plane.height_towards(skyline, np.array(same))
+        np.testing.assert_allclose(heights, heights[0], atol=1e-12)
+    # Half way between the last step and the first.
+    assert tilted_plane.height_towards(skyline, np.array([355.0])) == pytest.approx(17.5)

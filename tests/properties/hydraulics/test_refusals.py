@@ -9,7 +9,7 @@ import pytest
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics import solve
-from wellsolar.physics.hydraulics import cooling, pipe, pump
+from wellsolar.physics.hydraulics import cooling, pipe, pressure_tank, pump
 from wellsolar.physics.well import levels as well
 
 REFUSED = [
@@ -20,6 +20,14 @@ REFUSED = [
     (lambda: pipe.head_loss_hazen_williams(-1e-3, 0.02, 1.0, 140.0), r"flow is -0\.001 m3/s"),
     (lambda: pipe.friction_factor(0.0, 0.0), r"Reynolds number is 0"),
     (lambda: pipe.fitting_loss(1e-3, 0.02, -1.0), r"loss coefficient is -1"),
+    (
+        lambda: pressure_tank.precharge_from_drawdown(0.1, 0.03, 3e5, 3e5, 1e5),
+        r"cut-out less cut-in is 0 Pa",
+    ),
+    (
+        lambda: pressure_tank.precharge_from_drawdown(0.1, 0.03, 3e5, 2e5, 1e5),
+        r"cut-out less cut-in is -100000 Pa",
+    ),
     (lambda: well.drawdown(1e-3, 0.0), r"specific capacity is 0 m2/s"),
     (
         lambda: cooling.velocity_past_motor(1e-3, 0.1, 0.1),

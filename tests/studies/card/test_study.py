@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 
 from tests.studies.card.cards import (
@@ -18,6 +20,7 @@ from tests.studies.card.cards import (
     steps,
 )
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.card.study import _closing
 from wellsolar.studies.case import study_site
 
 
@@ -90,3 +93,26 @@ def test_names_with_braces_and_markup_are_names() -> None:
 def test_without_a_source_there_is_no_card() -> None:
     text = '[well]\ndepth = "60 m"\nstatic_level = "20 m"\n'
     assert study_site(parse_site(text), ("card",)).card is None
+
+
+@pytest.mark.parametrize(
+    ("job", "said"),
+    [
+        (None, []),
+        ({"date": None, "phone": None, "made_by": None}, []),
+        ({"date": "2026-05-01", "phone": None, "made_by": None}, ["Card of 2026-05-01."]),
+        ({"date": None, "phone": "555 0100", "made_by": None}, ["Call: 555 0100."]),
+        ({"date": "2026-05-01", "phone": "555 0100", "made_by": "A fitter (invented)"},
+         ["Call A fitter (invented): 555 0100.", "Card of 2026-05-01."]),
+    ],
+)  # fmt: skip
+def test_who_is_called_and_the_day_of_a_card_close_it(
+    job: dict[str, str | None] | None, said: list[str]
+) -> None:
+    site = SimpleNamespace(job=job and SimpleNamespace(**job), array=(), water_heater=None,
+                           pressure_tank=None)  # fmt: skip
+    seen = SimpleNamespace(site=site, outages=SimpleNamespace(low=None),
+                           has=SimpleNamespace(pumps=()))  # fmt: skip
+    closing = [each.text("US") for each in _closing(seen)]  # type: ignore[arg-type]
+    assert closing[:-2] == said
+    assert closing[-1].startswith("Open well: licensed people")

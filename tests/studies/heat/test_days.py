@@ -15,11 +15,12 @@ from tests.site_texts import EXAMPLES
 from tests.studies.heat.ridge_tank import KWH, RIDGE, edited
 from tests.studies.supply.houses import STATIONS
 from wellsolar.physics.sun import weather_files
+from wellsolar.physics.tank import stratified
 from wellsolar.results.heat import HeatedTankResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.case import Case
-from wellsolar.studies.heat import household
+from wellsolar.studies.heat import days, household
 from wellsolar.studies.heat.household import _hot_by_hour
 from wellsolar.studies.heat.tank import circuit_in_tank, work_of
 from wellsolar.studies.heat.year import heated_year, other_powers_of, run_hours
@@ -189,3 +190,14 @@ def test_a_draw_is_small_enough_by_the_worst_of_the_years(others: list[int], few
         assert fine(0.8) == pytest.approx(fewest / 365 - 0.5)
     assert now == pytest.approx(-0.1)
     assert found == pytest.approx(0.14)
+
+
+@pytest.mark.parametrize(("power", "stalls"), [(0.0, 15.0), (100.0, 65.0), (1000.0, 100.0)])
+def test_a_wall_that_loses_what_the_sun_gives_stalls_the_tank_and_boiling_ends_it(
+    power: float, stalls: float
+) -> None:
+    """2 W/K in a room of 15 degC."""
+    tank = stratified.Tank(0.2, 10, 2.0, 0.2)
+    seen = SimpleNamespace(work=SimpleNamespace(tank=tank, room=15.0))
+    with mock.patch.object(days, "_sunniest", return_value=(6, np.full(4, power))):
+        assert days.stall_temperature(seen) == pytest.approx(stalls)  # type: ignore[arg-type]

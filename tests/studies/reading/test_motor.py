@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import sqrt
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ from tests.studies.reading.by_integration import (
 )
 from tests.studies.reading.conftest import PUMP
 from wellsolar.errors import SiteFileError
+from wellsolar.studies.reading import motor
 
 
 @pytest.mark.parametrize(
@@ -83,3 +85,18 @@ def test_a_pump_that_is_not_there_is_told_with_those_that_are(
         read_at(make_site(pumps=PUMP + FRUGAL), pump="solar", fill_time="60")
     said = '--pump: "solar" is no pump of the site: "house pump", "frugal pump"'
     assert said in str(error.value)
+
+
+def test_amperes_of_all_levels_and_the_meters_own_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 230 V without a power factor: from the least power to the most, each with the error of
+    meter and sheet."""
+    monkeypatch.setattr(motor, "current_of", lambda table, power: power / 230.0)
+    monkeypatch.setattr(motor, "_powers", lambda _: [920.0, 460.0, 690.0])
+    table = SimpleNamespace(voltage=230.0, power=(1.0,), efficiency=None)
+    at = SimpleNamespace(on_well=SimpleNamespace(table=table), likeliest=0, pressures=(1.0, 2.0),
+                         power=lambda on_well, pressure: 230.0 * pressure)  # fmt: skip
+    found = motor._expected_amps(at)  # type: ignore[arg-type]
+    assert found is not None
+    share = motor.AMPS
+    assert (float(found), found.low, found.high) == pytest.approx(
+        (1.5, 2.0 * (1.0 - share), 4.0 * (1.0 + share)))  # fmt: skip

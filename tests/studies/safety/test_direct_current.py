@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -12,6 +13,7 @@ from tests.studies.safety.sites import RIGHT, safety, studied, verdict, wrong
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.circuit import limits_of
+from wellsolar.studies.array.cold_voltage import greatest_allowed
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
@@ -252,3 +254,18 @@ def test_an_array_is_borne_by_the_least_of_what_breaks_it(
     })  # fmt: skip
     found = limits_of(site, replace(on, group=group, element=element))
     assert (found.voltage, found.switched) == (volts, amperes)
+
+
+@pytest.mark.parametrize(
+    ("label", "behind", "allowed"),
+    [(None, None, 600.0), (1000.0, 450.0, 450.0), (300.0, 450.0, 300.0), (1000.0, None, 600.0),
+     (None, 150.0, 150.0)],
+)  # fmt: skip
+def test_the_least_of_house_label_and_input_is_allowed(
+    label: float | None, behind: float | None, allowed: float
+) -> None:
+    """600 V in and on a dwelling: NEC 690.7."""
+    module = None if label is None else SimpleNamespace(greatest_system_voltage=label)
+    group = SimpleNamespace(greatest_input_voltage=behind)
+    found = greatest_allowed(module, group)  # type: ignore[arg-type]
+    assert (float(found), found.kind) == (allowed, kinds.VOLTAGE)

@@ -6,6 +6,7 @@ import math
 import tomllib
 from dataclasses import replace
 from itertools import product
+from types import SimpleNamespace
 
 import pytest
 
@@ -32,6 +33,7 @@ from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, size_site, study_site
 from wellsolar.studies.sizing import pipes
+from wellsolar.studies.sizing import pump as sizing_pump
 from wellsolar.studies.sizing.design import Set, design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
@@ -275,6 +277,27 @@ def test_an_intake_is_tried_about_where_the_water_settles_and_deeper_by_steps(
     site = parse_part(text).file.site
     tried = [*depths(site, 1, float(read(flow, kinds.FLOW)))]
     assert tried == wanted
+
+
+def test_the_cover_is_that_of_the_pump_itself() -> None:
+    """10 gpm draw the water down by 2 ft; the second pump wants 40 ft over it and hangs deeper."""
+    text = WELL["US"].format(capacity=5, cover=4)
+    site = parse_part(text).file.site
+    other = site.pump[0].model_copy(
+        update={"minimum_submergence": read("40 ft", kinds.LENGTH)})  # fmt: skip
+    both = site.model_copy(update={"pump": (site.pump[0], other)})
+    flow = float(read("10 gpm", kinds.FLOW))
+    first, second = (float(read([*depths(both, n, flow)][1], kinds.LENGTH)) for n in (1, 2))
+    assert second - first == pytest.approx(36 * 0.3048)
+
+
+def test_a_days_water_is_spread_over_the_longest_run(monkeypatch: pytest.MonkeyPatch) -> None:
+    """1 m3 a day in six hours."""
+    site = SimpleNamespace(limits=SimpleNamespace(daily_run=6 * 3600.0))
+    monkeypatch.setattr(sizing_pump, "daily_use", lambda _: (1.0 / 86_400.0,))
+    assert sizing_pump._in_a_day_of_work(site) == pytest.approx(1.0 / 21_600.0)
+    monkeypatch.setattr(sizing_pump, "daily_use", lambda _: (None,))
+    assert sizing_pump._in_a_day_of_work(site) == 0.0
 
 
 def test_a_pump_is_no_larger_than_the_well_bears_or_the_peak_asks() -> None:
