@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from wellsolar.physics.hydraulics import cooling, pipe, pump, suction, water
+from wellsolar.physics.hydraulics import cooling, jet, pipe, pump, suction, water
 
 few = settings(max_examples=50, deadline=None)
 
@@ -119,3 +119,19 @@ def test_a_tighter_casing_cools_the_motor_better(flow: float, bore: float, part:
     tight = cooling.velocity_past_motor(flow, bore, part * bore)
     assert tight > cooling.velocity_past_motor(flow, 1.5 * bore, part * bore)
     assert tight > pipe.velocity(flow, bore)
+
+
+@pytest.mark.parametrize(("lift", "points"), [
+    (5.0, [(1e-4, 25.0), (2e-4, 15.0)]), (3.0, [(1e-4, 23.0), (2e-4, 13.0)]), (5.1, None),
+])  # fmt: skip
+def test_a_jet_of_two_points_is_a_curve_up_to_its_lift(
+    lift: float, points: list[tuple[float, float]] | None
+) -> None:
+    """Head is the lift and that of the pressure behind the pump, here 10 m and 20 m."""
+    table = jet.JetTable((5.0,), ((1e5, 2e5),), ((2e-4, 1e-4),))
+    curve = table.curve_over(lambda flow: lift, lambda pressure: pressure / 1e4)
+    if points is None:
+        assert curve is None
+    else:
+        assert curve is not None
+        np.testing.assert_allclose([*zip(curve.flow, curve.head, strict=True)], points)

@@ -172,6 +172,9 @@ def test_simulate_refuses_what_it_cannot_step() -> None:
         stratified.simulate(tank, 20.0, zero, np.zeros(4), 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     with pytest.raises(OutOfRange, match=r"heater power \[W\]: -1.0 is below 0"):
         stratified.simulate(tank, 20.0, zero - 1, zero, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
+    # Nothing drawn and no power are no mistake: the one that is negative is named.
+    with pytest.raises(OutOfRange, match=r"tap draw \[m3\]: -1.0 is below 0"):
+        stratified.simulate(tank, 20.0, zero, zero - 1, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0)
     with pytest.raises(OutOfRange, match="volume is 0 m3"):
         stratified.Tank(0.0, 4, 1.0)
 
