@@ -161,3 +161,18 @@ def test_a_sum_close_to_its_limit_has_all_its_digits(
     assert verdict.reason.text("US").replace(" gal of", " of") == told
     both = f"{verdict.quantity.text('US')} of {verdict.limit.text('US')}"
     assert both.replace(" gal of", " of") == told
+
+
+@pytest.mark.parametrize("sides", [(None, 2.0), (2.0, None), (None, None)])
+def test_a_margin_wants_both_a_quantity_and_a_limit(
+    monkeypatch: pytest.MonkeyPatch, sides: tuple[float | None, float | None]
+) -> None:
+    monkeypatch.setattr("wellsolar.verdicts.RULES", {})
+    rule = Rule(
+        "of this test", "?", "", "common practice", limit_is="at most", by="owner", place=Place()
+    )
+    quantity, limit = (
+        None if each is None else Quantity(each, kinds.SUMMED_VOLUME) for each in sides
+    )
+    made = rule.verdict("pass", "", say(""), quantity=quantity, limit=limit)
+    assert (made.quantity, made.limit, made.margin) == (quantity, limit, None)
