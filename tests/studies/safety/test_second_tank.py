@@ -17,6 +17,8 @@ from tests.studies.safety.sites import (
     wrong_of,
 )
 from wellsolar.reports.tables.sections import sections
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.safety.numbers import tank_safety
 
 GALLON = 3.785411784e-3
 
@@ -92,3 +94,25 @@ class TestSecondTank:
 
     def test_its_guards_stand_in_the_tables(self) -> None:
         assert "second_tank_guards" in {each.key for each in sections(studied(TWO))}
+
+
+@pytest.mark.parametrize(("asked", "held"), [("56 degC", 60.0), ("71 degC", 71.0)])
+def test_numbers_of_both_tanks(asked: str, held: float) -> None:
+    """Nine tenths of each relief valve's setting, the heat that is held through, no less than
+    60 degC, and the heat of all elements together: of one on modules, as told, and of the plates
+    of two others, the one on an inverter of 230 V by the square of the voltage."""
+    text = TWO.replace(SECOND, SECOND.replace('"150 psi"', '"125 psi"', 1))
+    grid = ELEMENT.format(position="upper", fed_by="grid", thermostat="120 degF")
+    text += grid.replace("4500 W", "2000 W")
+    text += f'[limits]\nstorage_temperature = "{asked}"\n'
+    site = parse_site(text).site
+    assert site.water_heater is not None
+    found = tank_safety(site, site.water_heater, 60.0, 1700.0, [900.0])
+    second, psi = found.second, 6894.757
+    assert second is not None
+    assert second.pressure.limit == pytest.approx(0.9 * 125 * psi, rel=1e-6)
+    assert second.pressure.expansion_limit == pytest.approx(0.9 * 125 * psi, rel=1e-6)
+    assert (found.heat_through, second.heat_through) == pytest.approx((held, held))
+    on_inverter = 4500 * (230 / 240) ** 2
+    assert found.heat_input == pytest.approx(1700 + 900 + on_inverter + 2000)
+    assert second.heat_input == pytest.approx(4500)
