@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.studies.hand.village import VILLAGE, G, changed, studied, verdict
+from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.hand import head
 
+PSI = 6894.757293168361
 TANK = """delivers = "tank"
 [pressure_switch]
 cut_in = "40 psi"
@@ -51,6 +56,52 @@ def test_a_relief_valve_opens_above_the_cut_out_and_within_the_plate(
             assert float(told.reason.parts["made"]) == pytest.approx(made, rel=0.01)
     if status == "fail":
         assert found.remedy is not None
+
+
+UP = 'delivers = "storage tank"\n'
+POLY = 'material = "polyethylene SIDR", size = "1 1/4 in", bore = "35 mm"'
+LINE = UP + f"line = {{{{ {POLY}{{}} }}}}\n"
+CLASS = ', pressure_class = "700 kPa"'
+
+
+@pytest.mark.parametrize(
+    ("more", "high", "pressed", "bears", "of", "guessed"),
+    [
+        # Up to an inlet 13 m above the pumped water, through a line of 700 kPa by its print; an
+        # inlet below that water is no work. Polyethylene whose class is not told: SIDR 19 of
+        # 800 psi is the weakest, 2 x 800 / (19 + 1) psi.
+        (LINE.format(CLASS), 13.0, 13 * 1000 * G, 700e3, "what its line bears", False),
+        (LINE.format(CLASS), -3.0, 0.0, 700e3, "what its line bears", False),
+        (LINE.format(""), 13.0, 13 * 1000 * G, 80 * PSI, "the weakest that its line may be", True),
+        # With no line of its own, the lateral.
+        (UP, 13.0, 13 * 1000 * G, 600e3, "what its line bears", False),
+        # Into the pressure tank, with and without its plate; to the spout there is no such work.
+        (TANK.format(plate='greatest_pressure = "90 psi"'), None, 60 * PSI, 90 * PSI,
+         "the tank's plate", False),
+        (TANK.format(plate=""), None, 60 * PSI, 100 * PSI,
+         "a tank whose plate is not in the file", True),
+        (TANK.format(plate="").replace('delivers = "tank"\n', ""), None, None, None, "", False),
+    ],
+)  # fmt: skip
+def test_what_a_hand_pump_presses_against_and_what_its_line_bears(
+    more: str, high: float | None, pressed: float | None, bears: float, of: str, guessed: bool
+) -> None:
+    text = VILLAGE + more
+    if high is not None:
+        text += '[storage_tank]\nvolume = "3000 L"\n[piping]\n'
+        text += f'lateral = {{ {POLY}, length = "5 m", pressure_class = "600 kPa" }}\n'
+    site = parse_site(text).site
+    assert site.hand_pump is not None
+    inlet = None if high is None else SimpleNamespace(head=42.5 + high)
+    result: Any = SimpleNamespace(duty=lambda place: inlet, pumping_level=42.5)
+    work = head._work(site, site.hand_pump, result)
+    if pressed is None:
+        assert work is None
+        return
+    assert work is not None
+    assert float(work.pressure) == pytest.approx(pressed, rel=1e-6)
+    assert float(work.limit) == pytest.approx(bears, rel=1e-6)
+    assert (work.of, work.guessed) == (of, guessed)
 
 
 def test_a_pump_to_the_spout_needs_none() -> None:
