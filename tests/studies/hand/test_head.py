@@ -54,8 +54,10 @@ def test_a_relief_valve_opens_above_the_cut_out_and_within_the_plate(
             on_piston = (400 * people * 8 - rods) * 2 / (1 + 1 / 0.80)
             made = on_piston / (math.pi / 4 * 0.0635**2) - 1000 * G * 40
             assert float(told.reason.parts["made"]) == pytest.approx(made, rel=0.01)
-    if status == "fail":
-        assert found.remedy is not None
+    else:
+        wrong = {"60 psi": "{setting}, no more than", "101 psi": "{setting}, more than"}
+        assert wrong.get(setting or "", "{setting}, above") in found.reason.template
+        assert (found.remedy is None) == (status == "pass")
 
 
 UP = 'delivers = "storage tank"\n'

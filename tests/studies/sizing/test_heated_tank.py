@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -32,6 +33,7 @@ from wellsolar.studies.sizing.draft import Draft, NoDesign
 from wellsolar.studies.sizing.heated_tank import ELEMENT, MODULES, NAME, _group, heater_of
 from wellsolar.studies.sizing.heater import NEAR_EVENINGS, NEAR_SHARE, HeaterSearch
 from wellsolar.studies.sizing.search import Sized
+from wellsolar.studies.sun.days import STEP
 from wellsolar.units import Quantity
 from wellsolar.verdicts import say, set_to
 
@@ -487,3 +489,245 @@ def test_expansion_tanks_behind_a_check_valve(system: str, sizes: list[str]) -> 
         [f"{tank}=true", f'{tank}_volume="{size}"', f'{tank}_precharge="60 psi"'] for size in sizes
     ]
     assert offered(RIGHT.replace("check_valve = true", "check_valve = false")) == []
+
+
+def _seen(
+    modules: int, evenings: int | None = None, strings: int = 1, count: int = 1, **others: Any
+) -> Any:
+    choice = SimpleNamespace(
+        series=modules // strings, strings=strings, element=SimpleNamespace(count=count)
+    )
+    facts = {"share": 0.5, "day": np.zeros(1), "reaches": True, "sure": True, **others}
+    return heater_search.Design(choice, evenings, **facts)  # type: ignore[arg-type]
+
+
+def test_other_years_are_screened_of_the_best_six_of_each_number_and_of_one_without_hope(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The worst of the years counts, the own one among them; what is known already stays."""
+    asked: list[Any] = []
+
+    def sunny(circuit: Any, light: Any, cells: Any, some: list[Any]) -> Any:
+        asked.append(some)
+        return np.full((len(some), 2), float(light))
+
+    monkeypatch.setattr(heater_search, "in_other_sun", sunny)
+    hopeful = [_seen(3, evenings, sure=False) for evenings in (91, 97, 93, 95, 94, 92, 96, 98)]
+    others = [_seen(2, 80, sure=False), _seen(2, 81, sure=False), _seen(4, 99)]
+    theirs = [200, 90, 200, 200, 200, 200, 70, *[60] * 6, 99]
+    search: Any = SimpleNamespace(
+        _hopeful=lambda design: design.evenings > 89,
+        _alive=lambda choice: choice,
+        circuit=None,
+        planes=[SimpleNamespace(effective_irradiance=year, cell_temperature=0) for year in "012"],
+        _screened=lambda powers, progress: (np.array(theirs), None),
+    )
+    found = HeaterSearch._in_other_years(search, [*hopeful, *others])
+    # From 98 down to 93 of three modules, then 81 of two: first year, then second.
+    assert [len(some) for some in asked] == [7, 7]
+    by_order = [98, 97, 96, 95, 94, 93, 81]
+    worst = {own: min(own, *pair) for own, *pair in
+             zip(by_order, theirs[:7], theirs[7:], strict=True)}  # fmt: skip
+    assert worst[81] == 70
+    assert worst[97] == 60
+    every = [*hopeful, *others]
+    assert [each.evenings for each in found] == [
+        worst.get(each.evenings, each.evenings) for each in every
+    ]
+    assert [each.sure for each in found] == [
+        each.evenings in worst or each.evenings == 99 for each in every
+    ]
+    assert HeaterSearch._in_other_years(search, others[2:]) == others[2:]
+
+
+def test_fine_runs_go_by_what_the_runs_before_say_of_the_screen() -> None:
+    """Of 100 evenings asked: the first run finds the screen right, so that two evenings less are
+    one in doubt; one that the screen sees three too few of widens that to five, and never more."""
+    counted = {99: 99, 98: 101, 96: 120, 95: 95, 94: 200}
+    designs = [_seen(4, evenings) for evenings in (99, 97, 98, 96, 94, 95)]
+    promise = {99: 9.0, 97: 8.0, 98: 7.0, 96: 6.0, 94: 5.0, 95: 4.0}
+
+    def search(passing: int | None, short: tuple[int, ...] = ()) -> Any:
+        def judged(design: Any) -> Any:
+            year = SimpleNamespace(fewest_evenings=counted[design.evenings])
+            return SimpleNamespace(
+                design=design, passes=design.evenings == passing,
+                result=SimpleNamespace(households=[year]),
+            )  # fmt: skip
+
+        return SimpleNamespace(
+            judged=judged,
+            _marks=(100, 0.4),
+            _promise=lambda design: (-1 if design.evenings in short else 0,
+                                     promise[design.evenings]),
+        )  # fmt: skip
+
+    def runs(*told: Any) -> list[int]:
+        found = HeaterSearch._of_count(search(*told), designs[::-1])
+        return [each.design.evenings for each in found]  # type: ignore[misc]
+
+    assert runs(None) == [99, 98, 96, 95]
+    assert runs(96) == [99, 98, 96]
+    # What falls short of something by more than the error ends it.
+    assert runs(None, (94, 95, 96, 98)) == [99]
+    assert runs(None, (94, 95)) == [99, 98, 96]
+
+
+def test_of_designs_that_pass_the_cheapest_and_the_best_that_does_not() -> None:
+    chosen = SimpleNamespace(design=_seen(9, 0), passes=True)
+    designs = [_seen(modules, evenings) for modules, evenings in
+               ((9, 7), (8, 3), (8, 6), (7, 5), (7, 1), (6, 9))]  # fmt: skip
+
+    def lowered(passing: set[int], least: int) -> tuple[Any, Any]:
+        search: Any = SimpleNamespace(
+            _cost=lambda design: (0.0, design.modules),
+            _promise=lambda design: (0, design.evenings),
+            judged=lambda design: SimpleNamespace(design=design, passes=design.modules in passing),
+        )
+        some = [each for each in designs if each.modules >= least]
+        best, smaller = HeaterSearch._lowered(search, some, chosen)  # type: ignore[arg-type]
+        below = None if smaller is None else (smaller.design.modules, smaller.design.evenings)
+        return (best.design.modules, best.design.evenings), below
+
+    assert lowered(set(), 6) == ((9, 0), (8, 6))
+    assert lowered({8}, 6) == ((8, 6), (7, 5))
+    assert lowered({8, 7}, 7) == ((7, 5), None)
+
+
+@pytest.mark.parametrize(
+    ("able", "few", "rounds"),
+    [
+        (10, (1, 8), [(9, 14), (15, 20), (21, 24)]),
+        (1, None, [(1, 6), (7, 12), (13, 24)]),
+        (2, None, [(1, 6), (7, 12), (13, 24)]),
+        (20, (1, 18), [(19, 24)]),
+        (None, None, [(1, 24)]),
+    ],
+)
+def test_rounds_of_six_numbers_from_the_last_that_is_too_few(
+    able: int | None, few: tuple[int, int] | None, rounds: list[tuple[int, int]]
+) -> None:
+    every = [(modules, 1) for modules in range(1, 25)] + [(3, 2), (5, 2), (10, 2)]
+
+    def counted(search: Any) -> tuple[Any, Any]:
+        left, parts = HeaterSearch._rounds(search)
+
+        def ends(part: list[tuple[int, int]]) -> tuple[int, int]:
+            counts = [series * rows for series, rows in part]
+            least, most = min(counts), max(counts)
+            assert part == [each for each in every if least <= each[0] * each[1] <= most]
+            return least, most
+
+        return (ends(left) if left else None), [ends(part) for part in parts]
+
+    search = SimpleNamespace(
+        _every=lambda most: [each for each in every if each[0] * each[1] <= most],
+        _most_modules=lambda: 24, price=None, planes=[None], _draws=lambda: (1,),
+        _able=lambda counts: [able is not None and count >= able for count in counts],
+    )  # fmt: skip
+    assert counted(search) == (few, rounds)
+    for without in ({"price": len}, {"planes": []}, {"_draws": tuple}):
+        assert counted(SimpleNamespace(**{**vars(search), **without})) == (None, [(1, 24)])
+
+
+def test_numbers_of_modules_that_could_do_but_for_the_screens_error(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Five evenings and a hundredth of the heat; each module at its greatest power."""
+    at_most = SimpleNamespace(power=[100.0, 300.0])
+    monkeypatch.setattr(heater_search.module, "at_conditions", lambda *_: None)
+    monkeypatch.setattr(heater_search.resistive, "maximum_power_point", lambda _: at_most)
+    looked_at: list[Any] = []
+
+    def screened(powers: Any, progress: Any) -> tuple[Any, Any]:
+        looked_at.extend(powers.tolist())
+        return np.array([94, 95, 200, 101]), np.array([0.9, 0.391, 0.389, 0.41])
+
+    plane = SimpleNamespace(effective_irradiance=None, cell_temperature=None)
+    search: Any = SimpleNamespace(
+        planes=[plane], circuit=SimpleNamespace(parameters=None), _screened=screened,
+        _marks=(100, 0.40),
+    )  # fmt: skip
+    assert HeaterSearch._able(search, [1, 2, 5, 6]) == [False, True, False, True]
+    assert looked_at == [[100, 300], [200, 600], [500, 1500], [600, 1800]]
+
+
+@pytest.mark.parametrize(
+    ("aimed", "heat", "ends", "satisfied", "reaches"),
+    [
+        # 200 kJ/K from 10 degC to a setpoint of 60 degC: 10 MJ; to an aim of 50 degC 8 MJ.
+        (None, 9.99, 59.0, True, False),
+        (None, 10.0, 10.0, True, True),
+        (None, 10.1, 70.0, False, False),
+        (50.0, 7.99, 70.0, True, False),
+        (50.0, 8.01, 50.0, False, True),
+        (50.0, 8.01, 49.0, True, True),
+        (50.0, 8.01, 49.0, False, False),
+        # Where the thermostat opens below the aim, that is met by what is stored above it alone.
+        (65.0, 12.0, 64.0, True, False),
+        (65.0, 12.0, 66.0, True, True),
+    ],
+)
+def test_a_day_reaches_by_its_heat_and_by_its_run(
+    aimed: float | None, heat: float, ends: float, satisfied: bool, reaches: bool
+) -> None:
+    work = SimpleNamespace(
+        setpoint=60.0, inlet=10.0, tank=SimpleNamespace(capacity_above_element=200e3, volume=0.2),
+        run=lambda day, start: SimpleNamespace(mean_temperature=np.array([99.0, start, ends])),
+        satisfied=lambda day, run: np.array([False, satisfied, False]),
+    )  # fmt: skip
+    aim = SimpleNamespace(clear_day_temperature=aimed)
+    search: Any = SimpleNamespace(work=work, site=SimpleNamespace(aim=aim))
+    day = np.array([0.25, 0.75]) * heat * 1e6 / STEP
+    assert HeaterSearch._reaches(search, day) is reaches
+
+
+@pytest.mark.parametrize(
+    ("draws", "tap", "litres", "kelvins"),
+    [((60, 40), 50.0, 100, 40), ((), 50.0, 200, 40), ((60,), 5.0, 60, 0)],
+)
+def test_the_heat_of_a_day_is_that_of_its_draws_or_of_a_cold_tank(
+    draws: tuple[int, ...], tap: float, litres: float, kelvins: float
+) -> None:
+    """4186 J/kg/K, 1 kg/L within a hundredth."""
+    work = SimpleNamespace(tap=tap, inlet=10.0, tank=SimpleNamespace(volume=0.2))
+    search: Any = SimpleNamespace(
+        work=work, _draws=lambda: [SimpleNamespace(volume=each / 1000) for each in draws]
+    )
+    assert HeaterSearch._day_heat(search) == pytest.approx(litres * 4186 * kelvins, rel=0.02)
+
+
+def test_the_darkest_clear_day_of_those_that_are_aimed_at(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Twelve days of two steps: of each array the one that gives it least in all, not at once."""
+    first = [[9.0, 9.0]] * 10 + [[0.0, 8.0], [3.0, 4.0]]
+    second = [[5.0, 5.0]] * 3 + [[1.0, 1.0]] + [[0.0, 7.0]] * 8
+
+    def sunny(circuit: Any, light: Any, cells: Any, some: Any) -> Any:
+        days = light.size // 2
+        assert cells.size == light.size
+        return np.array([first[-days:], second[-days:]]).reshape(2, -1)
+
+    clear = [SimpleNamespace(effective_irradiance=np.zeros(2), cell_temperature=np.zeros(2))] * 12
+    monkeypatch.setattr(heater_search, "in_other_sun", sunny)
+    monkeypatch.setattr(heater_search, "group_days", lambda *_: SimpleNamespace(clear=clear))
+    on = SimpleNamespace(group=None, group_path=None)
+    for aimed, expected in ((None, [[3, 4], [1, 1]]), ("December", [[3, 4], [0, 7]])):
+        site = SimpleNamespace(aim=SimpleNamespace(clear_day_month=aimed))
+        search: Any = SimpleNamespace(
+            site=site, on=on, year=None, circuit=None, _alive=lambda choice: choice
+        )
+        found = HeaterSearch._darkest_days(search, ["one", "other"])  # type: ignore[list-item]
+        assert [each.tolist() for each in found] == expected
+
+
+def test_how_an_array_is_told_and_which_of_two_is_the_plainer() -> None:
+    assert heater_search.wired(1, 1) == "1 module in a row"
+    assert heater_search.wired(4, 1) == "4 modules in a row"
+    assert heater_search.wired(4, 3) == "12 modules in 3 rows of 4"
+    assert heater_search.wired(1, 2) == "2 modules in 2 rows of 1"
+    plain = [_seen(12, strings=strings, count=count).choice for count, strings in
+             ((1, 1), (1, 2), (2, 1), (2, 2), (1, 3), (1, 4), (2, 3))]  # fmt: skip
+    keys = [heater_search._plainness(each) for each in plain]
+    assert all(one < other for one, other in pairwise(keys))
