@@ -338,6 +338,9 @@ def test_where_nothing_does_modules_are_added_as_long_as_they_pay() -> None:
     rows = [design(14, 180, strings=2), *designs, design(14, 180, strings=2)]
     chosen, _ = HeaterSearch._as_far_as_it_pays(search, rows)  # type: ignore[arg-type]
     assert chosen.choice.strings == 1
+    worse = [design(14, 100), *designs, design(14, 120, strings=2)]
+    chosen, _ = HeaterSearch._as_far_as_it_pays(search, worse)  # type: ignore[arg-type]
+    assert chosen.evenings == 180
     in_vain = [design(modules, 0) for modules in (24, 4, 10)]
     chosen, most = HeaterSearch._as_far_as_it_pays(search, in_vain)  # type: ignore[arg-type]
     assert (chosen.modules, most.modules) == (4, 4)
@@ -426,6 +429,10 @@ def test_how_short_a_search_sees_a_design_by_arithmetic(
     assert search._short(untold) == {"reaches temperature": 1.0}
     assert search._brings(untold) == 3.5
     assert search._hopeful(untold)
+    leap = SimpleNamespace(hours=SimpleNamespace(month=np.ones(366 * 24)))
+    vars(search)["planes"] = [leap]
+    asked = math.ceil(366 * max(0.0 if helped else 0.7, by_sun or 0.0))
+    assert search._marks == (asked, 0.42)
 
 
 def test_what_a_search_looks_at_and_what_it_costs() -> None:
@@ -514,7 +521,8 @@ def test_other_years_are_screened_of_the_best_six_of_each_number_and_of_one_with
     monkeypatch.setattr(heater_search, "in_other_sun", sunny)
     hopeful = [_seen(3, evenings, sure=False) for evenings in (91, 97, 93, 95, 94, 92, 96, 98)]
     others = [_seen(2, 80, sure=False), _seen(2, 81, sure=False), _seen(4, 99)]
-    theirs = [200, 90, 200, 200, 200, 200, 70, *[60] * 6, 99]
+    dark = [_seen(5, 0, sure=False), _seen(5, 1, sure=False), _seen(6, 0, sure=False)]
+    theirs = [200, 90, 200, 200, 94, 200, 70, 7, 7, 88, 200, 60, 200, 200, 93, 99, 7, 7]
     search: Any = SimpleNamespace(
         _hopeful=lambda design: design.evenings > 89,
         _alive=lambda choice: choice,
@@ -522,21 +530,14 @@ def test_other_years_are_screened_of_the_best_six_of_each_number_and_of_one_with
         planes=[SimpleNamespace(effective_irradiance=year, cell_temperature=0) for year in "012"],
         _screened=lambda powers, progress: (np.array(theirs), None),
     )
-    found = HeaterSearch._in_other_years(search, [*hopeful, *others])
-    # From 98 down to 93 of three modules, then 81 of two: first year, then second.
-    assert [len(some) for some in asked] == [7, 7]
-    by_order = [98, 97, 96, 95, 94, 93, 81]
-    worst = {own: min(own, *pair) for own, *pair in
-             zip(by_order, theirs[:7], theirs[7:], strict=True)}  # fmt: skip
-    assert worst[81] == 70
-    assert worst[97] == 60
-    every = [*hopeful, *others]
-    assert [each.evenings for each in found] == [
-        worst.get(each.evenings, each.evenings) for each in every
-    ]
-    assert [each.sure for each in found] == [
-        each.evenings in worst or each.evenings == 99 for each in every
-    ]
+    found = HeaterSearch._in_other_years(search, [*hopeful, *others, *dark])
+    # From 98 down to 93 of three modules, then 81 of two, 1 of five and 0 of six: first year,
+    # then second.
+    assert [len(some) for some in asked] == [9, 9]
+    assert [(each.evenings, each.sure) for each in found] == [
+        (91, False), (90, True), (93, True), (95, True), (94, True), (92, False), (60, True),
+        (88, True), (80, False), (70, True), (99, True), (0, False), (1, True), (0, True),
+    ]  # fmt: skip
     assert HeaterSearch._in_other_years(search, others[2:]) == others[2:]
 
 
@@ -657,7 +658,8 @@ def test_numbers_of_modules_that_could_do_but_for_the_screens_error(
     [
         # 200 kJ/K from 10 degC to a setpoint of 60 degC: 10 MJ; to an aim of 50 degC 8 MJ.
         (None, 9.99, 59.0, True, False),
-        (None, 10.0, 10.0, True, True),
+        (None, 10.0 * (1 - 4e-10), 10.0, True, True),
+        (None, 10.0 * (1 - 3e-9), 10.0, True, False),
         (None, 10.1, 70.0, False, False),
         (50.0, 7.99, 70.0, True, False),
         (50.0, 8.01, 50.0, False, True),
