@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import tomllib
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.sizing import surplus
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.heated_tank import heater_of
@@ -36,13 +40,13 @@ def made() -> Draft:
 def test_the_surplus_is_taken_where_it_does_what_is_asked_with_no_more_modules(
     made: Draft,
 ) -> None:
-    surplus, modules = made.ways
-    assert (surplus.taken, modules.taken) == (True, False)
-    assert (surplus.modules, modules.modules) == (0, 4)
-    assert surplus.offered is not None
+    by_surplus, modules = made.ways
+    assert (by_surplus.taken, modules.taken) == (True, False)
+    assert (by_surplus.modules, modules.modules) == (0, 4)
+    assert by_surplus.offered is not None
     # The tank takes no more than is drawn and lost, of far more that is spilled.
-    assert modules.heat < surplus.heat < surplus.offered / 3
-    assert surplus.passes
+    assert modules.heat < by_surplus.heat < by_surplus.offered / 3
+    assert by_surplus.passes
     parts = {each.part: each for each in made.sized}
     switch = parts[SWITCHED.key]
     assert switch.passes
@@ -88,3 +92,64 @@ def test_the_switch_for_the_surplus_stands_in_the_design_and_on_the_sheet(made: 
     lines = [line for step in case.sheet.steps for line in step.lines]
     own = [each for each in lines if each.proves == "water_heater.element[1].surplus_switch"]
     assert [each.text for each in own] == ["relay switch for the surplus, lower element"]
+
+
+@pytest.mark.parametrize(
+    ("volts", "thread", "sold", "own"),
+    [
+        # Within a tenth of the inverter's voltage on either side, by NEMA MG 1.
+        (230.0, 0.025, [208, 252], ["fits", "any opening"]),
+        (230.0, None, [208, 252], ["fits", "other thread", "any opening"]),
+        (None, 0.025, [120, 206, 208, 252, 254], ["fits", "any opening", "low"]),
+        (100.0, None, None, None),
+    ],
+)
+def test_elements_that_suit_the_inverter_and_the_opening(
+    volts: float | None,
+    thread: float | None,
+    sold: list[int] | None,
+    own: list[str] | None,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def item(name: str, rated: int, opening: float | None) -> SimpleNamespace:
+        return SimpleNamespace(
+            name=name, called=lambda: f"{name} by {name}", opening=opening,
+            values={"rated_voltage": f"{rated} V"}, changes=lambda path: (),
+        )  # fmt: skip
+
+    stock = [item("fits", 240, 0.025), item("other thread", 240, 0.032),
+             item("any opening", 240, None), item("low", 120, 0.025)]  # fmt: skip
+    ratings = [ElementRating(float(rated), 10.0 * rated, "read")
+               for rated in (120, 206, 208, 252, 254)]  # fmt: skip
+    looked_at: list[tuple[Any, Any]] = []
+
+    class Drafted(SimpleNamespace):
+        def choose(self, choice: Any, listed: Any) -> Any:
+            looked_at.append((choice, listed))
+            return self
+
+    monkeypatch.setattr(surplus, "spill_of", lambda *_: object.__new__(surplus.Spill))
+    monkeypatch.setattr(surplus, "sold_elements", lambda _: ratings)
+    monkeypatch.setattr(surplus, "replace", lambda draft, case: draft)
+    monkeypatch.setattr(surplus, "_way", lambda draft, spill: None)
+    case = SimpleNamespace(site=None, pumps=(), pressure_tank=None, year=None)
+    draft: Any = Drafted(
+        case=SimpleNamespace(with_site=lambda _: case), system="SI",
+        stock=SimpleNamespace(of=lambda _: stock),
+    )  # fmt: skip
+    site: Any = SimpleNamespace(power=SimpleNamespace(inverter_voltage=volts))
+    found = surplus.on_surplus(draft, site, "water_heater.element[2]", (), thread)
+    assert (found is None) == (sold is None)
+    if sold is None or own is None:
+        return
+    ((choice, listed),) = looked_at
+    labels = [f"{10 * rated} W {rated} V on the inverter" for rated in sold]
+    assert [each.label for each in choice.candidates] == labels
+    assert [each.label for each in listed] == [f"{name} on the inverter by {name}" for name in own]
+    plate = {
+        change.path.rpartition(".")[2]: change.value for change in choice.candidates[0].changes
+    }
+    assert plate == {
+        "fed_by": '"inverter"', "rated_power": f'"{10 * sold[0]} W"',
+        "rated_voltage": f'"{sold[0]} V"',
+    }  # fmt: skip
