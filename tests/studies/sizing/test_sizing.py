@@ -7,6 +7,7 @@ import tomllib
 from dataclasses import replace
 from itertools import product
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -289,6 +290,45 @@ def test_the_cover_is_that_of_the_pump_itself() -> None:
     flow = float(read("10 gpm", kinds.FLOW))
     first, second = (float(read([*depths(both, n, flow)][1], kinds.LENGTH)) for n in (1, 2))
     assert second - first == pytest.approx(36 * 0.3048)
+
+
+@pytest.mark.parametrize(
+    ("pressures", "head", "flow"),
+    [
+        # Asked at cut-in: 30 m and 28.14 m; at no flow 0.75 of 20 m and 45.79 m are less.
+        ((276e3, 345e3, 414e3), 58.5, 60 / (2 - (30 + 276e3 / 9806.65) / 58.5)),
+        # At no flow 0.75 of 20 m and 74.95 m; the duty lies far to the left of the work.
+        ((100e3, 200e3, 700e3), 71.5, 60 / (2 - (30 + 100e3 / 9806.65) / 71.5)),
+    ],
+)
+def test_a_duty_meets_the_first_pressure_and_stops_above_the_last(
+    pressures: tuple[float, ...], head: float, flow: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """1 L/s through a line of 30 m; a curve in parts of its duty that gives 2 - head."""
+    line = SimpleNamespace(
+        static_head=lambda level, pressure: level + pressure / 9806.65,
+        total=lambda level, flow, pressure: 30.0 + pressure / 9806.65,
+    )
+    pump: Any = SimpleNamespace(
+        link=SimpleNamespace(to_house=True, pressures=pressures), line=line,
+        level=SimpleNamespace(at=lambda flow: 20.0 + 1e4 * flow),
+    )  # fmt: skip
+    site: Any = SimpleNamespace(
+        site=SimpleNamespace(print_units="SI"), limits=SimpleNamespace(cut_out_margin=35e3)
+    )
+    least = 20 + (pressures[-1] + 35e3) / 9806.65
+    assert sizing_pump.least_shut_off(pump, site) == pytest.approx(least)
+    monkeypatch.setattr(sizing_pump, "on_site", lambda site, number: pump)
+    curve = SimpleNamespace(flow_at=lambda part: 2.0 - part)
+    monkeypatch.setattr(sizing_pump, "_unit_curve", lambda: curve)
+    of_flow, of_head = sizing_pump.duty_of(site, 2, 1e-3)
+    assert (of_flow.path, of_head.path) == ("pump[2].duty.flow", "pump[2].duty.head")
+    assert float(read(str(of_head.value).strip('"'), kinds.HEAD)) == pytest.approx(head)
+    number, unit = str(of_flow.value).strip('"').split()
+    assert unit == "L/min"
+    assert float(number) == pytest.approx(math.floor(100 * flow) / 100)
+    tank: Any = SimpleNamespace(link=SimpleNamespace(to_house=False))
+    assert sizing_pump.least_shut_off(tank, site) == 0.0
 
 
 def test_a_days_water_is_spread_over_the_longest_run(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -128,11 +128,15 @@ def test_elements_that_suit_the_inverter_and_the_opening(
             looked_at.append((choice, listed))
             return self
 
-    monkeypatch.setattr(surplus, "spill_of", lambda *_: object.__new__(surplus.Spill))
+    def spilled(site: Any, pumps: Any, tank: Any, year: Any) -> Any:
+        assert (site, pumps, tank, year) == ("site", "pumps", "tank", "year")
+        return object.__new__(surplus.Spill)
+
+    monkeypatch.setattr(surplus, "spill_of", spilled)
     monkeypatch.setattr(surplus, "sold_elements", lambda _: ratings)
     monkeypatch.setattr(surplus, "replace", lambda draft, case: draft)
     monkeypatch.setattr(surplus, "_way", lambda draft, spill: None)
-    case = SimpleNamespace(site=None, pumps=(), pressure_tank=None, year=None)
+    case = SimpleNamespace(site="site", pumps="pumps", pressure_tank="tank", year="year")
     draft: Any = Drafted(
         case=SimpleNamespace(with_site=lambda _: case), system="SI",
         stock=SimpleNamespace(of=lambda _: stock),
