@@ -307,18 +307,18 @@ def test_a_duty_meets_the_first_pressure_and_stops_above_the_last(
     """1 L/s through a line of 30 m; a curve in parts of its duty that gives 2 - head."""
     line = SimpleNamespace(
         static_head=lambda level, pressure: level + pressure / 9806.65,
-        total=lambda level, flow, pressure: 30.0 + pressure / 9806.65,
+        total=lambda level, flow, pressure: level.at(3e4 * flow) - 20.0 + pressure / 9806.65,
     )
     pump: Any = SimpleNamespace(
         link=SimpleNamespace(to_house=True, pressures=pressures), line=line,
-        level=SimpleNamespace(at=lambda flow: 20.0 + 1e4 * flow),
+        level=SimpleNamespace(at=lambda flow: 20.0 + flow),
     )  # fmt: skip
     site: Any = SimpleNamespace(
         site=SimpleNamespace(print_units="SI"), limits=SimpleNamespace(cut_out_margin=35e3)
     )
     least = 20 + (pressures[-1] + 35e3) / 9806.65
     assert sizing_pump.least_shut_off(pump, site) == pytest.approx(least)
-    monkeypatch.setattr(sizing_pump, "on_site", lambda site, number: pump)
+    monkeypatch.setattr(sizing_pump, "on_site", lambda at, number: {2: pump}[number])
     curve = SimpleNamespace(flow_at=lambda part: 2.0 - part)
     monkeypatch.setattr(sizing_pump, "_unit_curve", lambda: curve)
     of_flow, of_head = sizing_pump.duty_of(site, 2, 1e-3)
