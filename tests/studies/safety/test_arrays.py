@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.site_texts import edited
+from tests.studies.printed import compared
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.safety.overcurrent import overcurrent_verdict
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, changes_of
 
 PUMP_ON_SUN = """
@@ -265,3 +270,198 @@ def test_a_voltage_at_which_no_motor_lifts_water(
     assert head == pytest.approx(260 * 0.3048 * (float(found.quantity or 0.0) / 90) ** 2)
     assert found.reason.parts["lift"] == pytest.approx(85 * 0.3048)
     assert (head.kind, found.reason.parts["lift"].kind) == (kinds.HEAD, kinds.LENGTH)
+
+
+def amperes(value: float | None) -> Quantity | None:
+    return None if value is None else Quantity(value, kinds.CURRENT)
+
+
+def in_rows(rows: int, **other: Any) -> Any:
+    """A group of rows whose modules drive 9.6 A at a short circuit: 12 A a row in bright sun, and
+    15 A for wire and fuse; on a wire of 30 A before a battery, which drives nothing back."""
+    told = {
+        "feeds": "battery", "device": None, "fuse": None, "behind": 0.0, "label": 20.0,
+        "bears": 30.0, "most": 30.0, "size": 15.0 * rows, "row": 15.0, "gauge": "8 AWG",
+    } | other  # fmt: skip
+    return SimpleNamespace(
+        path="array[1]",
+        group=SimpleNamespace(
+            name="roof",
+            feeds=told["feeds"],
+            overcurrent=amperes(told["device"]),
+            string_fuse=amperes(told["fuse"]),
+            backfeed=amperes(told["behind"]),
+        ),
+        module=SimpleNamespace(series_fuse=amperes(told["label"])),
+        circuit=SimpleNamespace(
+            parallel=rows,
+            row_current=12.0,
+            current=12.0 * rows,
+            conductor_current=15.0 * rows,
+            ampacity=told["bears"],
+            overcurrent_most=told["most"],
+            overcurrent_asked=told["size"],
+            row_fuse=told["row"],
+            system_voltage=160.0,
+        ),
+        wire=SimpleNamespace(smallest_gauge=told["gauge"]) if told.get("wired", True) else None,
+    )
+
+
+def on_currents(rows: int, **other: Any) -> tuple[str, str]:
+    found = overcurrent_verdict(in_rows(rows, **other))
+    assert found.subject == "roof"
+    return found.status, found.reason.text("US")
+
+
+SMALL = "is less than the {} required: bright sun fatigues it until it opens"
+NO_FUSE = "rows side by side and no fuse in each:"
+ONE_ROW = "no fuse in the row: what stands behind feeds {} A into a fault in it, and a module's "
+ONE_ROW += "label allows {} A"
+BURNS = "no fuse or breaker, and what stands behind drives {} A into a fault in a wire that bears "
+BURNS += "{} A: it burns"
+PLAIN = "{} and {}: wires sized for {} A carry whatever they can drive, so no fuse is required"
+BLOWS = "; nothing here drives more than its wire carries, so that it would not blow"
+ALONE = "one row of modules", "no other source"
+
+
+@pytest.mark.parametrize(
+    ("rows", "other", "status", "reason"),
+    [
+        # What is fitted: 15 A for each row, and no more than the label has.
+        (1, {"device": 15.0}, "pass",
+         "15.0 A is at least the 15.0 A required and no more than its wire allows"),
+        (1, {"device": 14.0}, "fail", "14.0 A " + SMALL.format("15.0 A")),
+        (2, {"device": 30.0}, "pass",
+         "30.0 A is at least the 30.0 A required and no more than its wire allows"),
+        (2, {"device": 29.0}, "fail", "29.0 A " + SMALL.format("30.0 A")),
+        (2, {"fuse": 15.0}, "pass", "each of the 2 rows has a fuse of 15.0 A"),
+        (2, {"fuse": 14.0}, "fail", "14.0 A " + SMALL.format("15.0 A")),
+        (1, {"fuse": 20.0, "device": 15.0}, "pass", "15.0 A is at least the 15.0 A required and "
+         "no more than its wire allows; the row has a fuse of 20.0 A"),
+        (1, {"fuse": 21.0}, "fail", "21.0 A in each row is more than the 20.0 A that the modules' "
+         "label allows: a module burns first"),
+        (1, {"fuse": 21.0, "label": None}, "pass", "the row has a fuse of 21.0 A"),
+        # Nothing fitted: what the others and what stands behind feed into a faulty row.
+        (1, {}, "pass", PLAIN.format(*ALONE, 15.0) + ", and one would not blow"),
+        (1, {"feeds": "heater", "behind": None}, "pass",
+         PLAIN.format(*ALONE, 15.0) + ", and one would not blow"),
+        (1, {"feeds": "pump", "behind": None}, "pass",
+         PLAIN.format(*ALONE, 15.0) + ", and one would not blow"),
+        (1, {"behind": 20.0}, "pass", PLAIN.format(
+            "one row of modules", "20.0 A from what stands behind", 15.0)),
+        (1, {"behind": 21.0}, "fail", ONE_ROW.format(21.0, 20.0)),
+        (1, {"behind": 12.0, "label": None}, "pass", PLAIN.format(
+            "one row of modules", "12.0 A from what stands behind", 15.0)),
+        (2, {"label": 12.0}, "pass",
+         PLAIN.format("2 rows of modules", "no other source", 30.0)),
+        (2, {"label": 11.0}, "fail", f"2 {NO_FUSE} all the others feed 12.0 A into a fault in one,"
+         " and a module's label allows 11.0 A"),
+        (2, {"behind": 9.0}, "fail", f"2 {NO_FUSE} the others and what stands behind feed 21.0 A "
+         "into a fault in one, and a module's label allows 20.0 A"),
+        (2, {"label": None}, "pass",
+         PLAIN.format("2 rows of modules", "no other source", 30.0)),
+        (3, {"label": 24.0}, "pass",
+         PLAIN.format("3 rows of modules", "no other source", 45.0)),
+        (3, {"label": None}, "fail", f"3 {NO_FUSE} all the others feed 24.0 A into a fault in "
+         "one"),
+        # A breaker in the common wire lets no more through than it is made for.
+        (1, {"behind": 200.0, "device": 20.0}, "pass",
+         "20.0 A is at least the 15.0 A required and no more than its wire allows"),
+        (1, {"behind": 200.0, "device": 21.0}, "fail", ONE_ROW.format(21.0, 20.0)),
+        (1, {"behind": None, "device": 21.0}, "fail", ONE_ROW.format(21.0, 20.0)),
+        (1, {"behind": 10.0, "device": 21.0}, "pass",
+         "21.0 A is at least the 15.0 A required and no more than its wire allows"),
+        # The wire: 30 A, or what the next standard size above its ampacity lets through.
+        (1, {"behind": 30.0, "label": 40.0}, "pass", PLAIN.format(
+            "one row of modules", "30.0 A from what stands behind", 15.0)),
+        (1, {"behind": 31.0, "label": 40.0}, "fail", BURNS.format(31.0, 30.0)),
+        (1, {"behind": 28.0, "label": 40.0, "bears": 26.0}, "fail", BURNS.format(28.0, 26.0)),
+        (2, {"device": 35.0}, "pass", "35.0 A is at least the 30.0 A required" + BLOWS),
+        (1, {"device": 35.0, "behind": 31.0, "label": 40.0}, "fail",
+         "35.0 A is more than the 30.0 A allowed for its wire: the wire burns first"),
+        (3, {"device": 45.0, "label": 40.0}, "fail",
+         "45.0 A is more than the 30.0 A allowed for its wire: the wire burns first"),
+        (1, {"device": 45.0, "bears": None, "most": None}, "pass",
+         "45.0 A is at least the 15.0 A required"),
+    ],
+)  # fmt: skip
+def test_what_flows_into_a_fault_against_what_bears_it(
+    rows: int, other: dict[str, Any], status: str, reason: str
+) -> None:
+    assert on_currents(rows, **other) == (status, reason)
+
+
+@pytest.mark.parametrize(
+    ("rows", "other", "quantity", "limit"),
+    [(1, {"device": 14.0}, "14 A", "15 A"), (1, {"fuse": 21.0}, "21 A", "20 A"),
+     (1, {"device": 20.0}, "20 A", "15 A"),
+     (3, {"device": 45.0, "label": 40.0}, "45 A", "30 A")],
+)  # fmt: skip
+def test_a_device_stands_beside_its_limit(
+    rows: int, other: dict[str, Any], quantity: str, limit: str
+) -> None:
+    found = compared(overcurrent_verdict(in_rows(rows, **other)))
+    assert found[1:] == (f"{quantity}, current", f"{limit}, current")
+
+
+@pytest.mark.parametrize(
+    ("rows", "other", "needs"),
+    [
+        (1, {"behind": 13.0, "label": None}, ("module.series_fuse", "array[1].string_fuse")),
+        (2, {"behind": 1.0, "label": None}, ("module.series_fuse", "array[1].string_fuse")),
+        (1, {"behind": None}, ("array[1].backfeed",)),
+        (1, {"behind": None, "fuse": 15.0}, ("array[1].backfeed",)),
+    ],
+)
+def test_what_is_not_known_of_a_fault_is_asked(
+    rows: int, other: dict[str, Any], needs: tuple[str, ...]
+) -> None:
+    assert overcurrent_verdict(in_rows(rows, **other)).needs == needs
+
+
+DC_MADE = ", made for 160 V of direct current"
+BREAKER = "a fuse or breaker of {} A"
+IN_EACH = "one of 15.0 A in each of the {} rows, no more than the modules' label allows"
+
+
+@pytest.mark.parametrize(
+    ("rows", "other", "told", "changes"),
+    [
+        (1, {"device": 14.0}, BREAKER.format("15.0") + DC_MADE, {"overcurrent": "15 A"}),
+        (1, {"device": 14.0, "fuse": 15.0}, BREAKER.format("15.0") + " and one of 15.0 A in the "
+         "row, no more than the modules' label allows" + DC_MADE,
+         {"overcurrent": "15 A", "string_fuse": "15 A"}),
+        (1, {"fuse": 14.0}, "a fuse of 15.0 A in the row, no more than the modules' label allows"
+         + DC_MADE, {"string_fuse": "15 A"}),
+        (2, {"label": 16.0, "behind": 9.0}, f"{BREAKER.format('30.0')} and {IN_EACH.format(2)}"
+         + DC_MADE, {"overcurrent": "30 A", "string_fuse": "15 A"}),
+        (2, {"device": 29.0}, BREAKER.format("30.0") + DC_MADE, {"overcurrent": "30 A"}),
+        (3, {"label": 20.0}, "a fuse" + IN_EACH.format(3).removeprefix("one") + DC_MADE,
+         {"string_fuse": "15 A"}),
+        (3, {"label": 20.0, "behind": 9.0}, f"{BREAKER.format('45.0')} and {IN_EACH.format(3)}"
+         + DC_MADE + ", on wire of 8 AWG",
+         {"overcurrent": "45 A", "string_fuse": "15 A", "cable.gauge": "8 AWG"}),
+        (3, {"label": 20.0, "behind": 9.0, "gauge": None}, f"{BREAKER.format('45.0')} and "
+         f"{IN_EACH.format(3)}{DC_MADE}, on thicker wire than the table has",
+         {"overcurrent": "45 A", "string_fuse": "15 A"}),
+        (3, {"label": 20.0, "behind": 9.0, "wired": False}, f"{BREAKER.format('45.0')} and "
+         f"{IN_EACH.format(3)}{DC_MADE}", {"overcurrent": "45 A", "string_fuse": "15 A"}),
+        (1, {"device": 14.0, "label": 15.0}, BREAKER.format("15.0") + DC_MADE,
+         {"overcurrent": "15 A"}),
+        (1, {"device": 13.0, "label": 14.0},
+         "another module: its label allows less than bright sun drives", {}),
+        (1, {"device": 14.0, "size": None}, "fewer rows side by side: no device of the code's "
+         "table is large enough", {}),
+        (1, {"device": 14.0, "row": None}, "fewer rows side by side: no device of the code's "
+         "table is large enough", {}),
+    ],
+)  # fmt: skip
+def test_the_devices_that_a_fault_asks_for(
+    rows: int, other: dict[str, Any], told: str, changes: dict[str, str]
+) -> None:
+    found = overcurrent_verdict(in_rows(rows, **other))
+    assert found.remedy is not None
+    assert found.remedy.text("US").startswith(told)
+    made = {each.path: each.value.strip('"') for each in changes_of(found.remedy)}
+    assert made == {f"array[1].{key}": value for key, value in changes.items()}

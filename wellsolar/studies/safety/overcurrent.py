@@ -120,9 +120,9 @@ def _wire_bears_it(at: WiredGroup) -> Verdict | None:
     if device is None:
         reason = say(
             "no fuse or breaker, and what stands behind drives {drives} into a fault in a wire "
-            "that bears {allowed}: it burns",
+            "that bears {bears}: it burns",
             drives=drives,
-            allowed=allowed,
+            bears=_amperes(bears),
         )
     else:
         reason = say(
