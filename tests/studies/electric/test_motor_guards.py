@@ -52,7 +52,12 @@ def test_a_relay_by_the_plates_current(amperes: str, status: str) -> None:
 
 def test_what_guards_a_motor_is_asked_of_alternating_current_alone() -> None:
     assert judged()["motor overload"].needs == ("pump[1].overload",)
-    assert judged("pump[1].overload=in the motor")["motor overload"].status == "pass"
+    for where, words in (
+        ("in the motor", "a protector in the motor does"),
+        ("in its box", "its control box, drive or soft starter does"),
+    ):
+        found = judged(f"pump[1].overload={where}")["motor overload"]
+        assert (found.status, found.reason.text("US")) == ("pass", words)
     assert judged("pump[1].overload=none")["motor overload"].status == "fail"
     assert judged(*RELAY)["motor overload"].needs == ("pump[1].overload_current",)
     assert judged(example="village_borehole") == {}
