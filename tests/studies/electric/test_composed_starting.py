@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -11,17 +12,20 @@ from scipy.optimize import brentq
 from tests.studies.pump.deep_pump import BASE, PUMP
 from wellsolar import kinds
 from wellsolar.data import rows
-from wellsolar.results.pumps import WireResult
+from wellsolar.results.pumps import StartResult, WireResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.electric.starting import (
+    _voltage,
+    current_of,
     dip_verdicts,
     full_load_power,
     inverter_verdicts,
+    larger,
     running_current,
     start_of,
     with_dips,
 )
-from wellsolar.units import read
+from wellsolar.units import Quantity, read
 from wellsolar.verdicts import changes_of
 
 LENGTH = 100.0
@@ -241,3 +245,260 @@ def test_a_motor_bears_a_tenth_of_its_own_voltage(volts: int, status: str) -> No
     first = inverter_verdicts(site, pump, start_of(pump, 800.0), 800.0, "pump[1]")[0]
     assert (first.rule.key, first.status) == ("supply voltage", status)
     assert (first.quantity, first.limit) == (pytest.approx(230.0), pytest.approx(volts))
+
+
+def volts(value: float | None) -> Quantity | None:
+    return None if value is None else Quantity(value, kinds.VOLTAGE)
+
+
+def house(inverter: float | None, *pumps: Any, **power: float) -> Any:
+    """A site of nothing but pumps and the supply of power in VA."""
+    keys = ("inverter_rating", "inverter_surge", "battery_energy", "generator_rating")
+    rated = {
+        key: Quantity(power[key], kinds.APPARENT_POWER) if key in power else None for key in keys
+    }
+    told = SimpleNamespace(inverter_voltage=volts(inverter), kept_apart=None, **rated)
+    return SimpleNamespace(power=told, array=[], pump=list(pumps))
+
+
+def motor_at(voltage: float | None, name: str = "deep", supply: str = "AC", **other: Any) -> Any:
+    return SimpleNamespace(**({
+        "name": name, "voltage": volts(voltage), "supply": supply, "start": "direct", "phases": 1,
+        "power": None, "rated_power": None, "full_load_current": None, "power_factor": 0.8,
+        "cable": None,
+    } | other))  # fmt: skip
+
+
+def of_inverter(site: Any, pump: Any, start: Any = None, watts: float = 800.0) -> dict[str, Any]:
+    found = inverter_verdicts(site, pump, start, watts, "pump[1]")
+    assert all(each.subject == "deep" for each in found)
+    return {each.rule.key: each for each in found}
+
+
+@pytest.mark.parametrize(
+    ("inverter", "told", "taken", "needs"),
+    [
+        (None, 230.0, 230.0, ("power.inverter_voltage",)),
+        (230.0, None, 230.0, ("pump[1].voltage",)),
+        (None, None, 230.0, ("power.inverter_voltage", "pump[1].voltage")),
+        (230.0, None, None, ("pump[1].voltage",)),
+    ],
+)
+def test_a_voltage_that_is_not_told_is_asked(
+    inverter: float | None, told: float | None, taken: float | None, needs: tuple[str, ...]
+) -> None:
+    """A voltage taken from the inverter tells nothing of the pump; one of another pump neither."""
+    site = house(inverter, motor_at(120.0, "yard"), motor_at(told), inverter_rating=4000.0)
+    unknown = inverter_verdicts(site, motor_at(taken), None, 800.0, "pump[1]")[0] if taken else (
+        _voltage(site, motor_at(None), "pump[1]")[0])  # fmt: skip
+    assert (unknown.rule.key, unknown.needs) == ("supply voltage", needs)
+
+
+@pytest.mark.parametrize(
+    ("inverter", "status", "words"),
+    # A tenth of 230 V is 23 V, on the mark too.
+    [(253.0, "pass", ", within a tenth of it"), (207.0, "pass", ", within a tenth of it"),
+     (254.0, "fail", ", which is not within a tenth of it")],
+)  # fmt: skip
+def test_how_far_an_inverters_voltage_is_off(inverter: float, status: str, words: str) -> None:
+    site = house(inverter, motor_at(230.0), inverter_rating=4000.0)
+    found = of_inverter(site, motor_at(230.0))["supply voltage"]
+    first = f"the pump takes 230 V, the inverter gives {inverter:.0f} V"
+    assert (found.status, found.reason.text("US")) == (status, first + words)
+
+
+@pytest.mark.parametrize(
+    ("other", "suits"),
+    [
+        (motor_at(240.0, "yard"), True),
+        (motor_at(115.0, "yard"), False),
+        (motor_at(115.0, "yard", "DC"), True),
+        (motor_at(None, "yard"), True),
+        # 230 V are a tenth less than 255.6 V.
+        (motor_at(255.0, "yard"), True),
+        (motor_at(257.0, "yard"), False),
+    ],
+)
+def test_an_inverter_of_another_voltage_has_to_suit_every_pump(other: Any, suits: bool) -> None:
+    site = house(120.0, motor_at(230.0), other, inverter_rating=4000.0)
+    found = of_inverter(site, motor_at(230.0))["supply voltage"]
+    assert found.status == "fail"
+    made = [str(each) for each in changes_of(found.remedy)]
+    assert made == (['power.inverter_voltage="230 V"'] if suits else [])
+
+
+@pytest.mark.parametrize(
+    ("what", "needed", "exact", "sold", "words"),
+    [
+        ("inverter", 4330.0, 4330.0, 5000.0, "an inverter of {sold} for a start (needs "),
+        ("inverter", 5000.0, 5000.0, 5000.0, "an inverter of {sold} for a start (needs "),
+        ("generator", 4330.1, 4340.0, 5000.0, "a generator of {sold} for a start (needs "),
+        ("generator", 0.5, 0.5, 2000.0, "a generator of {sold} for a start (needs "),
+        ("inverter", 30_001.0, 30_100.0, None, "a smaller pump: this one needs {exact:up} for a "),
+        (
+            "generator",
+            25_001.0,
+            25_100.0,
+            None,
+            "a smaller pump: this one needs {exact:up} for a ",
+        ),
+    ],
+)
+def test_what_a_start_asks_to_be_bought(
+    what: Any, needed: float, exact: float, sold: float | None, words: str
+) -> None:
+    way = larger(what, "inverter_rating", needed, " for a start")
+    assert way.template.startswith(words)
+    assert way.parts["exact"] == pytest.approx(exact)
+    if sold:
+        assert way.parts["sold"] == pytest.approx(sold)
+        (change,) = changes_of(way)
+        assert (change.path, change.value) == ("power.inverter_rating", f'"{sold / 1e3:g} kVA"')
+    else:
+        assert way.by_hand.startswith(f"no {what} so large")
+
+
+@pytest.mark.parametrize(
+    ("surge", "start", "needs"),
+    [
+        (None, True, ("power.inverter_surge",)),
+        (14000.0, False, ("pump[1].locked_rotor_current",)),
+        (None, False, ("power.inverter_surge", "pump[1].locked_rotor_current")),
+        (14000.0, 0.0, ("pump[1].rated_power",)),
+    ],
+)
+def test_what_a_start_is_not_known_of(
+    surge: float | None, start: float | bool, needs: tuple[str, ...]
+) -> None:
+    site = house(230.0, motor_at(230.0), **({"inverter_surge": surge} if surge else {}))
+    amperes = 48.0 if start is True else float(start)
+    made = StartResult(4.0, amperes, 230.0 * amperes, "told") if start is not False else None
+    found = of_inverter(site, motor_at(230.0), made)
+    assert found["inverter surge"].needs == needs
+    assert found["inverter rating"].needs == ("power.inverter_rating",)
+
+
+@pytest.mark.parametrize(
+    ("power", "status", "words"),
+    [
+        # 48 A at 230 V are 11040 VA, four fifths of 13800 VA.
+        (13800.0, "pass", "for a start"),
+        (13700.0, "caution", "for a start; a fifth of that should be to spare"),
+        (11040.0, "caution", "for a start; a fifth of that should be to spare"),
+        (11000.0, "fail", "for a start"),
+    ],
+)
+def test_a_start_beside_an_inverters_surge(power: float, status: str, words: str) -> None:
+    site = house(230.0, motor_at(230.0), inverter_surge=power, inverter_rating=1000.0)
+    start = StartResult(4.0, 48.0, 11040.0, "told")
+    told = of_inverter(site, motor_at(230.0), start)
+    found = told["inverter surge"]
+    assert found.status == status
+    assert found.reason.text("US").endswith(words)
+    if status != "pass":
+        assert found.remedy is not None
+        assert found.remedy.parts["allowed"] == pytest.approx(0.8 * power / 230.0)
+    # 800 W at 230 V and a power factor of 0.8 are 1000 VA.
+    assert told["inverter rating"].status == "pass"
+    assert told["inverter rating"].quantity == pytest.approx(1000.0)
+    less = of_inverter(site, motor_at(230.0), start, 802.0)["inverter rating"]
+    assert (less.status, less.quantity) == ("fail", pytest.approx(1002.5))
+
+
+def test_direct_current_has_no_power_factor_and_no_full_load_of_a_table() -> None:
+    """800 W at 100 V are 8 A, and 10 A at a power factor of 0.8."""
+    assert current_of(motor_at(100.0, supply="DC"), 800.0) == pytest.approx(8.0)
+    assert current_of(motor_at(100.0), 800.0) == pytest.approx(10.0)
+    horse = Quantity(745.7, kinds.SHAFT_POWER)
+    for lacking in (motor_at(None, rated_power=horse), motor_at(230.0),
+                    motor_at(230.0, supply="DC", rated_power=horse)):  # fmt: skip
+        assert full_load_power(lacking) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("start", "cable_dip", "wire", "generator", "rules"),
+    [
+        (True, 0.2, True, None, {"voltage at start": "pass"}),
+        (True, 0.36, True, None, {"voltage at start": "fail"}),
+        (True, 0.35, True, None, {"voltage at start": "pass"}),
+        (True, None, True, None, {"voltage at start": ("pump[1].cable",)}),
+        (True, 0.2, False, None, {"voltage at start": ("pump[1].cable",)}),
+        (False, None, False, None,
+         {"voltage at start": ("pump[1].cable", "pump[1].locked_rotor_current")}),
+        (False, None, False, 5000.0,
+         {"voltage at start": ("pump[1].cable", "pump[1].locked_rotor_current"),
+          "generator start": ("pump[1].locked_rotor_current",)}),
+        (True, 0.2, True, 4000.0, {"voltage at start": "pass", "generator start": "pass"}),
+        (True, 0.2, True, 3900.0, {"voltage at start": "pass", "generator start": "fail"}),
+    ],
+)  # fmt: skip
+def test_which_dips_are_judged(
+    start: bool,
+    cable_dip: float | None,
+    wire: bool,
+    generator: float | None,
+    rules: dict[str, Any],
+) -> None:
+    site = house(None, **({"generator_rating": generator} if generator else {}))
+    made = StartResult(4.0, 48.0, 11040.0, "told", cable_dip, 0.3, 4000.0) if start else None
+    run = wire_of() if wire else None
+    found = dip_verdicts(site, motor_at(230.0), made, run, "pump[1]")
+    assert {each.rule.key: each.needs or each.status for each in found} == rules
+    assert dip_verdicts(site, motor_at(230.0, supply="DC"), made, run, "pump[1]") == []
+    dry = StartResult(0.0, 0.0, 0.0, "told")
+    assert dip_verdicts(site, motor_at(230.0), dry, run, "pump[1]") == []
+    driven = dip_verdicts(site, motor_at(230.0, start="variable speed"), None, None, "pump[1]")
+    assert {each.rule.key for each in driven} == set(rules) - {"voltage at start"}
+
+
+@pytest.mark.parametrize(
+    ("amperes", "thicker", "words"),
+    [
+        # Of 2 AWG 0.194 ohm in 1000 ft, where 10 AWG has 1.24 (NEC Chapter 9 Table 8).
+        (160.0, "2 AWG", "use 2 AWG with a generator of 20000 VA"),
+        (300.0, "2 AWG", "a thicker cable or a gentler start"),
+        (160.0, "10 AWG", "a thicker cable or a gentler start"),
+        (160.0, None, "a thicker cable or a gentler start"),
+    ],
+)
+def test_the_cable_and_the_generator_that_start_a_pump_together(
+    amperes: float, thicker: str | None, words: str
+) -> None:
+    site = house(None, generator_rating=9000.0)
+    start = StartResult(20.0, amperes, 230.0 * amperes, "told", 0.4, 0.5, None)
+    dip, found = dip_verdicts(site, motor_at(230.0), start, wire_of(GAUGE, thicker), "pump[1]")
+    assert (found.status, found.quantity) == ("fail", None)
+    told = {"has": 9000.0, "current": amperes, "dip": 0.5}
+    assert found.reason.parts == {key: pytest.approx(value) for key, value in told.items()}
+    assert found.remedy is not None
+    assert found.remedy.text("US").startswith(words)
+    made = {each.path: each.value for each in changes_of(found.remedy)}
+    if words.startswith("use"):
+        line = 2 * LENGTH * 0.194 / 304.8
+        motor = of_motor(amperes, 230.0, 1)
+        needed = brentq(
+            lambda va: abs(motor) / abs(motor + line + 0.25j * 230.0**2 / va) - 0.65, 50.0, 1e6
+        )
+        assert 15_000 < needed <= found.remedy.parts["exact"] < needed + 100.0 < 20_000
+        gauge = {"pump[1].cable.gauge": '"2 AWG"'}
+        assert made == gauge | {"power.generator_rating": '"25 kVA"'}
+    else:
+        assert made == {}
+    parts = {"current": amperes, "length": LENGTH, "gauge": GAUGE, "dip": pytest.approx(0.4)}
+    assert dip.reason.parts == parts
+    length = dip.reason.parts["length"]
+    assert isinstance(length, Quantity)
+    assert length.kind == kinds.LENGTH
+
+
+def test_what_is_told_of_a_start_behind_a_generator() -> None:
+    site = house(None, generator_rating=4000.0)
+    drive = motor_at(230.0, start="variable speed")
+    start = StartResult(4.0, 4.0, 920.0, "told", None, None, 920.0)
+    (found,) = dip_verdicts(site, drive, start, None, "pump[1]")
+    words = "on a generator of 4000 VA a drive starts the motor within its running current"
+    assert (found.status, found.reason.text("US").replace(",", "")) == ("pass", words)
+    bare = StartResult(4.0, 48.0, 11040.0, "told", None, 0.4, None)
+    _, none = dip_verdicts(site, motor_at(230.0), bare, None, "pump[1]")
+    assert none.remedy is not None
+    assert none.remedy.by_hand.startswith("which starter suits")
