@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
-from tests.studies.pump.deep_pump import BASE, GPM, PUMP, SWITCH, studied
+from tests.studies.printed import compared, told
+from tests.studies.pump.deep_pump import BASE, FOOT, GPM, PUMP, SWITCH, studied
+from wellsolar import kinds
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.studies.pump import at_once
 from wellsolar.studies.pump.at_once import AtOnce, flow_at_once
 from wellsolar.studies.pump.study import intake_depth, pump_on_well
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, changes_of
 
 MOTOR = 'rated_power = "1 hp"\n'
@@ -127,3 +132,176 @@ def test_an_intake_that_no_file_names_hangs_10_feet_above_the_bottom(
     text = (BASE + PUMP).replace('intake_depth = "150 ft"\n', "")
     site = parse_site(text.replace('static_level = "60 ft"', f'static_level = "{level} ft"')).site
     assert intake_depth(site, site.pump[0]) == pytest.approx(depth * 0.3048)
+
+
+def working(name: str = "deep", **other: Any) -> Any:
+    """A pump of 1 hp at 230 V, 1840 VA and 11040 VA for a start, which asks 6300 VA of a
+    generator, 150 ft down in a well."""
+    has = {
+        "supply": "AC", "start": True, "needs": 6300.0, "intake": 150.0, "guarded": False,
+        "submergence": 10.0,
+    } | other  # fmt: skip
+    start = SimpleNamespace(running_current=8.0, generator_needed=has["needs"])
+    return SimpleNamespace(
+        path=f"pump[{name}]",
+        table=SimpleNamespace(
+            name=name, supply=has["supply"], start="direct", voltage=230.0, phases=1,
+            dry_run_protection=has["guarded"],
+            minimum_submergence=Quantity(has["submergence"] * FOOT, kinds.LENGTH),
+        ),
+        result=SimpleNamespace(
+            start=start if has["start"] else None,
+            starting_apparent_power=11040.0 if has["start"] else None,
+            duties=[SimpleNamespace(input_power=1000.0)],
+            intake_depth=has["intake"] * FOOT,
+        ),
+        line=SimpleNamespace(lateral=SimpleNamespace(size=SimpleNamespace(bore=0.025))),
+    )  # fmt: skip
+
+
+def fed_by(**power: Any) -> Any:
+    names = ("inverter_rating", "inverter_surge", "generator_rating")
+    rated = {
+        key: Quantity(power[key], kinds.APPARENT_POWER) if key in power else None for key in names
+    }
+    return SimpleNamespace(
+        power=SimpleNamespace(
+            pumps_run=power.get("pumps_run"), inverter_voltage=None, battery_energy=None, **rated
+        ),
+        array=[],
+        pump=[SimpleNamespace(name="deep"), SimpleNamespace(name="yard")],
+        limits=SimpleNamespace(velocity=Quantity(1.5, kinds.SPEED)),
+        well=SimpleNamespace(
+            tested_yield=power["tested"] and Quantity(power["tested"] * GPM, kinds.FLOW)
+            if "tested" in power else None
+        ),
+    )  # fmt: skip
+
+
+TWO_PUMPS = (working(), working("yard"))
+VA = "{} VA, apparent power"
+
+
+@pytest.mark.parametrize(
+    ("rating", "surge", "runs", "starts"),
+    # Twice 1840 VA, and twice 11040 VA of which a fifth more is to spare: 27600 VA.
+    [(3680, 27600, "pass", "pass"), (3670, 27500, "fail", "caution"),
+     (3690, 22080, "pass", "caution"), (3680, 22070, "pass", "fail")],
+)  # fmt: skip
+def test_two_pumps_on_an_inverter(rating: float, surge: float, runs: str, starts: str) -> None:
+    site = fed_by(inverter_rating=rating, inverter_surge=surge)
+    run, start = at_once._on_the_inverter(site, TWO_PUMPS, "both")
+    assert compared(run) == (runs, VA.format(3680), VA.format(rating))
+    assert compared(start) == (starts, VA.format(22080), VA.format(surge))
+    assert told(run.reason) == {"running": VA.format(3680), "rating": VA.format(rating)}
+    assert told(start.reason) == {"wanted": VA.format(22080), "surge": VA.format(surge)}
+    assert (run.subject, start.subject) == ("both", "both")
+    if runs == "fail":
+        assert run.remedy is not None
+        assert run.remedy.parts["sold"] == pytest.approx(4000.0)
+        assert [str(each) for each in changes_of(run.remedy)] == ["power.pump_changeover=true"]
+    if starts != "pass":
+        assert start.remedy is not None
+        assert start.remedy.parts["sold"] == pytest.approx(30_000.0)
+        assert start.remedy.parts["exact"] == pytest.approx(27_600.0)
+
+
+def test_what_of_two_pumps_on_an_inverter_is_asked() -> None:
+    power = {"inverter_rating": 4000.0, "inverter_surge": 30_000.0}
+    alone = [working(), working("yard", supply="DC")]
+    assert at_once._on_the_inverter(fed_by(**power), alone, "both") == []
+    bare = [working(), working("yard", start=False)]
+    bare[1].table.power_factor = 0.8
+    run, start = at_once._on_the_inverter(fed_by(**power), bare, "both")
+    # 1000 W at a power factor of 0.8 beside 1840 VA.
+    assert run.quantity == pytest.approx(3090.0)
+    assert start.needs == ("pump[yard].locked_rotor_current",)
+    (only,) = at_once._on_the_inverter(fed_by(inverter_rating=4000.0), TWO_PUMPS, "both")
+    assert only.rule.key == "pumps at once on the inverter"
+    (only,) = at_once._on_the_inverter(fed_by(inverter_surge=30_000.0), TWO_PUMPS, "both")
+    assert only.rule.key == "pumps that start at once"
+    other = fed_by(inverter_rating=1000.0, pumps_run="at once")
+    (run,) = at_once._on_the_inverter(other, TWO_PUMPS, "both")
+    assert [str(each) for each in changes_of(run.remedy)] == ['power.pumps_run="kept apart"']
+
+
+@pytest.mark.parametrize(("rating", "status"), [(12_600, "pass"), (12_500, "fail")])
+def test_two_pumps_on_a_generator(rating: float, status: str) -> None:
+    (found,) = at_once._on_the_generator(fed_by(generator_rating=rating), TWO_PUMPS, "both")
+    assert compared(found) == (status, VA.format(rating), VA.format(12600))
+    assert told(found.reason) == {"needed": VA.format(12600), "rating": VA.format(rating)}
+    if status == "fail":
+        assert found.remedy is not None
+        assert found.remedy.parts["sold"] == pytest.approx(15_000.0)
+    site = fed_by(generator_rating=rating)
+    for pumps in ([working(), working("yard", supply="DC")],
+                  [working(), working("yard", needs=None)],
+                  [working(), working("yard", start=False)]):  # fmt: skip
+        assert at_once._on_the_generator(site, pumps, "both") == []
+    assert at_once._on_the_generator(fed_by(), TWO_PUMPS, "both") == []
+
+
+@pytest.mark.parametrize(("speed", "status"), [(1.5, "pass"), (1.55, "caution")])
+def test_two_pumps_in_a_pipe_of_25_mm(speed: float, status: str) -> None:
+    flow = speed * math.pi / 4 * 0.025**2
+    found = at_once._in_the_pipe(fed_by(), TWO_PUMPS, flow, "both")
+    assert (found.status, found.subject) == (status, "both")
+    assert (found.quantity, found.limit) == (pytest.approx(speed), pytest.approx(1.5))
+    assert found.reason.parts["together"] == pytest.approx(flow)
+
+
+TAKE, SETTLES = "they take {together} at once", "; the water settles {cover} above the intake of "
+SETTLES += "{name}"
+DRY = "; with the water down at the intake of {name} the well gives {bears}"
+STOPS = "; dry-run protection stops each"
+GIVES, MORE = ", of the well's {tested}", ", more than the well's {tested}"
+
+
+@pytest.mark.parametrize(
+    ("tested", "settles", "guarded", "status", "words"),
+    [
+        # Of 20 gpm and the higher of two intakes at 120 ft, which asks for 10 ft.
+        (20.0, 110.0, False, "pass", TAKE + GIVES + SETTLES),
+        (19.0, 110.0, False, "fail", TAKE + MORE + SETTLES),
+        (20.0, 111.0, False, "fail", TAKE + GIVES + SETTLES),
+        (20.0, 111.0, True, "caution", TAKE + GIVES + SETTLES + STOPS),
+        (None, 110.0, False, "pass", TAKE + SETTLES),
+        (None, 120.0, False, "fail", TAKE + SETTLES),
+        (None, 121.0, False, "fail", TAKE + DRY),
+        (20.0, None, False, "pass", TAKE + GIVES),
+        (19.0, None, True, "caution", TAKE + MORE + STOPS),
+        (None, None, False, "unknown", None),
+    ],
+)
+def test_two_pumps_on_the_water_of_a_well(
+    monkeypatch: pytest.MonkeyPatch,
+    tested: float | None,
+    settles: float | None,
+    guarded: bool,
+    status: str,
+    words: str | None,
+) -> None:
+    level: Any = SimpleNamespace(
+        known=settles is not None,
+        settled=lambda flow: (settles or 0.0) * FOOT * (flow / (20 * GPM)),
+        greatest_flow=lambda: 18 * GPM,
+    )
+    monkeypatch.setattr(at_once, "_free_level", lambda *_: level)
+    pumps = [working(guarded=guarded), working("yard", intake=120.0, guarded=guarded)]
+    found = at_once._on_the_well(fed_by(tested=tested), pumps, 20 * GPM, "both")
+    assert (found.status, found.subject) == (status, "both")
+    if words is None:
+        assert found.needs == ("well.tested_yield",)
+        return
+    assert found.reason.template == words
+    parts = found.reason.parts
+    assert (parts["name"], parts["together"]) == ("yard", pytest.approx(20 * GPM))
+    if "{cover}" in words and settles is not None:
+        assert parts["cover"] == pytest.approx((120.0 - settles) * FOOT)
+    if "{bears}" in words:
+        assert parts["bears"] == pytest.approx(18 * GPM)
+    kept = ("pump[1].dry_run_protection", "pump[2].dry_run_protection")
+    assert found.claims == (kept if status == "caution" else ())
+    one = [pumps[0], working("yard", intake=120.0)]
+    once = at_once._on_the_well(fed_by(tested=tested), one, 20 * GPM, "both")
+    assert once.status == ("fail" if status == "caution" else status)

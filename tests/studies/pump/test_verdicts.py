@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -17,6 +19,7 @@ from wellsolar.kinds import FLOW, FRACTION, LENGTH
 from wellsolar.results.pumps import Duty, PumpResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.schema import Site
+from wellsolar.studies.pump import check_valve
 from wellsolar.studies.pump import verdicts as asked
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Verdict, changes_of
@@ -394,3 +397,37 @@ def test_a_tail_pipe_keeps_air_out_without_a_claim(
         short = asked._yield(site, site.pump[0], result, "pump[1]")
         assert short.status == "caution"
         assert short.remedy.parts["guard"] == ""
+
+
+@pytest.mark.parametrize(
+    ("flows", "speed", "status"),
+    # 0.5 m/s in a bore of 25 mm; a duty without water opens no valve.
+    [((3.0, 0.6), 0.6, "pass"), ((0.5, 3.0), 0.5, "pass"), ((0.45, 3.0), 0.45, "caution"),
+     ((0.0, 0.6), 0.6, "pass")],
+)  # fmt: skip
+def test_the_least_flow_of_a_pump_opens_its_check_valves(
+    monkeypatch: pytest.MonkeyPatch, flows: tuple[float, float], speed: float, status: str
+) -> None:
+    """Of two valves the one of 50 mm is worse off, though 0.12 m/s are less of a speed to ask."""
+    area = math.pi / 4 * 0.025**2
+    fittings = [
+        SimpleNamespace(name="elbow", bore=0.001, opening_velocity=None),
+        SimpleNamespace(name="small valve", bore=0.025, opening_velocity=0.4),
+        SimpleNamespace(name="wide valve", bore=0.05, opening_velocity=0.125),
+        SimpleNamespace(name="slow valve", bore=0.05, opening_velocity=0.1),
+    ]
+    line = SimpleNamespace(fittings=fittings)
+    monkeypatch.setattr(check_valve, "line_of", lambda *_: line)
+    result: Any = SimpleNamespace(
+        intake_depth=1.0, duties=[SimpleNamespace(flow=each * area) for each in flows]
+    )
+    table: Any = SimpleNamespace(name="steady")
+    site: Any = None
+    (found,) = check_valve.opening_verdicts(site, table, result)
+    assert (found.status, found.reason.parts["valve"]) == (status, "wide valve")
+    # A bore twice as wide has a quarter of the speed.
+    assert found.quantity == pytest.approx(speed / 4.0)
+    assert found.limit == pytest.approx(0.125)
+    assert found.reason.parts["flow"] == pytest.approx(speed * area)
+    line.fittings = fittings[:1]
+    assert check_valve.opening_verdicts(site, table, result) == []

@@ -225,6 +225,7 @@ def test_a_relief_valve_beside_the_tanks_plate(
     plate = f"{({'plate': 150.0} | other)['plate']:.0f} psi, gauge pressure"
     assert told(found.reason)["plate"] == plate
     if status == "fail":
+        assert told(found.remedy)["hot"] == "210 °F, temperature"
         hot = {"water_heater.relief_temperature": "210 degF"}
         press = "water_heater.relief_pressure"
         stronger = {press: "150 psi", "water_heater.working_pressure": "150 psi"}
