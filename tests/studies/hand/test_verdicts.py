@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.properties.whole.sides import base_tables, with_given
 from tests.studies.hand.village import L_MIN, VILLAGE, changed, studied, verdict
 from wellsolar import Case, site_from
+from wellsolar.studies.hand import verdicts as asked
 from wellsolar.studies.hand.effort import minutes_for
-from wellsolar.verdicts import Verdict
+from wellsolar.verdicts import Verdict, changes_of
 
 HILL = """
 [site]
@@ -190,3 +193,155 @@ def test_a_bucket_in_time_by_what_the_remedy_tells(given: dict[str, str], keys: 
         pace = float(given["stroke_rate"].split()[0])
         assert float(long[1].split()[0]) == pytest.approx(125 * 18.8 / pace, rel=0.03)
         assert said({"stroke": f"{0.97 * float(long[1].split()[0])} mm"}).status == "caution"
+
+
+HOUR = 3600.0
+
+
+@pytest.mark.parametrize(
+    ("hours", "people", "status", "limit", "who", "turns"),
+    [
+        # An hour is easy, and eight are a day's work.
+        (1.0, 1, "pass", 1.0, "one person", None),
+        (1.01, 1, "caution", 8.0, "one person", "2 people"),
+        (8.0, 2, "caution", 8.0, "two people", "8 crews of 2"),
+        (8.1, 2, "fail", 8.0, "two people", "9 crews of 2"),
+        (2.5, 3, "caution", 8.0, "3 people", "3 crews of 3"),
+    ],
+)
+def test_a_day_of_survival_water(
+    hours: float, people: int, status: str, limit: float, who: str, turns: str | None
+) -> None:
+    task: Any = SimpleNamespace(
+        time=hours * HOUR, people=people, power=75.0, strokes=120.0, volume=0.08
+    )
+    found = asked.survival_verdict(asked.SURVIVAL, "hand pump", task)
+    assert (found.status, found.quantity, found.limit) == (status, hours * HOUR, limit * HOUR)
+    late = "; more than a day's work" if status == "fail" else ""
+    template = "{volume} take {who} {time} at {power}, {strokes} strokes" + late
+    assert found.reason.template == template
+    parts = {"volume": 0.08, "who": who, "time": hours * HOUR, "power": 75.0, "strokes": 120.0}
+    assert found.reason.parts == parts
+    if turns:
+        assert found.remedy is not None
+        assert found.remedy.text("US").startswith(f"{turns} in turns")
+    task.power = task.strokes = None
+    bare = asked.survival_verdict(asked.SURVIVAL, "hand pump", task)
+    assert bare.reason.template == "{volume} take {who} {time}" + late
+
+
+@pytest.mark.parametrize(
+    ("seconds", "people", "pair", "full", "remedy"),
+    [
+        # 20 L in 180 s are 6.667 L/min.
+        (180.0, 1, 100.0, 10.0, None),
+        (181.0, 1, 180.0, 10.0, {}),
+        # Of two the flow asks 66.7 W by a table of 10 W for each L/min, of one as much.
+        (181.0, 1, 181.0, 10.0, {"power": 66.667}),
+        (181.0, 2, 100.0, 10.0, {"power": 33.333}),
+        # A stroke 2 % longer than the flow asks of one that gives 5 L/min: 1.36 of 100 mm, and
+        # 40 W with its square.
+        (200.0, 1, 200.0, 5.0, {"stroke": 0.136, "power": 40.0 * 1.36**2}),
+        (200.0, 2, 100.0, 5.0, {"stroke": 0.136, "power": 20.0 * 1.36**2}),
+    ],
+)
+def test_a_bucket_beside_three_minutes(
+    seconds: float, people: int, pair: float, full: float, remedy: dict[str, float] | None
+) -> None:
+    times = {people: seconds} | ({2: pair} if people == 1 else {})
+    result: Any = SimpleNamespace(
+        people_pumping=people,
+        duties=[SimpleNamespace(stroke_volume=0.5e-3, full_flow=full * L_MIN, power=40.0)],
+        places=[SimpleNamespace(
+            flows=[0.0, 10 * L_MIN], powers=[0.0, 100.0])],
+        task=lambda _, many: SimpleNamespace(
+            time=times[many], flow=0.020 / times[many]) if many in times else None,
+    )  # fmt: skip
+    table: Any = SimpleNamespace(stroke=0.1)
+    found = asked._bucket(table, result)
+    status = "pass" if remedy is None else "caution"
+    assert (found.status, found.quantity, found.limit) == (status, seconds, 180.0)
+    flow = 0.020 / seconds
+    told_so = {"flow": flow, "rate": flow / 0.5e-3, "time": seconds}
+    assert found.reason.parts == {key: pytest.approx(each) for key, each in told_so.items()}
+    if remedy is not None:
+        assert found.remedy is not None
+        assert found.remedy.parts == {
+            key: pytest.approx(value, rel=1e-4) for key, value in remedy.items()
+        }
+        made = [str(each) for each in changes_of(found.remedy)]
+        assert made == (["hand_pump.people_pumping=2"] if not remedy else [])
+
+
+@pytest.mark.parametrize(
+    ("shares", "status", "wrong"),
+    # Nine tenths may be, all of it may not; the row of no power tells nothing.
+    [((0.5, 0.90), "pass", []), ((0.5, 0.91), "caution", [0.91]), ((0.91, 0.99), "caution",
+     [0.91, 0.99]), ((0.5, 0.996), "fail", [0.996]), ((0.995, None), "fail", [0.995])],
+)  # fmt: skip
+def test_a_table_of_flows_beside_what_can_be(
+    shares: tuple[float | None, ...], status: str, wrong: list[float]
+) -> None:
+    rows: Any = tuple(
+        SimpleNamespace(efficiency=share, flow=1e-3 * number, head=10.0 * number,
+                        water_power=70.0 * number, power=80.0 * number)
+        for number, share in enumerate(shares, 1)
+    )  # fmt: skip
+    (found,) = asked.discharge_verdicts(asked.SURVIVAL, "pump", "key", rows)
+    best = max(share for share in shares if share is not None)
+    row = shares.index(best) + 1
+    assert found.status == status
+    assert (found.quantity, found.limit) == (pytest.approx(best), pytest.approx(0.90))
+    parts = {"flow": 1e-3, "head": 10.0, "water": 70.0, "power": 80.0}
+    assert found.reason.parts == {
+        "state": "implausible: " if wrong else "at most ", "share": pytest.approx(best)
+    } | {key: pytest.approx(value * row) for key, value in parts.items()}  # fmt: skip
+    if wrong:
+        assert found.remedy is not None
+        expected = {}
+        for number, share in enumerate(wrong):
+            place = shares.index(share) + 1
+            expected[f"flow{number}"] = pytest.approx(1e-3 * place * 0.9 / share)
+            expected[f"head{number}"] = pytest.approx(10.0 * place)
+        assert found.remedy.parts == expected
+    bare: Any = tuple(SimpleNamespace(efficiency=None) for _ in rows)
+    assert asked.discharge_verdicts(asked.SURVIVAL, "pump", "key", bare)[0].needs == ("key",)
+    assert asked.discharge_verdicts(asked.SURVIVAL, "pump", "key", ()) == []
+
+
+@pytest.mark.parametrize(
+    ("stretch", "status", "rod", "needed"),
+    [
+        # A tenth of 200 mm; a rod of 10 mm has to be thicker by the root of what is too much.
+        (0.020, "pass", None, None),
+        (0.025, "caution", 12.0, 10.0 * 1.25**0.5),
+        (0.050, "caution", 16.0, 10.0 * 2.5**0.5),
+        (0.081, "caution", None, None),
+        (0.200, "fail", None, None),
+        (0.199, "caution", None, None),
+    ],
+)
+def test_rods_that_stretch(
+    stretch: float, status: str, rod: float | None, needed: float | None
+) -> None:
+    site: Any = SimpleNamespace(site=SimpleNamespace(print_units="SI"))
+    table: Any = SimpleNamespace(stroke=0.2, rod_diameter=0.010)
+    result: Any = SimpleNamespace(
+        duties=[SimpleNamespace(stretch=stretch / 2, label="low"),
+                SimpleNamespace(stretch=stretch, label="cut-out")]
+    )  # fmt: skip
+    found = asked._stretch(site, table, result)
+    assert (found.status, found.quantity) == (status, pytest.approx(stretch / 0.2))
+    assert found.limit == pytest.approx(0.10)
+    assert found.reason.parts == {
+        "label": "cut-out", "stretch": stretch, "lost": pytest.approx(stretch / 0.2)
+    }  # fmt: skip
+    if rod and needed:
+        assert found.remedy is not None
+        parts = {"rod": rod / 1e3, "needed": needed / 1e3}
+        assert found.remedy.parts == {key: pytest.approx(each) for key, each in parts.items()}
+        assert [str(each) for each in changes_of(found.remedy)] == [
+            f'hand_pump.rod_diameter="{rod:g} mm"'
+        ]
+    elif status != "pass" and stretch > 0.06:
+        assert changes_of(found.remedy) == ()

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from scipy.integrate import quad
 from scipy.optimize import minimize_scalar
 
+from tests.studies import printed
 from tests.studies.pump.deep_pump import (
     BASE,
     CURVE,
@@ -26,7 +29,11 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar import kinds
 from wellsolar.physics.hydraulics import suction
+from wellsolar.studies.pump import held_pressure
+from wellsolar.units import Quantity
+from wellsolar.verdicts import changes_of
 
 VALVE = """
 [constant_pressure_valve]
@@ -143,3 +150,89 @@ def test_a_setting_that_is_no_good_is_mended(holds: int, status: str) -> None:
     verdict = verdict_of(text, "valve setting")
     assert verdict.status == status
     assert mended(text, verdict).status == "pass"
+
+
+def link_of(holds: float = 50.0, **other: Any) -> Any:
+    """A pump of a switch from 40 to 60 psi behind a valve."""
+    has = {"most": 100.0, "least": 1.0, "asked": 1.0} | other
+
+    def flow(value: float | None) -> Quantity | None:
+        return None if value is None else Quantity(value * GPM, kinds.FLOW)
+
+    most = None if has["most"] is None else Quantity(has["most"] * PSI, kinds.PRESSURE)
+    valve = SimpleNamespace(
+        set_pressure=Quantity(holds * PSI, kinds.PRESSURE),
+        greatest_pressure=most,
+        least_flow=flow(has["least"]),
+    )
+    table = SimpleNamespace(name="deep", least_flow=flow(has["asked"]))
+    return SimpleNamespace(
+        valve=valve, table=table, path="pump[1]", pressures=(40 * PSI, 60 * PSI)
+    )
+
+
+@pytest.mark.parametrize(
+    ("holds", "status", "words"),
+    [
+        (50.0, "pass", "lies between cut-in at 40.0 psi and cut-out at 60.0 psi"),
+        (59.8, "pass", "lies between cut-in at 40.0 psi and cut-out at 60.0 psi"),
+        (59.99, "fail", "it is wide open until the switch stops the pump at 60.0 psi"),
+        (60.0, "fail", "it is wide open until the switch stops the pump at 60.0 psi"),
+        (61.0, "fail", "it is wide open until the switch stops the pump at 60.0 psi"),
+        (40.2, "pass", "lies between cut-in at 40.0 psi and cut-out at 60.0 psi"),
+        (40.01, "caution", "it is all but shut when the switch starts the pump at 40.0 psi"),
+        (39.0, "caution", "it is all but shut when the switch starts the pump at 40.0 psi"),
+    ],
+)
+def test_a_valve_between_cut_in_and_cut_out(holds: float, status: str, words: str) -> None:
+    for system, right in (("US", "50 psi"), ("SI", "3.45 bar")):
+        site: Any = SimpleNamespace(site=SimpleNamespace(print_units=system))
+        (found,) = held_pressure._setting(site, link_of(holds))
+        assert (found.status, found.subject) == (status, "constant-pressure valve")
+        assert (found.quantity, found.limit) == (
+            pytest.approx(holds * PSI), pytest.approx(60 * PSI)
+        )  # fmt: skip
+        assert found.reason.text("US").endswith(words)
+        if status != "pass":
+            (change,) = changes_of(found.remedy)
+            assert str(change) == f'constant_pressure_valve.set_pressure="{right}"'
+
+
+@pytest.mark.parametrize(("held", "status"), [(100.0, "pass"), (101.0, "fail")])
+def test_a_pump_against_a_valve_of_100_psi(held: float, status: str) -> None:
+    link = link_of()
+    found = held_pressure._upstream(link.valve, link.table, held * PSI)
+    words = [f"{each:g} psi, gauge pressure" for each in (held, 100.0)]
+    assert printed.compared(found) == (status, *words)
+    assert printed.told(found.reason) == dict(zip(("held", "limit"), words, strict=True))
+    if status == "fail":
+        assert printed.told(found.remedy) == {"held": words[0]}
+    silent = link_of(most=None)
+    unknown = held_pressure._upstream(silent.valve, silent.table, held * PSI)
+    assert unknown.needs == ("constant_pressure_valve.greatest_pressure",)
+
+
+@pytest.mark.parametrize(
+    ("least", "asked", "status", "needs"),
+    [
+        (1.0, 1.0, "pass", ()),
+        (0.9, 1.0, "caution", ()),
+        (0.0, 1.0, "fail", ()),
+        (0.0, None, "fail", ()),
+        (None, 1.0, "unknown", ("constant_pressure_valve.least_flow",)),
+        (1.0, None, "unknown", ("pump[1].least_flow",)),
+    ],
+)
+def test_what_a_valve_lets_through_beside_what_a_pump_asks(
+    least: float | None, asked: float | None, status: str, needs: tuple[str, ...]
+) -> None:
+    link = link_of(least=least, asked=asked)
+    found = held_pressure._least(link.valve, link)
+    assert (found.status, found.needs, found.subject) == (status, needs, "deep")
+    if status in ("pass", "caution") and least is not None:
+        assert (found.quantity, found.limit) == (
+            pytest.approx(least * GPM), pytest.approx(1.0 * GPM)
+        )  # fmt: skip
+    if status == "caution":
+        assert found.remedy is not None
+        assert found.remedy.parts == {"asked": pytest.approx(1.0 * GPM)}
