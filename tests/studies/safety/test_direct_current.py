@@ -5,16 +5,19 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.site_texts import edited
+from tests.studies.printed import compared, told
 from tests.studies.safety.sites import RIGHT, safety, studied, verdict, wrong
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.circuit import limits_of
 from wellsolar.studies.array.cold_voltage import greatest_allowed
 from wellsolar.studies.array.heater_circuit import element_on_array
+from wellsolar.studies.safety.direct_current import _element_load, _isolator
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
 
@@ -269,3 +272,138 @@ def test_the_least_of_house_label_and_input_is_allowed(
     group = SimpleNamespace(greatest_input_voltage=behind)
     found = greatest_allowed(module, group)  # type: ignore[arg-type]
     assert (float(found), found.kind) == (allowed, kinds.VOLTAGE)
+
+
+def isolated(edition: int | None = None, **other: Any) -> Any:
+    """What is said of an isolator of 600 V and 16 A in an array of 240 V and 15 A."""
+    has = {
+        "volts": 600.0, "amperes": 16.0, "poles": 2, "grounding": "none", "reach": 240.0,
+        "current": 15.0, "told": True, "mild": 200.0,
+    } | other  # fmt: skip
+    group = SimpleNamespace(
+        name="roof",
+        isolator_voltage=has["volts"] and Quantity(has["volts"], kinds.VOLTAGE),
+        isolator_current=has["amperes"] and Quantity(has["amperes"], kinds.CURRENT),
+        isolator_poles=has["poles"],
+        grounding=has["grounding"],
+    )
+    circuit = SimpleNamespace(
+        current=has["current"], system_voltage=has["reach"], cold_told=has["told"],
+        mild_voltage=has["mild"],
+    )  # fmt: skip
+    site: Any = SimpleNamespace(site=SimpleNamespace(code_edition=edition))
+    at: Any = SimpleNamespace(group=group, circuit=circuit, path="array[1]")
+    found = _isolator(site, at)
+    assert found.subject == "roof"
+    return found
+
+
+@pytest.mark.parametrize(
+    ("other", "status", "quantity", "limit", "changes"),
+    [
+        ({}, "pass", "600 V", "240 V", None),
+        ({"volts": 240.0, "amperes": 15.0}, "pass", "240 V", "240 V", None),
+        ({"volts": 239.0}, "fail", "239 V", "240 V", ("250 V", "16 A")),
+        ({"amperes": 14.9}, "fail", "14.9 A", "15 A", ("600 V", "16 A")),
+        ({"volts": 239.0, "amperes": 14.5}, "fail", "239 V", "240 V", ("250 V", "16 A")),
+        # What is not told of one that fails already is not asked.
+        ({"amperes": 14.5, "volts": None}, "fail", "14.5 A", "15 A", ("250 V", "16 A")),
+        ({"volts": 239.0, "amperes": None, "poles": None}, "fail", "239 V", "240 V",
+         ("250 V", "16 A", 2)),
+        # Above what is sold the next whole volt and ampere.
+        ({"reach": 1000.4, "current": 200.4}, "fail", "600 V", "1000 V", ("1001 V", "201 A")),
+        # The cold is assumed, and at 25 degC it is 200 V.
+        ({"volts": 199.0, "told": False}, "fail", "199 V", "240 V", ("250 V", "16 A")),
+        ({"volts": 200.0, "told": False, "amperes": 14.5}, "fail", "200 V", "240 V",
+         ("250 V", "16 A")),
+    ],
+)  # fmt: skip
+def test_an_isolator_beside_the_arrays_volts_and_amperes(
+    other: dict[str, Any], status: str, quantity: str, limit: str, changes: tuple[Any, ...] | None
+) -> None:
+    found = isolated(**other)
+    assert found.status == status
+    figures = [told(found.reason).get("rated_volts"), told(found.reason).get("rated_current")]
+    assert found.quantity.text("US").replace(".0 ", " ") == quantity
+    assert found.limit.text("US").replace(".0 ", " ").replace(",", "") == limit
+    has = {"volts": 600.0, "amperes": 16.0} | other
+    assert [each is not None for each in figures] == [
+        has["volts"] is not None, has["amperes"] is not None
+    ]  # fmt: skip
+    if changes:
+        made = {each.path: str(each.value).strip('"') for each in changes_of(found.remedy)}
+        keys = ("isolator_voltage", "isolator_current", "isolator_poles")
+        assert made == {
+            f"array[1].{key}": str(value) for key, value in zip(keys, changes, strict=False)
+        }
+
+
+@pytest.mark.parametrize(
+    ("edition", "other", "status", "needs"),
+    [
+        (None, {"volts": 200.0, "told": False}, "unknown", ("sun.record_low",)),
+        (None, {"volts": None}, "unknown", ("array[1].isolator_voltage",)),
+        (None, {"volts": None, "amperes": None}, "unknown",
+         ("array[1].isolator_voltage", "array[1].isolator_current")),
+        (None, {"poles": None}, "unknown", ("array[1].isolator_poles",)),
+        (None, {"poles": 1, "grounding": None}, "unknown", ("array[1].grounding",)),
+        (None, {"poles": 1, "grounding": "functional"}, "unknown", ("site.code_edition",)),
+        (2014, {"poles": 1, "grounding": "functional"}, "pass", ()),
+        (2017, {"poles": 1, "grounding": "functional"}, "fail", ()),
+        (2017, {"poles": 1, "grounding": "solid"}, "pass", ()),
+        (None, {"poles": 1, "grounding": "none"}, "fail", ()),
+        (2014, {"poles": 1, "grounding": "none"}, "fail", ()),
+    ],
+)  # fmt: skip
+def test_the_poles_of_an_isolator_and_what_is_asked_of_it(
+    edition: int | None, other: dict[str, Any], status: str, needs: tuple[str, ...]
+) -> None:
+    found = isolated(edition, **other)
+    assert (found.status, found.needs) == (status, needs)
+    if status == "fail":
+        made = {each.path: str(each.value).strip('"') for each in changes_of(found.remedy)}
+        assert made == {
+            "array[1].isolator_voltage": "600 V", "array[1].isolator_current": "16 A",
+            "array[1].isolator_poles": "2",
+        }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("volts", "mild", "most", "status"),
+    [
+        (240.0, 230.0, None, "pass"),
+        (242.0, 241.0, 3, "fail"),
+        (242.0, 240.0, 3, "unknown"),
+        (242.0, 241.0, None, "fail"),
+        (242.0, 241.0, 0, "fail"),
+    ],
+)
+def test_an_element_of_240_v_beside_its_array(
+    volts: float, mild: float, most: int | None, status: str
+) -> None:
+    for count, which in ((1, "an element"), (2, "each of the elements")):
+        element: Any = SimpleNamespace(
+            rated_voltage=Quantity(240.0, kinds.VOLTAGE),
+            rated_power=Quantity(4500.0, kinds.POWER),
+            count=count,
+        )
+        fed: Any = SimpleNamespace(
+            element_voltage=volts, mild_element_voltage=mild, element_power=4575.0,
+            most_series=most,
+        )  # fmt: skip
+        found = _element_load(element, fed, "array[1]", "element")
+        if status == "unknown":
+            assert found.needs == ("sun.record_low",)
+            continue
+        assert compared(found) == (status, f"{volts:.0f} V, voltage", "240 V, voltage")
+        assert found.reason.parts == {
+            "volts": volts, "power": 4575.0, "each": which, "plate": 240.0, "rated": 4500.0
+        }  # fmt: skip
+        if status == "fail":
+            assert found.remedy is not None
+            # 240 V squared over 4500 W.
+            assert found.remedy.parts["resistance"] == pytest.approx(12.8)
+            assert found.remedy.parts["volts"] == volts
+            made = [str(each) for each in changes_of(found.remedy)]
+            assert made == ([f"array[1].series={most}"] if most else [])
+            assert found.remedy.template.startswith("no more") == bool(most)
