@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
 from tests.studies.pump.deep_pump import (
@@ -14,6 +17,7 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar.studies.electric.supplies import has_no_inverter, on_the_sun
 
 UNKNOWN_POWER = (
     BASE
@@ -110,3 +114,52 @@ def test_a_voltage_that_is_not_told_is_not_taken_for_the_inverters(
 ) -> None:
     bare = UNKNOWN_POWER.replace('voltage = "230 V"\n', "")
     assert verdict_of(f"{bare}[power]\n{inverter}", "supply voltage").needs == needs
+
+
+@pytest.mark.parametrize(
+    ("pairs", "rating", "none"),
+    [
+        (["grid and generator"], None, True),
+        (["grid and generator"], 4000.0, False),
+        (["grid and inverter"], None, False),
+        (["grid and generator", "inverter and generator"], None, False),
+        ([], None, False),
+        (None, None, False),
+    ],
+)
+def test_supplies_that_are_told_and_are_no_inverter(
+    pairs: list[str] | None, rating: float | None, none: bool
+) -> None:
+    power = dict.fromkeys(("inverter_surge", "inverter_voltage", "battery_energy"))
+    site: Any = SimpleNamespace(
+        power=SimpleNamespace(kept_apart=pairs, inverter_rating=rating, **power)
+    )
+    assert has_no_inverter(site) is none
+
+
+@pytest.mark.parametrize(
+    ("feeds", "told", "on_it"),
+    [
+        ("pump", {}, False),
+        ("pump", {"solar_table": [1]}, True),
+        ("pump", {"start_power": 100.0}, True),
+        ("pump", {"least_voltage": 60.0}, True),
+        ("pump", {"greatest_voltage": 200.0}, True),
+        ("pump", {"supply": "DC"}, True),
+        ("pump", {"start": "variable speed"}, True),
+        ("battery", {"supply": "DC", "solar_table": [1], "start": "variable speed"}, False),
+    ],
+)
+def test_a_pump_of_a_chain_that_modules_drive_straight(
+    feeds: str, told: dict[str, Any], on_it: bool
+) -> None:
+    power = ("inverter_rating", "inverter_surge", "inverter_voltage", "battery_energy")
+    site: Any = SimpleNamespace(
+        array=[SimpleNamespace(feeds="heater"), SimpleNamespace(feeds=feeds)],
+        power=SimpleNamespace(**dict.fromkeys(power)),
+    )
+    table: Any = SimpleNamespace(**({
+        "supply": "AC", "start": "direct", "solar_table": [], "start_power": None,
+        "least_voltage": None, "greatest_voltage": None,
+    } | told))  # fmt: skip
+    assert on_the_sun(site, table) is on_it

@@ -19,6 +19,7 @@ from scipy.optimize import minimize_scalar
 
 from tests.studies.composing import HOUR, case_of, diode, parameters
 from tests.studies.test_composed_power import coldest, factor_of, fed, loop_of
+from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.physics.array import module, stock_elements, string_layouts
 from wellsolar.results.match import ArrayMatch, CouplingWay, Thresholds
@@ -27,6 +28,7 @@ from wellsolar.studies.match import verdicts as match_verdicts_module
 from wellsolar.studies.match.designs import _straight
 from wellsolar.studies.match.verdicts import switch_at
 from wellsolar.studies.sun.year import plane_of_group
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, changes_of, remedy
 
 STRAIGHT = ("south_slope", "series")
@@ -399,3 +401,117 @@ def test_as_many_modules_could_give_two_points_more(
     best = max(share for share, modules in (mine, *rivals) if modules <= mine[1])
     assert found.quantity == pytest.approx(0.70)
     assert found.limit == pytest.approx(best - 0.02)
+
+
+@pytest.mark.parametrize(
+    ("bears", "low", "status", "most"),
+    [
+        # 4 modules of 50 V, 236 V by the table in the cold and 230 V by the coefficient.
+        (236.0, True, "pass", None),
+        (235.0, True, "fail", 3),
+        (117.0, True, "fail", 1),
+        (58.0, True, "fail", 0),
+        (200.0, False, "unknown", None),
+        (199.0, False, "fail", 3),
+        (None, True, "unknown", None),
+    ],
+)
+def test_electronics_beside_the_array_in_the_cold(
+    monkeypatch: pytest.MonkeyPatch, bears: float | None, low: bool, status: str, most: int | None
+) -> None:
+    asked = match_verdicts_module
+    monkeypatch.setattr(asked, "cold_voltages", lambda *_: (230.0, 236.0))
+    at: Any = SimpleNamespace(
+        on=SimpleNamespace(
+            element=SimpleNamespace(
+                tracker_greatest_input=bears and Quantity(bears, kinds.VOLTAGE)
+            ),
+            path="water_heater.element[1]", group_path="array[1]", group=None,
+        ),
+        site=SimpleNamespace(
+            module=SimpleNamespace(voc=50.0),
+            sun=SimpleNamespace(record_low=-18.0 if low else None),
+        ),
+    )  # fmt: skip
+    match: Any = SimpleNamespace(array="roof", series=4)
+    found = asked._input(match, at)
+    assert (found.status, found.subject) == (status, "roof")
+    if status == "unknown":
+        key = "sun.record_low" if bears else "water_heater.element[1].tracker_greatest_input"
+        assert found.needs == (key,)
+        return
+    assert (found.quantity, found.limit, found.reason.parts["reached"]) == (236.0, bears, 236.0)
+    if most is not None:
+        made = [str(each) for each in changes_of(found.remedy)]
+        assert made == ([f"array[1].series={most}"] if most else [])
+        assert found.remedy is not None
+        assert found.remedy.template.startswith("no more than {most}") == bool(most)
+    monkeypatch.setattr(asked, "cold_voltages", lambda *_: (None, None))
+    assert asked._input(match, at).needs == ("sun.record_low",)
+
+
+@pytest.mark.parametrize(("share", "status"), [(0.99, "pass"), (0.991, "caution")])
+def test_electronics_that_lose_next_to_nothing(share: float, status: str) -> None:
+    match: Any = SimpleNamespace(array="roof")
+    found = match_verdicts_module._tracker(match, Quantity(share, kinds.FRACTION))
+    assert (found.status, found.quantity, found.limit) == (status, share, 0.99)
+    assert found.reason.parts == {"told": share}
+    if status == "caution":
+        assert found.remedy is not None
+        assert found.remedy.parts == {"usual": 0.95}
+
+
+@pytest.mark.parametrize(
+    ("own", "best", "part", "status"),
+    [(980.0, 1000.0, 0.98, "pass"), (979.0, 1000.0, 0.979, "caution"), (0.0, 0.0, 1.0, "pass")],
+)
+def test_thresholds_beside_the_best(own: float, best: float, part: float, status: str) -> None:
+    """Of two steps, the second of which never pays: 1500 W/m2 at the most, as a file may say."""
+    switched = SimpleNamespace(energy=best, best=(400.4, np.inf), hourly_energy=1010.0)
+    match: Any = SimpleNamespace(
+        array="roof", thresholds=switched, own=SimpleNamespace(energy=own)
+    )
+    found = match_verdicts_module._thresholds(match, "water_heater.element[1]")
+    assert (found.status, found.quantity, found.limit) == (status, pytest.approx(part), 0.98)
+    assert found.reason.parts == {"own": own, "best": best, "hourly": 1010.0}
+    if status == "caution":
+        assert found.remedy is not None
+        assert found.remedy.parts["sun_0"] == 400.0
+
+
+def row(share: float, modules: int, **other: Any) -> Any:
+    has = {
+        "series": modules, "strings": 1, "own_element": True, "element": "its own element"
+    } | other  # fmt: skip
+    return SimpleNamespace(share=share, modules=modules, **has)
+
+
+@pytest.mark.parametrize(
+    ("rivals", "status", "limit", "words", "wired"),
+    [
+        ([row(0.60, 3), row(0.53, 4)], "caution", 0.58, "PV gives 50 % of the year's hot-water "
+         "heat; 3 could give this tank 60 %", "3 modules in series"),
+        ([row(0.60, 4, series=2, strings=2)], "caution", 0.58, "PV gives 50 % of the year's "
+         "hot-water heat; the same modules could give this tank 60 %",
+         "2 rows of 2 modules in series"),
+        ([row(0.60, 4, series=1, strings=4)], "caution", 0.58, "PV gives 50 % of the year's "
+         "hot-water heat; the same modules could give this tank 60 %", "4 rows of 1 module"),
+    ],
+)  # fmt: skip
+def test_what_as_many_modules_could_give_the_tank(
+    rivals: list[Any], status: str, limit: float, words: str, wired: str | None
+) -> None:
+    steps = [SimpleNamespace(own_tank=each) for each in (None, *rivals)]
+    result: Any = SimpleNamespace(own=row(0.50, 4), steps=steps, tracking=False)
+    on: Any = SimpleNamespace(
+        group=SimpleNamespace(name="roof"), group_path="array[1]",
+        element=SimpleNamespace(switched_resistances=None), path="water_heater.element[1]",
+    )  # fmt: skip
+    found = match_verdicts_module.used_verdict(on, result)
+    assert (found.status, found.quantity) == (status, 0.50)
+    assert found.limit == pytest.approx(limit)
+    assert found.reason.text("US").replace(".0%", " %") == words
+    if wired:
+        assert found.remedy is not None
+        assert found.remedy.parts["wired"] == wired
+        assert found.remedy.parts["through"] == "straight to"

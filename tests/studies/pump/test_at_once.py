@@ -169,7 +169,7 @@ def fed_by(**power: Any) -> Any:
             pumps_run=power.get("pumps_run"), inverter_voltage=None, battery_energy=None, **rated
         ),
         array=[],
-        pump=[SimpleNamespace(name="deep"), SimpleNamespace(name="yard")],
+        pump=[SimpleNamespace(name=name) for name in ("deep", "yard", "shed")],
         limits=SimpleNamespace(velocity=Quantity(1.5, kinds.SPEED)),
         well=SimpleNamespace(
             tested_yield=power["tested"] and Quantity(power["tested"] * GPM, kinds.FLOW)
@@ -294,12 +294,14 @@ def test_two_pumps_on_the_water_of_a_well(
         assert found.needs == ("well.tested_yield",)
         return
     assert found.reason.template == words
-    parts = found.reason.parts
-    assert (parts["name"], parts["together"]) == ("yard", pytest.approx(20 * GPM))
+    parts = {"name": "yard", "together": "20 gpm, flow"}
+    if "{tested}" in words:
+        parts["tested"] = f"{tested:g} gpm, flow"
     if "{cover}" in words and settles is not None:
-        assert parts["cover"] == pytest.approx((120.0 - settles) * FOOT)
+        parts["cover"] = f"{120.0 - settles:g} ft, length"
     if "{bears}" in words:
-        assert parts["bears"] == pytest.approx(18 * GPM)
+        parts["bears"] = "18 gpm, flow"
+    assert told(found.reason) == parts
     kept = ("pump[1].dry_run_protection", "pump[2].dry_run_protection")
     assert found.claims == (kept if status == "caution" else ())
     one = [pumps[0], working("yard", intake=120.0)]
