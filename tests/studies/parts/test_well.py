@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import math
+from types import SimpleNamespace
+from typing import Any
 from unittest import mock
 
 import pytest
@@ -202,3 +204,40 @@ def test_the_line_to_the_house_is_wide_enough_for_the_greatest_pump(greater: str
     assert {"pitless adapter", "check valve", "90 elbow"} <= {*widened}
     _, after = listed("", ["piping.lateral.size=1 in"], text=text)
     assert status(after, "pipe velocity", name) == "pass"
+
+
+def test_the_line_to_the_house_is_as_wide_as_the_most_of_its_pumps_asks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """10 gpm of the second of two pumps, whose first duty has 4; a third takes another line."""
+
+    def duties(*flows: float) -> Any:
+        return SimpleNamespace(
+            name=f"of {flows[0]:g}", intake_depth=30.0 + flows[0],
+            duties=[SimpleNamespace(flow=flow) for flow in flows],
+        )  # fmt: skip
+
+    taken: list[tuple[Any, ...]] = []
+    monkeypatch.setattr(well.chain, "uses_lateral", lambda table: table != "other")
+    monkeypatch.setattr(well.chain, "presses_lateral", lambda table: table != "other")
+    monkeypatch.setattr(well.chain, "lateral_name", lambda _: "lateral")
+    monkeypatch.setattr(well, "lateral_pressure", lambda _, __, pump: pump.duties[0].flow)
+    monkeypatch.setattr(well, "line_for", lambda _, depth: taken.append((depth,)) or NO_FITTING)
+    monkeypatch.setattr(well, "_pipe", lambda _, *what: taken.append(what))
+    monkeypatch.setattr(well, "_wide_enough", lambda _, pipe, flow: taken.append((flow,)))
+    lateral = SimpleNamespace(length=20.0, size="1 in")
+    lines: Any = SimpleNamespace(
+        site=SimpleNamespace(
+            pump=["one", "two", "other"], piping=SimpleNamespace(lateral=lateral, fittings=[])
+        ),
+        results=SimpleNamespace(pumps=[duties(6.0, 9.0), duties(4.0, 10.0, 7.0), duties(20.0)]),
+        verdict=lambda rule, name: None,
+        claim=lambda *_, **__: ("", ""),
+    )
+    well._line_to_house(lines)
+    assert taken == [
+        (34.0,), ("lateral pipe", lateral, 20.0, 10.0, 6.0, None, ""), (10.0,)
+    ]  # fmt: skip
+
+
+NO_FITTING = SimpleNamespace(fittings=[])

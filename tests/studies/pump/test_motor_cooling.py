@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from tests.studies.printed import compared, told
 from tests.studies.pump.deep_pump import (
     BASE,
     FOOT,
+    GPM,
     INCH,
     PSI,
     PUMP,
@@ -18,6 +22,8 @@ from tests.studies.pump.deep_pump import (
     pump_of,
     verdict_of,
 )
+from wellsolar.results.pumps import CoolingResult
+from wellsolar.studies.pump.motor_cooling import cooling_verdicts
 from wellsolar.verdicts import changes_of
 
 SHEET = 'power = "520, 640, 730, 790, 810 W"\n'
@@ -95,3 +101,51 @@ class TestCooling:
         assert verdict_of(small, "motor cooling").status == "pass"
         asked_past_all = small + '\n[limits]\nmotor_cooling = "0.5 ft/s"\n'
         assert verdict_of(asked_past_all, "motor cooling").needs == ("pump[1].motor_diameter",)
+
+
+@pytest.mark.parametrize(
+    ("speed", "shroud", "horses", "status", "words"),
+    [
+        (0.25, False, 3.0, "pass", "{flow} passes the {motor} motor at {velocity}"),
+        (0.24, False, 3.0, "caution", "{flow} passes the {motor} motor in the {casing} casing at "
+         "{velocity} only; {limit} is asked"),
+        (0.24, True, 3.0, "pass", "a shroud directs {flow} past the {motor} motor: with a bore of "
+         "{bore:down} or less at {limit} or more"),
+        (0.25, True, 3.0, "pass", "{flow} passes the {motor} motor at {velocity}"),
+        # None is asked below 3 hp, and of a motor of no size more than passes it.
+        (0.24, False, None, "unknown", None),
+        (0.24, False, 2.0, "pass", "makers ask no flow past a {size} motor below 3 hp"),
+    ],
+)  # fmt: skip
+def test_water_past_a_motor_of_a_4_inch_well(
+    speed: float, shroud: bool, horses: float | None, status: str, words: str | None
+) -> None:
+    site: Any = SimpleNamespace(
+        limits=SimpleNamespace(motor_cooling=None),
+        well=SimpleNamespace(casing_bore=6 * INCH, water_temperature=12.0),
+    )
+    table: Any = SimpleNamespace(
+        name="deep", kind="submersible", draws="well", power=None, diameter=None,
+        motor_diameter=3.75 * INCH, rated_power=horses and horses * 745.7,
+    )  # fmt: skip
+    result = CoolingResult(
+        flow=12 * GPM, motor_diameter=3.75 * INCH, velocity=speed * FOOT, limit=0.25 * FOOT,
+        least_flow=13 * GPM, shroud_bore=5.75 * INCH, shroud=shroud,
+    )  # fmt: skip
+    (found,) = cooling_verdicts(site, table, result, "pump[1]")
+    assert found.status == status
+    if words is None:
+        assert found.needs == ("pump[1].rated_power",)
+        return
+    assert found.reason.template == words
+    every = {
+        "flow": "12 gpm, flow", "motor": "3.75 in, small length", "velocity": f"{speed:g} ft/s, velocity",
+        "limit": "0.25 ft/s, velocity", "casing": "6 in, small length", "bore": "5.75 in, small length",
+        "size": "3.75 in, small length",
+    }  # fmt: skip
+    made = told(found.reason)
+    assert made == {key: every[key] for key in made}
+    if "{velocity}" in words:
+        assert compared(found)[1:] == (every["velocity"], every["limit"])
+    if status == "caution":
+        assert told(found.remedy) == {"bore": "5.75 in, small length", "least": "13 gpm, flow"}

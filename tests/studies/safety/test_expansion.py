@@ -359,5 +359,7 @@ def test_the_pressure_tanks_that_an_expansion_asks_for(
     bought = found.remedy.parts["each"]
     assert isinstance(bought, Quantity)
     assert bought == pytest.approx(each * GALLON)
-    assert bought.kind == kinds.VOLUME
+    needed = found.remedy.parts["needed"]
+    assert isinstance(needed, Quantity)
+    assert (bought.kind, needed.kind) == (kinds.VOLUME, kinds.VOLUME)
     assert set(made_by(found)) == {"pressure_tank.volume"}
