@@ -139,8 +139,9 @@ def test_water_past_a_motor_of_a_4_inch_well(
         return
     assert found.reason.template == words
     every = {
-        "flow": "12 gpm, flow", "motor": "3.75 in, small length", "velocity": f"{speed:g} ft/s, velocity",
-        "limit": "0.25 ft/s, velocity", "casing": "6 in, small length", "bore": "5.75 in, small length",
+        "flow": "12 gpm, flow", "motor": "3.75 in, small length",
+        "velocity": f"{speed:g} ft/s, velocity", "limit": "0.25 ft/s, velocity",
+        "casing": "6 in, small length", "bore": "5.75 in, small length",
         "size": "3.75 in, small length",
     }  # fmt: skip
     made = told(found.reason)
