@@ -10,7 +10,7 @@ import pytest
 
 from tests.properties.whole.sides import base_tables, with_given
 from tests.studies.hand.village import L_MIN, VILLAGE, changed, studied, verdict
-from wellsolar import Case, site_from
+from wellsolar import Case, kinds, site_from
 from wellsolar.studies.hand import verdicts as asked
 from wellsolar.studies.hand.effort import minutes_for
 from wellsolar.verdicts import Verdict, changes_of
@@ -304,6 +304,10 @@ def test_a_table_of_flows_beside_what_can_be(
             expected[f"flow{number}"] = pytest.approx(1e-3 * place * 0.9 / share)
             expected[f"head{number}"] = pytest.approx(10.0 * place)
         assert found.remedy.parts == expected
+        made = [getattr(each, "kind", None) for each in found.remedy.parts.values()]
+        assert made == [kinds.FLOW, kinds.HEAD] * len(wrong)
+    kept = [getattr(each, "kind", None) for each in found.reason.parts.values()]
+    assert kept == [None, kinds.FLOW, kinds.HEAD, kinds.POWER, kinds.POWER, kinds.FRACTION]
     bare: Any = tuple(SimpleNamespace(efficiency=None) for _ in rows)
     assert asked.discharge_verdicts(asked.SURVIVAL, "pump", "key", bare)[0].needs == ("key",)
     assert asked.discharge_verdicts(asked.SURVIVAL, "pump", "key", ()) == []
