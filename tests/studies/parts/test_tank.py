@@ -3,11 +3,26 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
+from typing import Any
+from unittest import mock
 
 import pytest
 
 from tests.properties.whole.plain import TWO
-from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part, status
+from tests.studies.parts.listing import (
+    FOOT,
+    GALLON,
+    PSI,
+    lines_by_hand,
+    listed,
+    part,
+    status,
+)
+from wellsolar import kinds
+from wellsolar.studies.parts import tank as parts_of_tank
+from wellsolar.studies.pump.pressure_tank import HELD_PRECHARGE, PRECHARGE, RUN_TIME, STARTS
+from wellsolar.units import Quantity
 
 
 def test_a_small_pressure_tank_is_listed_as_large_as_the_least_run_asks() -> None:
@@ -51,3 +66,132 @@ def test_the_relief_valve_is_told_the_pump_that_presses_hardest(stronger: str) -
     valve = part(listed("", text=text)[0], "tank relief valve")
     told = " ".join(each.text("US") for each in valve.why)
     assert f"{stronger} can hold 145 psi" in told
+
+
+def bar(pressure: float) -> Quantity:
+    return Quantity(pressure * 1e5, kinds.PRESSURE)
+
+
+def duties(*flows: float) -> list[SimpleNamespace]:
+    return [SimpleNamespace(flow=flow) for flow in flows]
+
+
+def test_a_stand_bears_a_ton_for_each_cubic_metre_and_a_gauge_shows_half_more_than_the_most() -> (
+    None
+):
+    """Half a ton weighs 4903.325 N at 9.80665 m/s2; of 4 bar a gauge goes to 6."""
+    lines = lines_by_hand(None, SimpleNamespace(pumps=()))
+    parts_of_tank.tank_stand(lines, "tank", 0.5)
+    with mock.patch.object(parts_of_tank, "valves"):
+        parts_of_tank._beside_the_tank(lines, 4e5)
+    stand, gauge = lines.put
+    assert float(stand.size.parts["weight"]) == pytest.approx(4903.325)
+    assert float(gauge.size.parts["scale"]) == pytest.approx(6e5)
+
+
+@pytest.mark.parametrize(
+    ("precharge", "status", "told", "state"),
+    [(None, "unknown", 2.8, "in the file"), (1.0, "pass", 1.0, "in the file"),
+     (1.0, "fail", 2.8, "to change"), (1.0, "caution", 2.8, "to change")],
+)  # fmt: skip
+def test_a_small_tank_beside_a_drive_has_seven_tenths_of_what_it_holds(
+    precharge: float | None, status: str, told: float, state: str
+) -> None:
+    """Of 4 bar 2.8 (seven tenths from memory)."""
+    tank = SimpleNamespace(
+        precharge=precharge and bar(precharge), count=2, greatest_pressure=None,
+        volume=Quantity(0.02, kinds.VOLUME),
+    )  # fmt: skip
+    said = SimpleNamespace(rule=HELD_PRECHARGE, subject="pressure tank", status=status)
+    lines = lines_by_hand(None, None, [said])
+    parts_of_tank._tank_of_drive(lines, tank, 4e5)  # type: ignore[arg-type]
+    (line,) = lines.put
+    assert (line.state, line.count) == (state, 2)
+    assert line.size.template.startswith("{p0} each")
+    assert float(line.size.parts["p1"]) == pytest.approx(told * 1e5)
+
+
+@pytest.mark.parametrize("longest", ["first", "last"])
+def test_a_tank_that_no_file_names_holds_the_run_that_asks_most_water(longest: str) -> None:
+    """3 L/s for 60 s are 180 L, 2 L/s for 120 s are 240 L. Between 2 and 4 bar at 101 325 Pa a
+    tank with 2 psi less than cut-in gives that share of itself that Boyle says."""
+    more, less = ("much", 2e-3, 120.0), ("fast", 3e-3, 60.0)
+    rows = [more, less] if longest == "first" else [less, more]
+    pumps = [
+        SimpleNamespace(name=name, fill=SimpleNamespace(mean_flow=flow)) for name, flow, _ in rows
+    ]
+    runs = {name: SimpleNamespace(wanted_run=run) for name, _, run in rows}
+    site: Any = SimpleNamespace(
+        pressure_switch=SimpleNamespace(cut_in=2e5, cut_out=4e5), pump=pumps,
+        site=SimpleNamespace(altitude=0.0, print_units="SI"),
+    )  # fmt: skip
+    lines = lines_by_hand(site, None)
+    with mock.patch.object(parts_of_tank, "motor_cycle", lambda _, table: runs[table.name]):
+        parts_of_tank._tank_to_add(lines, [*pumps, SimpleNamespace(name="none", fill=None)])  # type: ignore[list-item]
+    air = 101_325.0
+    share = (2e5 - 2 * PSI + air) * (1 / (2e5 + air) - 1 / (4e5 + air))
+    (line,) = lines.put
+    told = line.size.parts
+    assert float(told["needed"]) == pytest.approx(0.240 / share, rel=1e-4)
+    assert float(told["precharge"]) == pytest.approx(2e5 - 2 * PSI, rel=1e-5)
+    assert line.count * float(told["one"]) >= 0.240 / share
+    (why,) = line.why
+    assert (float(why.parts["run"]), float(why.parts["flow"])) == (120.0, 2e-3)
+
+
+@pytest.mark.parametrize(
+    ("states", "needs", "needed", "precharge"),
+    [
+        # Of what does not pass the greatest need, whatever passes; the best precharge with it.
+        (("fail", "caution"), (0.1, 0.3), 0.3, "best"),
+        (("caution", "fail"), (0.3, 0.1), 0.3, "best"),
+        (("fail", "pass"), (0.1, 0.3), 0.1, "best"),
+        (("pass", "pass"), (0.1, 0.3), None, "file"),
+    ],
+)
+def test_a_pressure_tank_is_as_large_as_the_pump_that_asks_most(
+    states: tuple[str, str], needs: tuple[float, float], needed: float | None, precharge: str
+) -> None:
+    said = [
+        SimpleNamespace(rule=rule, subject=name, status=state, remedy=None)
+        for rule, name, state in zip((RUN_TIME, STARTS), "ab", states, strict=True)
+    ]
+    said.append(SimpleNamespace(rule=PRECHARGE, subject="pressure tank", status="pass"))
+    cycles = [
+        SimpleNamespace(pump=name, volume_needed=need)
+        for name, need in zip("ab", needs, strict=True)
+    ]
+    tank = SimpleNamespace(volume=Quantity(0.05, kinds.VOLUME), count=1, greatest_pressure=None)
+    result = SimpleNamespace(cycles=cycles, best_precharge=1.5e5, precharge=1.25e5, count=1)
+    site = SimpleNamespace(pressure_tank=tank, site=SimpleNamespace(print_units="SI"))
+    lines = lines_by_hand(site, SimpleNamespace(pressure_tank=result, heated_tank=None), said)
+    with mock.patch.object(parts_of_tank, "held_by_all", return_value=None):
+        parts_of_tank._pressure_tank(lines, [])
+    _, line = lines.put
+    told = line.size.parts
+    right = {"best": 1.5e5, "file": 1.25e5}[precharge]
+    assert line.state == ("in the file" if needed is None else "to change")
+    assert float(told["p1" if needed is None else "precharge"]) == pytest.approx(right)
+    if needed is not None:
+        assert float(told["needed"]) == pytest.approx(needed)
+        judged = states[needs.index(needed)]
+        assert line.verdict.status == judged
+
+
+def test_a_relief_valve_is_told_the_greatest_flow_and_the_greatest_pressure() -> None:
+    """Of 1, 3 and 2 L/s the 3; above the 5 bar at work, and 9 bar is more than 7. A pump that
+    fills the storage tank presses nothing."""
+    tables = [SimpleNamespace(name=name) for name in ("weak", "strong", "filler")]
+    pumps = [SimpleNamespace(duties=duties(*flows)) for flows in ((1e-3, 3e-3), (2e-3,), (8e-3,))]
+    site = SimpleNamespace(pump=tables, pressure_tank=None)
+    lines = lines_by_hand(site, SimpleNamespace(pumps=pumps))
+    with (
+        mock.patch.object(parts_of_tank, "link_of", lambda _, table: SimpleNamespace(
+            to_house=table.name != "filler")),
+        mock.patch.object(parts_of_tank, "tank_pressure", lambda _, table, pump: {
+            "weak": 7e5, "strong": 9e5}[table.name]),
+    ):  # fmt: skip
+        parts_of_tank._relief(lines, 5e5)
+    valve = lines.put[0]
+    assert valve.size.parts == {"highest": 5e5, "flow": 3e-3}
+    assert valve.why[0].parts == {"pump": "strong", "pressure": 9e5}
