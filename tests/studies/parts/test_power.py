@@ -5,15 +5,23 @@ from __future__ import annotations
 import math
 import re
 from types import SimpleNamespace
+from typing import Any
 from unittest import mock
 
 import pytest
 
 from tests.site_texts import EXAMPLES
-from tests.studies.parts.listing import listed, part, status
+from tests.studies.parts.listing import lines_by_hand, listed, part, status
 from wellsolar import kinds
 from wellsolar.studies.parts import power
-from wellsolar.studies.parts.power import GENERATOR, _battery, _inverter_to_add
+from wellsolar.studies.parts.power import (
+    BATTERY,
+    GENERATOR,
+    RATING,
+    SURGE,
+    _battery,
+    _inverter_to_add,
+)
 from wellsolar.units import Quantity
 
 
@@ -229,3 +237,77 @@ def test_a_generator_starts_the_hardest_of_those_that_it_fails() -> None:
     with mock.patch.object(power, "_transfer_switch"):
         power._generator(lines)  # type: ignore[arg-type]
     assert put == {"generator": {"needed": 6e3}}
+
+
+def of_power(rule: Any, subject: str, status: str, **said: Any) -> SimpleNamespace:
+    return SimpleNamespace(rule=rule, subject=subject, status=status, remedy=None, **said)
+
+
+@pytest.mark.parametrize(
+    ("running", "surges", "told", "shown", "state"),
+    [
+        # Of two that fail the more, in place of the file's 2 and 4 kVA.
+        (("fail", "fail"), ("pass", "pass"), (3.5e3, 4e3), 3.5e3, "to change"),
+        (("fail", "pass"), ("pass", "pass"), (3e3, 4e3), 3e3, "to change"),
+        (("pass", "pass"), ("pass", "fail"), (2e3, 9e3), 9e3, "to change"),
+        (("fail", "pass"), ("fail", "fail"), (3e3, 9e3), 9e3, "to change"),
+        (("pass", "pass"), ("pass", "caution"), (2e3, 4e3), 9e3, "in the file"),
+        (("pass", "pass"), ("pass", "pass"), (2e3, 4e3), 3e3, "in the file"),
+    ],
+)
+def test_an_inverter_is_as_large_as_the_pump_that_asks_most(
+    running: tuple[str, str],
+    surges: tuple[str, str],
+    told: tuple[float, float],
+    shown: float,
+    state: str,
+) -> None:
+    """One asks 3 and the other 3.5 kVA running, 8 and 9 kVA for a start."""
+    said = [
+        of_power(rule, name, status, quantity=Quantity(asks, kinds.APPARENT_POWER))
+        for rule, states, asked in ((RATING, running, (3e3, 3.5e3)), (SURGE, surges, (8e3, 9e3)))
+        for name, status, asks in zip("ab", states, asked, strict=True)
+    ]
+    table = SimpleNamespace(
+        inverter_rating=Quantity(2e3, kinds.APPARENT_POWER), inverter_voltage=None,
+        inverter_surge=Quantity(4e3, kinds.APPARENT_POWER),
+    )  # fmt: skip
+    pumps = [SimpleNamespace(name=name) for name in "ab"]
+    lines = lines_by_hand(SimpleNamespace(power=table), SimpleNamespace(pumps=pumps), said)
+    power._inverter(lines)
+    (line,) = lines.put
+    assert (line.size.parts["p0"], line.size.parts["p1"]) == told
+    assert (line.verdict.quantity, line.state) == (shown, state)
+
+
+@pytest.mark.parametrize(
+    ("status", "lasts", "told", "state"),
+    [("fail", 0.5, 4.0, "to change"), ("caution", 0.8, 2.5, "to change"),
+     ("pass", 0.5, 2.0, "in the file"), ("fail", None, 2.0, "in the file")],
+)  # fmt: skip
+def test_a_battery_of_the_file_grows_by_the_days_that_it_lacks(
+    status: str, lasts: float | None, told: float, state: str
+) -> None:
+    """2 kWh that last half a day have to be 4 kWh for one; that last 0.8 of it, 2.5."""
+    said = of_power(BATTERY, "pump", status, quantity=lasts, limit=1.0)
+    table = SimpleNamespace(battery_energy=Quantity(7.2e6, kinds.ENERGY))
+    lines = lines_by_hand(SimpleNamespace(power=table, array=()), None, [said])
+    _battery(lines)
+    room, line = lines.put
+    assert (room.item, line.state) == ("battery room", state)
+    (energy,) = line.size.parts.values()
+    assert float(energy) == pytest.approx(told * 3.6e6)
+
+
+def test_what_charges_a_battery_bears_the_modules_and_the_cold() -> None:
+    """Three times two modules of 30 V and 8 A are 1440 W; two strings of 9 A by 1.25 are 22.5 A;
+    of the temperatures' voltages the more."""
+    group = SimpleNamespace(series=3, parallel=2, name="field")
+    module = SimpleNamespace(vmp=30.0, imp=8.0, isc=9.0)
+    site = SimpleNamespace(module=module, sun=SimpleNamespace(record_low=None))
+    lines = lines_by_hand(site, None)
+    with mock.patch.object(power, "cold_voltages", return_value=(130.0, None, 140.0)):
+        power._charging(lines, group)  # type: ignore[arg-type]
+    (line,) = lines.put
+    assert [line.size.parts[f"p{n}"] for n in range(3)] == [1440.0, 140.0, 22.5]
+    assert "worst cold" in line.size.template

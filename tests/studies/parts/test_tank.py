@@ -22,6 +22,9 @@ from tests.studies.parts.listing import (
 from wellsolar import kinds
 from wellsolar.studies.parts import tank as parts_of_tank
 from wellsolar.studies.pump.pressure_tank import HELD_PRECHARGE, PRECHARGE, RUN_TIME, STARTS
+from wellsolar.studies.pump.shut_off import RELIEF
+from wellsolar.studies.safety.expansion import EXPANSION
+from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity
 
 
@@ -137,26 +140,49 @@ def test_a_tank_that_no_file_names_holds_the_run_that_asks_most_water(longest: s
     assert line.count * float(told["one"]) >= 0.240 / share
     (why,) = line.why
     assert (float(why.parts["run"]), float(why.parts["flow"])) == (120.0, 2e-3)
+    assert (told["needed"].kind, why.parts["flow"].kind) == (kinds.VOLUME, kinds.FLOW)
+    # Nothing to fill, or no switch that asks a tank.
+    parts_of_tank._tank_to_add(lines, [])
+    site.pressure_switch = None
+    parts_of_tank._tank_to_add(lines, pumps)  # type: ignore[arg-type]
+    assert lines.put == [line]
+
+
+@pytest.mark.parametrize(("times", "count", "each"), [(0.9, 1, False), (1.9, 2, True)])
+def test_two_tanks_are_told_each(times: float, count: int, each: bool) -> None:
+    """Of the largest that is sold, somewhat less than one of them and less than two."""
+    largest = sizes("pressure tank", kinds.VOLUME, "US")[-1]
+    told, found = parts_of_tank._tank_size(times * largest, bar(1.0), "US")
+    assert found == count
+    assert (" each" in told.template) is each
 
 
 @pytest.mark.parametrize(
-    ("states", "needs", "needed", "precharge"),
+    ("states", "needs", "needed", "precharge", "air"),
     [
         # Of what does not pass the greatest need, whatever passes; the best precharge with it.
-        (("fail", "caution"), (0.1, 0.3), 0.3, "best"),
-        (("caution", "fail"), (0.3, 0.1), 0.3, "best"),
-        (("fail", "pass"), (0.1, 0.3), 0.1, "best"),
-        (("pass", "pass"), (0.1, 0.3), None, "file"),
+        (("fail", "caution"), (0.1, 0.3), 0.3, "best", "pass"),
+        (("caution", "fail"), (0.3, 0.1), 0.3, "best", "pass"),
+        (("fail", "pass"), (0.1, 0.3), 0.1, "best", "pass"),
+        (("pass", "pass"), (0.1, 0.3), None, "file", "pass"),
+        (("pass", "pass"), (0.1, 0.3), None, "file", "unknown"),
+        (("pass", "pass"), (0.1, 0.3), None, "best", "fail"),
+        (("pass", "pass"), (0.1, 0.3), None, "best", "caution"),
+        (("fail", "pass"), (0.1, 0.3), 0.1, "best", "fail"),
     ],
 )
 def test_a_pressure_tank_is_as_large_as_the_pump_that_asks_most(
-    states: tuple[str, str], needs: tuple[float, float], needed: float | None, precharge: str
+    states: tuple[str, str],
+    needs: tuple[float, float],
+    needed: float | None,
+    precharge: str,
+    air: str,
 ) -> None:
     said = [
         SimpleNamespace(rule=rule, subject=name, status=state, remedy=None)
         for rule, name, state in zip((RUN_TIME, STARTS), "ab", states, strict=True)
     ]
-    said.append(SimpleNamespace(rule=PRECHARGE, subject="pressure tank", status="pass"))
+    said.append(SimpleNamespace(rule=PRECHARGE, subject="pressure tank", status=air))
     cycles = [
         SimpleNamespace(pump=name, volume_needed=need)
         for name, need in zip("ab", needs, strict=True)
@@ -170,22 +196,80 @@ def test_a_pressure_tank_is_as_large_as_the_pump_that_asks_most(
     _, line = lines.put
     told = line.size.parts
     right = {"best": 1.5e5, "file": 1.25e5}[precharge]
-    assert line.state == ("in the file" if needed is None else "to change")
+    assert line.state == ("to change" if precharge == "best" else "in the file")
     assert float(told["p1" if needed is None else "precharge"]) == pytest.approx(right)
-    if needed is not None:
+    if needed is None:
+        assert line.verdict is said[0 if precharge == "file" else -1]
+        assert line.size.template.startswith("{p0},")
+    else:
         assert float(told["needed"]) == pytest.approx(needed)
         judged = states[needs.index(needed)]
         assert line.verdict.status == judged
 
 
-def test_a_relief_valve_is_told_the_greatest_flow_and_the_greatest_pressure() -> None:
+@pytest.mark.parametrize(
+    ("held", "there", "expands", "grows", "told"),
+    [
+        (4e5, True, "pass", 0.5, [4e5]), (4e5, False, "pass", 0.5, [4e5]),
+        (None, False, "pass", 0.5, []),
+        # Hot water that grows asks more than the pump's 0.2 m3, or less, or is taken elsewhere.
+        (None, True, "fail", 0.5, [0.5]), (None, True, "caution", 0.1, [0.2]),
+        (None, True, "pass", 0.5, [0.2]), (None, True, "fail", None, [0.2]),
+    ],
+)  # fmt: skip
+def test_a_pressure_tank_takes_the_growth_of_hot_water_too(
+    held: float | None, there: bool, expands: str, grows: float | None, told: list[float]
+) -> None:
+    """A drive's tank is judged by what the drive holds; one without a result is not judged."""
+    said = [
+        SimpleNamespace(rule=rule, subject=subject, status=status, remedy=None)
+        for rule, subject, status in (
+            (RUN_TIME, "a", "fail"), (EXPANSION, "water heater", expands)
+        )
+    ]  # fmt: skip
+    result = SimpleNamespace(
+        cycles=[SimpleNamespace(pump="a", volume_needed=0.2)], best_precharge=1.5e5,
+        precharge=1.25e5, count=1,
+    )  # fmt: skip
+    heated = SimpleNamespace(safety=SimpleNamespace(pressure=SimpleNamespace(tank_needed=grows)))
+    site = SimpleNamespace(
+        pressure_tank=SimpleNamespace(volume=0.05), site=SimpleNamespace(print_units="SI")
+    )
+    results = SimpleNamespace(pressure_tank=result if there else None, heated_tank=heated)
+    lines = lines_by_hand(site, results, said)
+    with (
+        mock.patch.object(parts_of_tank, "held_by_all", return_value=held),
+        mock.patch.object(
+            parts_of_tank, "_tank_of_drive",
+            lambda lines, tank, held: lines.put.append(held),
+        ),
+    ):  # fmt: skip
+        parts_of_tank._pressure_tank(lines, [])
+    found = [
+        each if isinstance(each, float) else float(each.size.parts["needed"])
+        for each in lines.put[1:]
+    ]
+    assert found == pytest.approx(told)
+
+
+@pytest.mark.parametrize(
+    ("opens", "status", "state"),
+    [(None, "unknown", "to check"), (None, "pass", "to check"), (None, "fail", "to add"),
+     (8e5, "fail", "to change"), (8e5, "pass", "in the file"), (8e5, "unknown", "to check")],
+)  # fmt: skip
+def test_a_relief_valve_is_told_the_greatest_flow_and_the_greatest_pressure(
+    opens: float | None, status: str, state: str
+) -> None:
     """Of 1, 3 and 2 L/s the 3; above the 5 bar at work, and 9 bar is more than 7. A pump that
     fills the storage tank presses nothing."""
     tables = [SimpleNamespace(name=name) for name in ("weak", "strong", "filler")]
     pumps = [SimpleNamespace(duties=duties(*flows)) for flows in ((1e-3, 3e-3), (2e-3,), (8e-3,))]
-    site = SimpleNamespace(pump=tables, pressure_tank=None)
-    lines = lines_by_hand(site, SimpleNamespace(pumps=pumps))
+    tank = SimpleNamespace(relief_pressure=opens and Quantity(opens, kinds.PRESSURE))
+    said = SimpleNamespace(rule=RELIEF, subject="pressure tank", status=status)
+    site = SimpleNamespace(pump=tables, pressure_tank=tank)
+    lines = lines_by_hand(site, SimpleNamespace(pumps=pumps), [said])
     with (
+        mock.patch.object(parts_of_tank, "relief_sold", return_value=bar(7.5)),
         mock.patch.object(parts_of_tank, "link_of", lambda _, table: SimpleNamespace(
             to_house=table.name != "filler")),
         mock.patch.object(parts_of_tank, "tank_pressure", lambda _, table, pump: {
@@ -193,5 +277,11 @@ def test_a_relief_valve_is_told_the_greatest_flow_and_the_greatest_pressure() ->
     ):  # fmt: skip
         parts_of_tank._relief(lines, 5e5)
     valve = lines.put[0]
-    assert valve.size.parts == {"highest": 5e5, "flow": 3e-3}
+    if opens is None and status != "fail":
+        assert valve.size.parts == {"highest": 5e5, "flow": 3e-3}
+        assert valve.size.parts["flow"].kind is kinds.FLOW
+    else:
+        flow = {} if state == "in the file" else {"p1": 3e-3}
+        assert valve.size.parts == {"p0": 7.5e5 if status == "fail" else 8e5, **flow}
     assert valve.why[0].parts == {"pump": "strong", "pressure": 9e5}
+    assert valve.state == state
