@@ -215,6 +215,12 @@ def test_an_inverter_to_add_bears_the_larger_of_two_pumps(started: bool) -> None
         add=lambda item, size, *rest, **more: put.update({item: dict(size.parts)}),
     )
     _inverter_to_add(lines)  # type: ignore[arg-type]
+    # No battery, and nothing that charges one: nothing hangs on an inverter.
+    lines.site.power.battery_energy, kept = None, dict(put)
+    put.clear()
+    _inverter_to_add(lines)  # type: ignore[arg-type]
+    assert not put
+    put.update(kept)
     surge = {"surge": pytest.approx(5000.0)} if started else {}
     assert put == {"inverter": {"running": pytest.approx(1200.0), **surge}}
 
@@ -253,12 +259,15 @@ def of_power(rule: Any, subject: str, status: str, **said: Any) -> SimpleNamespa
         (("fail", "pass"), ("fail", "fail"), (3e3, 9e3), 9e3, "to change"),
         (("pass", "pass"), ("pass", "caution"), (2e3, 4e3), 9e3, "in the file"),
         (("pass", "pass"), ("pass", "pass"), (2e3, 4e3), 3e3, "in the file"),
+        (("fail", "pass"), ("pass", "caution"), (3e3, 4e3), 3e3, "to change"),
+        (("", ""), ("pass", "fail"), (None, 9e3), 9e3, "to change"),
+        (("pass", "fail"), ("", ""), (3.5e3, None), 3.5e3, "to change"),
     ],
 )
 def test_an_inverter_is_as_large_as_the_pump_that_asks_most(
     running: tuple[str, str],
     surges: tuple[str, str],
-    told: tuple[float, float],
+    told: tuple[float | None, float | None],
     shown: float,
     state: str,
 ) -> None:
@@ -267,29 +276,31 @@ def test_an_inverter_is_as_large_as_the_pump_that_asks_most(
         of_power(rule, name, status, quantity=Quantity(asks, kinds.APPARENT_POWER))
         for rule, states, asked in ((RATING, running, (3e3, 3.5e3)), (SURGE, surges, (8e3, 9e3)))
         for name, status, asks in zip("ab", states, asked, strict=True)
+        if status
     ]
     table = SimpleNamespace(
-        inverter_rating=Quantity(2e3, kinds.APPARENT_POWER), inverter_voltage=None,
-        inverter_surge=Quantity(4e3, kinds.APPARENT_POWER),
-    )  # fmt: skip
+        inverter_rating=Quantity(2e3, kinds.APPARENT_POWER) if running[0] else None,
+        inverter_surge=Quantity(4e3, kinds.APPARENT_POWER) if surges[0] else None,
+        inverter_voltage=None,
+    )
     pumps = [SimpleNamespace(name=name) for name in "ab"]
     lines = lines_by_hand(SimpleNamespace(power=table), SimpleNamespace(pumps=pumps), said)
     power._inverter(lines)
     (line,) = lines.put
-    assert (line.size.parts["p0"], line.size.parts["p1"]) == told
+    assert tuple(line.size.parts.values()) == tuple(each for each in told if each)
     assert (line.verdict.quantity, line.state) == (shown, state)
 
 
 @pytest.mark.parametrize(
     ("status", "lasts", "told", "state"),
-    [("fail", 0.5, 4.0, "to change"), ("caution", 0.8, 2.5, "to change"),
-     ("pass", 0.5, 2.0, "in the file"), ("fail", None, 2.0, "in the file")],
+    [("fail", 1.0, 4.0, "to change"), ("caution", 1.6, 2.5, "to change"),
+     ("pass", 1.0, 2.0, "in the file"), ("fail", None, 2.0, "in the file")],
 )  # fmt: skip
 def test_a_battery_of_the_file_grows_by_the_days_that_it_lacks(
     status: str, lasts: float | None, told: float, state: str
 ) -> None:
-    """2 kWh that last half a day have to be 4 kWh for one; that last 0.8 of it, 2.5."""
-    said = of_power(BATTERY, "pump", status, quantity=lasts, limit=1.0)
+    """2 kWh that last one day have to be 4 kWh for two; that last 1.6 days, 2.5."""
+    said = of_power(BATTERY, "pump", status, quantity=lasts, limit=2.0)
     table = SimpleNamespace(battery_energy=Quantity(7.2e6, kinds.ENERGY))
     lines = lines_by_hand(SimpleNamespace(power=table, array=()), None, [said])
     _battery(lines)
@@ -297,6 +308,7 @@ def test_a_battery_of_the_file_grows_by_the_days_that_it_lacks(
     assert (room.item, line.state) == ("battery room", state)
     (energy,) = line.size.parts.values()
     assert float(energy) == pytest.approx(told * 3.6e6)
+    assert energy.kind is kinds.ENERGY
 
 
 def test_what_charges_a_battery_bears_the_modules_and_the_cold() -> None:
@@ -310,4 +322,5 @@ def test_what_charges_a_battery_bears_the_modules_and_the_cold() -> None:
         power._charging(lines, group)  # type: ignore[arg-type]
     (line,) = lines.put
     assert [line.size.parts[f"p{n}"] for n in range(3)] == [1440.0, 140.0, 22.5]
+    assert line.size.parts["p0"].kind is kinds.POWER
     assert "worst cold" in line.size.template

@@ -13,7 +13,8 @@ import pytest
 
 from tests.properties.whole.plain import TWO
 from tests.site_texts import EXAMPLES
-from tests.studies.parts.listing import FOOT, GALLON, listed, part, status
+from tests.studies.parts.listing import FOOT, GALLON, lines_by_hand, listed, part, status
+from wellsolar import kinds
 from wellsolar.reports.text.csv import as_csv
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.asked.changed_site import changed_site
@@ -21,6 +22,7 @@ from wellsolar.studies.asked.studied import Studied
 from wellsolar.studies.case import Case
 from wellsolar.studies.parts import well
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, set_to
 
 
@@ -241,3 +243,121 @@ def test_the_line_to_the_house_is_as_wide_as_the_most_of_its_pumps_asks(
 
 
 NO_FITTING = SimpleNamespace(fittings=[])
+
+
+@pytest.mark.parametrize(
+    ("flow", "size"),
+    [
+        # At 1.5 m/s a bore of 30 mm carries 1.5 x 7.0686 cm2, 1.0603 L/s.
+        (0.0010602, "b"), (0.0010604, "c"), (0.0001, "a"), (0.01, None),
+    ],
+)  # fmt: skip
+def test_the_narrowest_pipe_that_keeps_the_velocity(flow: float, size: str | None) -> None:
+    sizes = [
+        SimpleNamespace(nominal=name, bore=bore)
+        for name, bore in (("a", 0.02), ("b", 0.03), ("c", 0.04))
+    ]
+    lines = lines_by_hand(SimpleNamespace(limits=SimpleNamespace(velocity=1.5)), None)
+    with mock.patch.object(well, "from_this_up", return_value=sizes):
+        assert well._wide_enough(lines, None, flow) == size  # type: ignore[arg-type]
+
+
+def test_a_rig_bears_the_heaviest_string_and_what_was_not_weighed() -> None:
+    strings = [
+        SimpleNamespace(name=name, weight=weight, left_out=out)
+        for name, weight, out in (("light", 1e3, "nothing"), ("heavy", 3e3, "its cable"),
+                                  ("other", 2e3, "nothing"))
+    ]  # fmt: skip
+    for told, besides in ((strings, True), ([strings[2], strings[0]], False)):
+        lines = lines_by_hand(None, None)
+        with (
+            mock.patch.object(well, "views", return_value=["one", "two"]),
+            mock.patch.object(well, "strings_of", {"one": told[:1], "two": told[1:]}.__getitem__),
+        ):
+            well._rig(lines)
+        size = lines.put[0].size
+        assert size.parts["weight"] == max(each.weight for each in told)
+        assert size.parts["weight"].kind is kinds.FORCE
+        assert ("and besides" in size.template) is besides
+    with mock.patch.object(well, "views", return_value=[]):
+        well._rig(lines)
+    assert len(lines.put) == 1
+
+
+@pytest.mark.parametrize(
+    ("hangs", "pitless", "hand", "told"),
+    [
+        ((True, True), False, True, "2 pump cables and 2 drop pipes and the hand pump"),
+        ((True, False), False, False, "1 pump cable and 2 drop pipes"),
+        ((True,), True, False, "1 pump cable"), ((False,), False, False, "1 drop pipe"),
+        ((False,), True, False, None),
+    ],
+)  # fmt: skip
+def test_a_cap_is_holed_for_what_goes_through_it(
+    hangs: tuple[bool, ...], pitless: bool, hand: bool, told: str | None
+) -> None:
+    bore = Quantity(0.15, kinds.LENGTH)
+    view = SimpleNamespace(
+        pump=[SimpleNamespace(hangs=each, here=True) for each in hangs]
+        + [SimpleNamespace(hangs=True, here=False)],
+        hand_pump=True if hand else None, lift=(), well=SimpleNamespace(casing_bore=bore),
+    )  # fmt: skip
+    fittings = [SimpleNamespace(kind="pitless adapter")] if pitless else []
+    lines = lines_by_hand(view, None)
+    with (
+        mock.patch.object(well, "is_here", lambda _, pump: pump.here),
+        mock.patch.object(well, "name_of", return_value=None),
+        mock.patch.object(well.chain, "hangs_in_well", lambda pump: pump.hangs),
+        mock.patch.object(well, "line_for", return_value=SimpleNamespace(fittings=fittings)),
+    ):
+        well._cap(lines, view)  # type: ignore[arg-type]
+    parts = lines.put[0].size.parts
+    assert parts.get("p2") == told
+    assert parts["p1"] == bore
+
+
+@pytest.mark.parametrize("treatment", [0.0, 0.5])
+@pytest.mark.parametrize(("level", "column"), [(30.0, 20.0), (49.5, 0.5), (52.0, 0.0)])
+def test_bleach_is_for_the_water_that_stands_in_a_well_of_50_m(
+    level: float, column: float, treatment: float
+) -> None:
+    """A bore of 0.2 m; 0.2 g of chlorine in each litre of twice the water, 52.5 g in one of
+    bleach. A dry well takes none."""
+    water = math.pi * 0.01 * column
+    view = SimpleNamespace(
+        well=SimpleNamespace(casing_bore=0.2, depth=50.0, static_level=level),
+        piping=SimpleNamespace(treatment_loss=treatment),
+    )
+    lines = lines_by_hand(view, None)
+    with mock.patch.object(well, "name_of", return_value=None):
+        well._disinfectant(lines, view)  # type: ignore[arg-type]
+    (line,) = lines.put
+    assert line.volume == pytest.approx(2 * water * 0.2 / 52.5)
+    assert float(line.why[0].parts["standing"]) == pytest.approx(water)
+    assert line.why[0].parts["standing"].kind is kinds.VOLUME
+    assert ("treatment bypass" in line.why[0].template) is (treatment > 0.0)
+
+
+@pytest.mark.parametrize(("lateral", "drive"), [(True, 42.0), (False, 30.0)])
+def test_the_drive_pipe_of_a_jet_goes_across_and_down(lateral: bool, drive: float) -> None:
+    """30 m down, and 12 m across where the jet stands in the house."""
+    site = SimpleNamespace(
+        piping=SimpleNamespace(lateral=SimpleNamespace(length=12.0 if lateral else None))
+    )
+    table = SimpleNamespace(diameter=None, tail_pipe=None, drop_pipe=None)
+    lines = lines_by_hand(site, None)
+    with (
+        mock.patch.object(well, "at_well", return_value=None),
+        mock.patch.object(well.chain, "uses_lateral", return_value=True),
+        mock.patch.object(
+            well, "line_for", return_value=SimpleNamespace(drop=SimpleNamespace(length=30.0))
+        ),
+    ):
+        well._two_pipes(
+            lines, table, SimpleNamespace(name="jet", intake_depth=31.0),  # type: ignore[arg-type]
+            SimpleNamespace(size="1 in", material="PVC"),  # type: ignore[arg-type]
+        )  # fmt: skip
+    assert {line.item: line.length for line in lines.put[1:]} == {
+        "drop pipe": 30.0,
+        "drive pipe": drive,
+    }
