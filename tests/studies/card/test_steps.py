@@ -26,9 +26,10 @@ from wellsolar.results.moves import OFF, ON, pump_switch
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card import boxes
 from wellsolar.studies.card import steps as card_steps
-from wellsolar.studies.card.site import pumps_in_order
+from wellsolar.studies.card.site import Seen, pumps_in_order
 from wellsolar.studies.case import study_site
 from wellsolar.units import Quantity
+from wellsolar.verdicts import say
 
 
 def has_box(found: CardResult, key: str) -> bool:
@@ -375,3 +376,168 @@ def test_pumps_are_tried_in_the_order_of_their_power_and_need(
     )
     found = pumps_in_order(seen, SimpleNamespace(cells=cells))  # type: ignore[arg-type]
     assert "".join(cell.source for cell in found) == order
+
+
+DAYS_WATER = {"normal": 0.4, "basic": 0.15, "survival": 0.03}
+"""An ordinary day of an invented house, to wash too, and to live on [m3]."""
+
+
+def outage_of(volume: float, **more: Any) -> SimpleNamespace:
+    return SimpleNamespace(volume=volume, cells=(), order=(), **more)
+
+
+@pytest.mark.parametrize(
+    ("volume", "people", "needs", "told", "parts"),
+    [
+        (0.5, 4, {}, "Enough for an ordinary day", {"volume": 0.4, "people": 4.0}),
+        (0.4, 4, {}, "Enough for an ordinary day", {"volume": 0.4, "people": 4.0}),
+        (0.39, 4, {}, "drink, cook and wash", {"volume": 0.39, "people": 4.0}),
+        (0.15, None, {}, "drink, cook and wash", {"volume": 0.15}),
+        (0.14, 4, {}, "drink and cook for {people}", {"volume": 0.14, "people": 4.0}),
+        (0.03, 4, {}, "drink and cook for {people}", {"volume": 0.03, "people": 4.0}),
+        # Two thirds of the water of four are for 2.67 of them, and a quarter for one.
+        (0.02, 4, {}, "only {fed:down} of", {"volume": 0.02, "people": 4.0, "fed": 8.0 / 3.0}),
+        (0.0075, 4, {}, "only {fed:down} of", {"volume": 0.0075, "people": 4.0, "fed": 1.0}),
+        (0.0074, 4, {}, "too little to live on", {"volume": 0.0074, "people": 4.0}),
+        (0.02, None, {}, "{volume:down} a day.", {"volume": 0.02}),
+        (0.02, None, DAYS_WATER, "{volume:down} a day.", {"volume": 0.02}),
+    ],
+)  # fmt: skip
+def test_for_what_and_whom_water_is_enough(
+    volume: float, people: int | None, needs: dict[str, float], told: str, parts: dict[str, float]
+) -> None:
+    result = SimpleNamespace(**(dict.fromkeys(needs) if needs else DAYS_WATER))
+    seen = SimpleNamespace(outages=result, people=people, persons="people")
+    with mock.patch.object(card_steps, "pumps_in_order", return_value=()):
+        found = card_steps._gives(seen, outage_of(volume))  # type: ignore[arg-type]
+    assert told in found.template
+    shown = {name: part for name, part in found.parts.items() if name != "fed" or "fed" in parts}
+    assert shown == pytest.approx(parts)
+
+
+@pytest.mark.parametrize(
+    ("normal", "volume", "order", "runs", "told"),
+    [
+        # An ordinary day by hand takes its own time, at most the longest that hands work, and
+        # less water than that all of it; where a pump runs hands are not needed.
+        (0.4, 0.5, "hand", False, (True, 1800.0)), (0.4, 0.4, "hand", False, (True, 1800.0)),
+        (0.4, 0.39, "hand", False, (True, card_steps.LONGEST_EFFORT)),
+        (None, 0.5, "hand", False, (True, card_steps.LONGEST_EFFORT)),
+        (0.4, 0.5, "lift", False, (True, 2400.0)),
+        (0.4, 0.5, "long", False, (True, card_steps.LONGEST_EFFORT)),
+        (0.4, 0.5, "untold", False, (True, card_steps.LONGEST_EFFORT)),
+        (0.4, 0.5, "hand", True, (False, 0.0)), (0.4, 0.5, "", False, (False, 0.0)),
+    ],
+)  # fmt: skip
+def test_how_long_hands_work_in_a_day(
+    normal: float | None, volume: float, order: str, runs: bool, told: tuple[bool, float]
+) -> None:
+    names = {"hand": "hand pump", "": "mains"}
+    name = names.get(order, order)
+    kind = {"hand": "hand pump", "": "mains"}.get(order, "lift")
+    times = {"lift": 2400.0, "long": 90_000.0, "untold": None}
+
+    def tasks(time: float | None) -> Any:
+        return lambda *_: None if time is None else SimpleNamespace(time=time)
+
+    seen = SimpleNamespace(
+        hand=SimpleNamespace(people_pumping=2, task=tasks(1800.0)),
+        lifts=[SimpleNamespace(name=each, task=tasks(time)) for each, time in times.items()],
+        outages=SimpleNamespace(normal=normal),
+    )
+    outage = SimpleNamespace(
+        order=(name,), volume=volume, cell=lambda _: SimpleNamespace(kind=kind)
+    )
+    with mock.patch.object(card_steps, "pumps_in_order", return_value=("pump",) * runs):
+        assert card_steps._handle(seen, outage) == told  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("days", "value", "shown"),
+    [(0.5, 43_200.0, "12.0 hours"), (0.74, 63_936.0, "17.8 hours"), (0.75, 0.75, "1 day"),
+     (1.4, 1.4, "1 day"), (1.6, 1.6, "2 days"), (3.0, 3.0, "3 days")],
+)  # fmt: skip
+def test_a_number_of_days_is_said_as_one_says_it(days: float, value: float, shown: str) -> None:
+    found = card_steps._in_days(days)
+    assert float(found) == pytest.approx(value)
+    assert say("{found}", found=found).text("SI") == shown
+
+
+@pytest.mark.parametrize(
+    ("limit", "state", "days", "told"),
+    [
+        ("", "hot", 3.0, None), ("", "hot", 0.0, "Hot water: none."), (None, "", None, None),
+        ("", "none", None, "Hot water: none."),
+        (card_steps.NO_PRESSURE, "hot", 3.0, "Hot water: none at the taps."),
+        ("", "on sunny days", 0.4, "Hot water by the sun: hardly ever."),
+        ("", "on sunny days", 0.5, "Hot water by the sun: about {days} evenings in {of}."),
+        ("", "on sunny days", 1.2, "Hot water by the sun: about {days} evening in {of}."),
+        ("", "on sunny days", 3.0, "Hot water by the sun: about {days} evenings in {of}."),
+        ("", "on sunny days", None, "Hot water: by the sun."),
+        ("", "cooling", 0.9, "Hot water: not hot."),
+        ("", "cooling", 1.0, "Hot water: hot for about {days}."),
+        ("", "cooling", None, "Hot water: what is in the tank, no more."),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("dark", [False, True])
+def test_hot_water_of_an_outage_is_told_by_its_days(
+    limit: str | None, state: str, days: float | None, told: str | None, dark: bool
+) -> None:
+    hot = None if limit is None else SimpleNamespace(limit=limit, state=state, days=days)
+    outage = SimpleNamespace(hot=hot, days=5, dark=dark)
+    found = card_steps._hot([outage])  # type: ignore[list-item]
+    if told is None:
+        assert not found
+        return
+    (sentence,) = found
+    if dark and state == "cooling" and days is not None:
+        told = told.replace("Hot water:", "In dark days:")
+    plural = str(sentence.parts.get("s", ""))
+    assert sentence.template.replace("{s}", plural) == told
+    if "{days}" in told:
+        assert float(sentence.parts["days"]) == days
+    if "{of}" in told:
+        assert sentence.parts["of"] == 5.0
+
+
+@pytest.mark.parametrize(
+    ("gallons", "taps"),
+    [(0.5, 1), (4.0, 1), (4.1, 2), (8.0, 2), (12.1, 4)],
+)
+def test_as_many_taps_stay_open_as_take_all_of_a_pump(gallons: float, taps: int) -> None:
+    """A tap over a tub takes 4 gpm."""
+    duty = SimpleNamespace(flow=gallons * 3.785411784e-3 / 60.0)
+    other = SimpleNamespace(name="other", duties=(SimpleNamespace(flow=1.0),))
+    seen = SimpleNamespace(pumps=(other, SimpleNamespace(name="pump", duties=(duty,))))
+    assert Seen.taps_for(seen, "pump") == taps  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("volumes", "survival", "box", "told", "parts"),
+    [
+        ((0.1, 0.2), 0.05, "F", ", to drink and cook for {days}", {"volume": 0.2, "days": 4.0}),
+        ((0.1, 0.2), None, "F", "Stored: {volume}: box", {"volume": 0.2}),
+        ((0.1, 0.0), 0.05, "F", None, {}), ((0.1, 0.2), 0.05, "", None, {}),
+    ],
+)  # fmt: skip
+def test_stored_water_lasts_what_it_holds_over_a_days_need(
+    volumes: tuple[float, float],
+    survival: float | None,
+    box: str,
+    told: str | None,
+    parts: dict[str, float],
+) -> None:
+    """Of two stores the one that has failed is not counted."""
+    stores = [
+        SimpleNamespace(name=name, volume=volume)
+        for name, volume in zip(("leaks", "whole"), volumes, strict=True)
+    ]
+    seen = SimpleNamespace(
+        outages=SimpleNamespace(stores=stores, survival=survival), box=lambda _: box
+    )
+    found = card_steps._stored(seen, SimpleNamespace(failed=("leaks",)))  # type: ignore[arg-type]
+    if told is None:
+        assert not found
+        return
+    assert told in found[0].template
+    assert {name: part for name, part in found[0].parts.items() if name != "box"} == parts

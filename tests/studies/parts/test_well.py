@@ -250,6 +250,8 @@ NO_FITTING = SimpleNamespace(fittings=[])
     [
         # At 1.5 m/s a bore of 30 mm carries 1.5 x 7.0686 cm2, 1.0603 L/s.
         (0.0010602, "b"), (0.0010604, "c"), (0.0001, "a"), (0.01, None),
+        # What is right at the limit but for the last places of a float passes.
+        (1.5 * math.pi / 4 * 0.03**2 * (1.0 + 5e-10), "b"),
     ],
 )  # fmt: skip
 def test_the_narrowest_pipe_that_keeps_the_velocity(flow: float, size: str | None) -> None:
