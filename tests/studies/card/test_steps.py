@@ -21,7 +21,7 @@ from tests.studies.card.cards import (
     steps,
     texts,
 )
-from wellsolar.results.card import CardResult
+from wellsolar.results.card import TIME, WHOLE_HOURS, CardResult
 from wellsolar.results.moves import OFF, ON, pump_switch
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card import boxes
@@ -411,6 +411,14 @@ def test_for_what_and_whom_water_is_enough(
     with mock.patch.object(card_steps, "pumps_in_order", return_value=()):
         found = card_steps._gives(seen, outage_of(volume))  # type: ignore[arg-type]
     assert told in found.template
+    for work, kind in ((1800.0, TIME), (card_steps.LONGEST_EFFORT, WHOLE_HOURS)):
+        with mock.patch.object(card_steps, "_handle", return_value=(True, work)):
+            by_hand = card_steps._gives(seen, outage_of(volume))  # type: ignore[arg-type]
+        bring = "Bring water in" in found.template
+        end = "." if bring else ", by {work} at the handle."
+        assert by_hand.template == found.template.removesuffix(".") + end
+        if not bring:
+            assert (by_hand.parts["work"], by_hand.parts["work"].kind) == (work, kind)
     shown = {name: part for name, part in found.parts.items() if name != "fed" or "fed" in parts}
     assert shown == pytest.approx(parts)
 

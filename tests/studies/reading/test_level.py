@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
 from unittest import mock
 
 import numpy as np
@@ -12,6 +14,7 @@ from tests.studies.reading.by_integration import FOOT, GPM, PSI, Make, Read, flo
 from wellsolar import kinds
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.studies.case import Case
+from wellsolar.studies.reading import level as levels
 from wellsolar.studies.reading import pumps
 from wellsolar.units import Quantity
 
@@ -117,3 +120,118 @@ def test_more_flow_at_more_pressure_is_higher_water(
     with mock.patch.object(pumps, "_level_of_flow", depth):
         found = pumps.level_of_flows(None, flow, (20.0, 10.0))  # type: ignore[arg-type]
     assert (None if found is None else (found.low, float(found), found.high)) == depths
+
+
+def depth(middle: float, low: float, high: float) -> Quantity:
+    return Quantity(middle, kinds.LENGTH, low, high)
+
+
+@pytest.mark.parametrize(
+    ("level", "low", "high"),
+    # Half a foot by tape, 0.15 m, or a fiftieth of the depth where that is more.
+    [(depth(5.0, 4.0, 6.0), 3.85, 6.15), (depth(20.0, 18.0, 22.0), 17.6, 22.4),
+     (depth(7.5, 7.5, 7.5), 7.35, 7.65), (depth(0.2, 0.1, 0.3), 0.0, 0.45)],
+)  # fmt: skip
+def test_water_at_rest_may_be_off_by_tape_or_season(
+    level: Quantity, low: float, high: float
+) -> None:
+    found = levels.at_rest(SimpleNamespace(static_level=level))  # type: ignore[arg-type]
+    assert (found.low, float(found), found.high) == pytest.approx((low, float(level), high))
+
+
+def pumping(**more: Any) -> levels.PumpingLevel:
+    """A reading whose parts are made by hand; its well's water at rest at 10 m, and a metre deeper
+    for each L/s."""
+    level = SimpleNamespace(static_level=10.0, settled=lambda flow: 10.0 + 1e3 * flow)
+    on_well = SimpleNamespace(level=level, intake_depth=40.0)
+    found = object.__new__(levels.PumpingLevel)
+    found.at = SimpleNamespace(  # type: ignore[assignment]
+        on_well=on_well, given=SimpleNamespace(values=()), bucket=None,
+        site=SimpleNamespace(pump=(), well=SimpleNamespace(static_level=depth(10.0, 9.0, 11.0))),
+        table=None, at_pressures="cut-in to cut-out", pressures=(2e5,),
+    )  # fmt: skip
+    found.visit = SimpleNamespace(values={})  # type: ignore[assignment]
+    vars(found)["flow"] = Quantity(4e-3, kinds.FLOW, 3e-3, 5e-3)
+    vars(found).update(more)
+    return found
+
+
+@pytest.mark.parametrize(
+    ("band", "drop"), [(14.0, 4.0), (10.1, 0.15), (9.0, 0.15)]
+)  # fmt: skip
+def test_ways_for_water_to_stand_deeper(band: float, drop: float) -> None:
+    """Drawn down by a twentieth, two fifths and one and a half more, or up to three tenths more;
+    0, 3 and 10 m deeper at rest; less than half a foot of drawdown counts as that."""
+    less, dry, neighbour = pumping()._deeper(depth(band, band - 1.0, band + 1.0))
+    assert list(less.values) == pytest.approx([10 + drop * by for by in (1.05, 1.4, 2.5)])
+    assert list(dry.values) == pytest.approx([band, band + 3.0, band + 10.0])
+    assert list(neighbour.values) == pytest.approx([10 + drop * by for by in (1.05, 1.3)])
+
+
+@pytest.mark.parametrize(("band", "highest"), [(14.0, 4.0), (8.0, 0.0)])
+def test_ways_for_water_to_stand_higher(band: float, highest: float) -> None:
+    """Still at rest; at three tenths to nineteen twentieths of 4 L/s; up to 10 m higher at rest,
+    and no higher than the ground."""
+    early, worn, higher = pumping()._higher(depth(band, band - 1.0, band + 1.0))
+    assert list(early.values) == pytest.approx([10.0, band])
+    assert list(worn.values) == pytest.approx([11.2, 13.8])
+    assert list(higher.values) == pytest.approx([highest, band])
+
+
+@pytest.mark.parametrize(("low", "said"), [(40.1, 0), (40.15, 0), (40.2, 2)])
+def test_water_read_below_the_pump_is_no_reading(low: float, said: int) -> None:
+    """The intake hangs at 40 m; half a foot by tape is none below it."""
+    reading = pumping(measured=depth(41.0, low, 42.0))
+    assert len(reading.evident(depth(14.0, 13.0, 15.0))) == said
+
+
+@pytest.mark.parametrize(
+    ("rest", "drop", "capacity"),
+    [
+        # 4 L/s over 14 less 10 m, the least flow over the most drawdown, 15 less 9 m.
+        (None, (2.0, 4.0, 6.0), (0.5e-3, 1e-3, 2.5e-3)),
+        (depth(12.0, 12.0, 12.0), (1.0, 2.0, 3.0), (1e-3, 2e-3, 5e-3)),
+        # Where the water may not have been drawn down at all nothing is told.
+        (depth(13.0, 12.0, 13.0), (0.0, 1.0, 3.0), None),
+    ],
+)
+def test_a_level_and_a_flow_tell_the_drawdown_and_the_capacity(
+    rest: Quantity | None, drop: tuple[float, ...], capacity: tuple[float, ...] | None
+) -> None:
+    values = {} if rest is None else {"static_level": rest}
+    reading = pumping(measured=depth(14.0, 13.0, 15.0), visit=SimpleNamespace(values=values))
+    told = {each.key: each.value for each in reading.implied()}
+    found = told["implied_drawdown"]
+    assert (found.low, float(found), found.high) == pytest.approx(drop)
+    assert ("implied_capacity" in told) is (capacity is not None)
+    if capacity is not None:
+        of = told["implied_capacity"]
+        assert (of.low, float(of), of.high) == pytest.approx(capacity)
+
+
+@pytest.mark.parametrize(
+    ("time", "in_time", "told"),
+    [
+        # Settled 2 and 4 m below rest at 9, 10 and 12 m: a twentieth less of the least and more
+        # of the most, and half a foot either side; the middle is that of the likeliest rest.
+        (None, (), (9 + 1.9 - 0.15, 13.0, 12 + 4.2 + 0.15)),
+        (600.0, (1.0, 3.0), (9 + 0.95 - 0.15, 12.0, 12 + 3.15 + 0.15)),
+        # Without the casing's water anywhere from rest on.
+        (600.0, (), (9 - 0.15, 11.5, 12 + 4.2 + 0.15)),
+    ],
+)  # fmt: skip
+def test_the_band_of_a_pumping_level(
+    time: float | None, in_time: tuple[float, ...], told: tuple[float, ...]
+) -> None:
+    values = {} if time is None else {"pumping_time": time}
+    at = SimpleNamespace(
+        site=SimpleNamespace(well=SimpleNamespace(static_level=depth(10.0, 9.0, 12.0))),
+        given=SimpleNamespace(values=values),
+    )
+    settled = [(rest, drop) for rest in (9.0, 10.0, 12.0) for drop in (2.0, 4.0)]
+    with (
+        mock.patch.object(levels, "_settled", return_value=settled),
+        mock.patch.object(levels, "_in_time", return_value=list(in_time)),
+    ):
+        found = levels._expected(at, None).value  # type: ignore[arg-type]
+    assert (found.low, float(found), found.high) == pytest.approx(told)
