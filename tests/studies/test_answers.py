@@ -185,6 +185,18 @@ SORTS: tuple[Callable[[Results], Iterator[tuple[str, Results]]], ...] = (
 )  # fmt: skip
 
 
+@pytest.mark.parametrize("known", [True, False])
+def test_a_pump_of_a_litre_a_second_lifts_water(known: bool) -> None:
+    """Its flow is far below one in the units that are reckoned with."""
+    pump = made(FULL).results.pumps[0]
+    duty = replace(pump.duties[0], flow=1e-3, pump_flow=1e-3)
+    small = replace(pump, level_known=known, duties=(duty,), daily_energy=None)
+    (answer,) = answers(replace(EMPTY, pumps=(small,)))
+    assert answer.text.parts["first"] == 1e-3
+    assert answer.plain is not None
+    assert answer.plain.template == "gives {first}"
+
+
 def told(of: Made, sentence: Sentence) -> str:
     """A sentence with the source and the kind of each part in its place."""
 

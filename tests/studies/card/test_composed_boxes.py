@@ -3,13 +3,15 @@ seen to work stands where its state calls for it."""
 
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from tests.studies.card.cards import HAND, HEATER, HOUSE, box, steps
-from wellsolar import Case
+from wellsolar import Case, kinds
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.card import boxes
 from wellsolar.verdicts import Sentence
 
 KPA = 1e3
@@ -142,3 +144,99 @@ def test_stored_water_is_told_store_by_store() -> None:
     assert letters == [chr(ord("A") + place) for place in range(len(letters))]
     keys = [each.key for each in found.boxes if each.letter]
     assert keys.index("lift_1") < keys.index("stored")
+
+
+def works(**changes: Any) -> tuple[str, dict[str, Any]]:
+    """What a card says of one pump that is made by hand: 1 L/s against 2 bar, 0.2 L/s against 3,
+    800 W and 5 A, 60 s from cut-in to cut-out."""
+    of = {
+        "flows": (1e-3, 2e-4), "power": 800.0, "current": 5.0, "held": None, "fills": False,
+        "weak": False, "gauged": True, "cycle": True, "alone": True, **changes,
+    }  # fmt: skip
+    duties = [
+        SimpleNamespace(flow=flow, pressure=pressure, input_power=of["power"] / (place + 1))
+        for place, (flow, pressure) in enumerate(zip(of["flows"], (2e5, 3e5), strict=False))
+    ]
+    start = of["current"] and SimpleNamespace(running_current=of["current"])
+    pump = SimpleNamespace(name="pump", duties=duties, start=start)
+    cycles = [
+        SimpleNamespace(pump=name, run_time=time) for name, time in (("a", 9.0), ("pump", 60.0))
+    ]
+    seen = SimpleNamespace(
+        has=SimpleNamespace(
+            tank=SimpleNamespace(cycles=cycles) if of["cycle"] else None,
+            table=lambda _: SimpleNamespace(held_pressure=of["held"]),
+        ),
+        fills=lambda _: of["fills"], too_weak=lambda _: of["weak"], gauged=of["gauged"],
+    )  # fmt: skip
+    found = boxes._works(seen, pump, of["alone"])  # type: ignore[arg-type]
+    parts: dict[str, Any] = dict(found.parts)
+    assert parts.pop("name") == "pump"
+    for name, kind in (("flow", kinds.FLOW), ("power", kinds.COMPUTED_POWER)):
+        assert name not in parts or parts[name].kind is kind
+    return found.template, parts
+
+
+TAKES = {"power": 800.0, "current": 5.0}
+
+
+@pytest.mark.parametrize(
+    ("changes", "begins", "parts"),
+    [
+        ({}, "Works: up in about {time}, takes {power}, {current}.", {"time": 60.0, **TAKES}),
+        ({"alone": False}, "{name}: up in", {"time": 60.0, **TAKES}),
+        ({"fills": True}, "Works: about {flow}, takes", {"flow": 1e-3, **TAKES}),
+        ({"weak": True}, "Works: too weak for {cut_out}", {"cut_out": 3e5, **TAKES}),
+        ({"flows": (1e-3, 0.0)}, "Works: not known if", {"cut_out": 3e5, **TAKES}),
+        ({"flows": (0.0,)}, "Works: up in", {"time": 60.0, **TAKES}),
+        ({"held": 2.5e5}, "Works: holds the gauge", {"held": 2.5e5, **TAKES}),
+        ({"cycle": False}, "Works: about {flow}, takes", {"flow": 1e-3, **TAKES}),
+        ({"cycle": False, "gauged": False}, "Works: about {flow} in full sun,",
+         {"flow": 1e-3, **TAKES}),
+        ({"power": 0.0}, "Works: up in about {time}, {current}.", {"time": 60.0, "current": 5.0}),
+        ({"power": 0.5}, "Works: up in", {"time": 60.0, "power": 0.5, "current": 5.0}),
+        ({"current": None}, "Works: up in about {time}, takes {power}.",
+         {"time": 60.0, "power": 800.0}),
+        ({"current": 0.5}, "Works: up in", {"time": 60.0, "power": 800.0, "current": 0.5}),
+    ],
+)  # fmt: skip
+def test_a_pump_at_work_is_known_by_its_numbers(
+    changes: dict[str, Any], begins: str, parts: dict[str, float]
+) -> None:
+    template, found = works(**changes)
+    assert template.startswith(begins)
+    assert found == parts
+
+
+@pytest.mark.parametrize("people", [None, 4])
+@pytest.mark.parametrize("bound", ["power", "day"])
+def test_the_note_of_a_days_water_by_hand(people: int | None, bound: str) -> None:
+    seen = SimpleNamespace(people=people, persons="people")
+    task = SimpleNamespace(volume=0.06, time=1200.0, bound=bound)
+    (note,) = boxes._day_note(seen, task)  # type: ignore[arg-type]
+    who = {} if people is None else {"people": 4.0}
+    assert note.parts == {"volume": 0.06, **who, **({"time": 1200.0} if bound == "power" else {})}
+    assert ("more than one day's work" in note.template) is (bound == "day")
+    assert boxes._day_note(seen, None) == ()  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("volume", [0.0, 0.15])
+@pytest.mark.parametrize(("heated", "diverted"), [(True, False), (False, True), (False, False)])
+def test_hot_water_that_is_left_is_told_with_its_warmth(
+    volume: float, heated: bool, diverted: bool
+) -> None:
+    tank = SimpleNamespace(tap=SimpleNamespace(volume=volume, temperature=40.0))
+    seen = SimpleNamespace(
+        site=SimpleNamespace(water_heater=tank),
+        has=SimpleNamespace(heated=tank if heated else None, diverted=tank if diverted else None),
+    )
+    (told,) = boxes._hot_box(seen)  # type: ignore[arg-type]
+    first, *rest = told.steps
+    if heated and volume > 0.0:
+        assert first.parts == {"warm": 0.15, "at": 40.0}
+        assert first.parts["at"].kind is kinds.TEMPERATURE
+        first, *rest = rest
+    assert ("sunny day" in first.template) is (heated or diverted)
+    assert len(rest) == (heated or diverted)
+    bare = SimpleNamespace(site=SimpleNamespace(water_heater=None))
+    assert boxes._hot_box(bare) == ()  # type: ignore[arg-type]

@@ -137,6 +137,7 @@ def test_water_at_rest_may_be_off_by_tape_or_season(
 ) -> None:
     found = levels.at_rest(SimpleNamespace(static_level=level))  # type: ignore[arg-type]
     assert (found.low, float(found), found.high) == pytest.approx((low, float(level), high))
+    assert found.kind is kinds.LENGTH
 
 
 def pumping(**more: Any) -> levels.PumpingLevel:
@@ -235,3 +236,4 @@ def test_the_band_of_a_pumping_level(
     ):
         found = levels._expected(at, None).value  # type: ignore[arg-type]
     assert (found.low, float(found), found.high) == pytest.approx(told)
+    assert found.kind is kinds.LENGTH
