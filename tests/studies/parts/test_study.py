@@ -6,17 +6,23 @@ import csv
 import io
 import re
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part
+from wellsolar import kinds
+from wellsolar.kinds import Kind
 from wellsolar.reports.tables.parts_list import heading, parts_sections
 from wellsolar.reports.text.csv import as_csv
 from wellsolar.results.parts import Part
 from wellsolar.site.part_names import part_names
 from wellsolar.sources import SOURCES
+from wellsolar.studies.parts import study as parts_study
 from wellsolar.units import Quantity
+from wellsolar.verdicts import say
 
 EVERY = [path.stem for path in sorted(EXAMPLES.glob("*.toml"))]
 LINES = Path(__file__).with_name("lines.txt")
@@ -151,6 +157,28 @@ def test_sizes_are_the_files() -> None:
         parts = part(found, item, of).size.parts.values()
         first = next(each for each in parts if isinstance(each, Quantity))
         assert float(first) == pytest.approx(size, rel=2e-3), (item, of)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "kind", "per", "cost"),
+    [
+        # 30.48 m are 100 ft; 31 m are 101.7 ft, of which 102 are bought; a coil is one piece.
+        (30.48, kinds.LENGTH, "ft", 200.0), (31.0, kinds.LENGTH, "ft", 204.0),
+        (30.2, kinds.LENGTH, "m", 62.0), (31.0, kinds.LENGTH, "m", 62.0),
+        (31.0, kinds.LENGTH, "piece", 2.0), (3.0, kinds.COUNT, "piece", 6.0),
+        (None, None, "piece", None), (0.002, kinds.VOLUME, "piece", 0.004),
+    ],
+)  # fmt: skip
+def test_whole_feet_and_metres_are_bought(
+    quantity: float | None, kind: Kind | None, per: str, cost: float | None
+) -> None:
+    amount = None if quantity is None or kind is None else Quantity(quantity, kind)
+    made = Part("group", "wire", "pump", amount, say("10 AWG"), "to add", (), None, "")
+    site: Any = SimpleNamespace(price=[SimpleNamespace(item="wire", size=None, per=per, cost=2.0)])
+    found = parts_study._priced(made, site)
+    assert found.cost == (None if cost is None else pytest.approx(cost))
+    assert found.price is not None
+    assert (float(found.price.amount), found.price.per) == (2.0, per)
 
 
 if __name__ == "__main__":

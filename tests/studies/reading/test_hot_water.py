@@ -7,17 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
+from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.site.readings.file import readings_of_options
 from wellsolar.studies.case import Case
 from wellsolar.studies.reading import hot_water
 from wellsolar.studies.reading.study import study_readings
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Remedy
 
 Make = Callable[..., SiteFile]
@@ -169,3 +172,109 @@ def test_without_a_year_a_tap_is_between_cold_and_the_hottest_thermostat(
     band = hot_water.TapTemperature.expected(tap).value  # type: ignore[arg-type]
     found = (band.low, float(band), band.high)
     assert found == pytest.approx((7.0, np.mean([10.0, hottest]), hottest + 3.0))
+
+
+def warmth(middle: float, low: float | None = None, high: float | None = None) -> Quantity:
+    ends = (middle if low is None else low, middle if high is None else high)
+    return Quantity(middle, kinds.TEMPERATURE, *ends)
+
+
+def by_hand(kind: type[Any], measured: Quantity, **more: Any) -> Any:
+    """A reading of a tank of 200 L with elements to 50 and 60 degC on water of 10 degC, mixed
+    water drawn at 40."""
+    reading = object.__new__(kind)
+    reading.cold = 10.0
+    reading.heater = SimpleNamespace(
+        **{
+            "element": (50.0, 60.0), "high_limit": 80.0, "volume": 0.2, "second_tank": None,
+            "draw": SimpleNamespace(temperature=40.0), "mixing_valve": None, **more,
+        }
+    )  # fmt: skip
+    tank = more.get("tank")
+    given = SimpleNamespace(taken="")
+    reading.visit = SimpleNamespace(job=SimpleNamespace(tank=tank), given=given)
+    vars(reading)["measured"] = measured
+    return reading
+
+
+@pytest.fixture
+def _set_as_made(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(hot_water, "setpoint_of", lambda _, element: (element, ""))
+    monkeypatch.setattr(hot_water, "grid_element_of", lambda _: None)
+
+
+@pytest.mark.usefixtures("_set_as_made")
+@pytest.mark.parametrize(
+    ("low", "limit", "hot", "past"),
+    [
+        # 3 K by thermometer above the hottest thermostat, 60 degC, and above the high limit.
+        (62.9, 80.0, False, False), (63.1, 80.0, True, False), (82.9, 80.0, True, False),
+        (83.1, 80.0, True, True), (83.1, None, True, False),
+    ],
+)  # fmt: skip
+def test_a_tank_too_hot_for_its_thermostats(
+    low: float, limit: float | None, hot: bool, past: bool
+) -> None:
+    reading = by_hand(hot_water.TankTemperature, warmth(90.0, low, 95.0), high_limit=limit)
+    assert (reading.too_hot, reading.past_limit) == (hot, past)
+    assert len(reading.evident(warmth(50.0))) == 2 * hot
+
+
+@pytest.mark.usefixtures("_set_as_made")
+def test_the_bands_and_ways_of_a_tank_without_a_year() -> None:
+    """From 10 degC to the hottest thermostat, 60, with 3 K either side; the middle between; colder
+    than 50 the cold water, half way and 50."""
+    reading = by_hand(hot_water.TankTemperature, warmth(45.0))
+    band = reading.expected().value
+    assert (band.low, float(band), band.high) == pytest.approx((7.0, 35.0, 63.0))
+    for way in reading._too_cool(warmth(55.0, 50.0, 60.0)):
+        assert list(way.values) == pytest.approx([10.0, 30.0, 50.0])
+    tap = by_hand(hot_water.TapTemperature, warmth(45.0))
+    band = tap.expected().value
+    assert (band.low, float(band), band.high) == pytest.approx((7.0, 35.0, 63.0))
+    # A tank downstream that is hotter, or less hot; a valve that mixes to 48.
+    for thermostat, high in ((70.0, 73.0), (55.0, 63.0)):
+        second = SimpleNamespace(thermostat=thermostat)
+        tap = by_hand(hot_water.TapTemperature, warmth(45.0), second_tank=second)
+        assert tap.expected().value.high == pytest.approx(high)
+    tap = by_hand(
+        hot_water.TapTemperature, warmth(45.0), mixing_valve=SimpleNamespace(outlet=48.0)
+    )
+    band = tap.expected().value
+    assert (band.low, float(band), band.high) == pytest.approx((7.0, 29.0, 51.0))
+
+
+@pytest.mark.usefixtures("_set_as_made")
+@pytest.mark.parametrize(
+    ("read", "told"),
+    [
+        # Of 200 L at 55 degC 200 x (55 - 10) / (40 - 10) = 300 L at 40; no less than itself.
+        (warmth(55.0, 52.0, 58.0), (0.28, 0.3, 0.32)),
+        (warmth(41.0, 38.0, 44.0), (0.2, 0.2 * 31 / 30, 0.2 * 34 / 30)),
+        (warmth(40.0, 38.0, 44.0), None), (warmth(30.0), None),
+    ],
+)  # fmt: skip
+def test_mixed_water_that_a_tank_as_warm_gives(
+    read: Quantity, told: tuple[float, ...] | None
+) -> None:
+    found = by_hand(hot_water.TankTemperature, read).implied()
+    assert len(found) == (told is not None)
+    if told is not None:
+        water = found[0].value
+        assert (water.low, float(water), water.high) == pytest.approx(told)
+
+
+@pytest.mark.parametrize(
+    ("low", "valve", "scalds"),
+    [
+        # 120 degF are 48.9 degC: with 3 K by thermometer 51.9; a valve set lower counts.
+        (51.8, None, False), (52.0, None, True), (47.9, 45.0, False), (48.1, 45.0, True),
+        (51.8, 60.0, False), (52.0, 60.0, True),
+    ],
+)  # fmt: skip
+def test_a_tap_scalds_above_120_degf_or_its_valve(
+    low: float, valve: float | None, scalds: bool
+) -> None:
+    mixing = None if valve is None else SimpleNamespace(outlet=valve)
+    reading = by_hand(hot_water.TapTemperature, warmth(low + 1, low, low + 2), mixing_valve=mixing)
+    assert reading.scalds is scalds
