@@ -147,17 +147,18 @@ def test_stored_water_is_told_store_by_store() -> None:
 
 
 def works(**changes: Any) -> tuple[str, dict[str, Any]]:
-    """What a card says of one pump that is made by hand: 1 L/s against 2 bar, 0.2 L/s against 3,
-    800 W and 5 A, 60 s from cut-in to cut-out."""
+    """What a card says of one pump that is made by hand: 1 L/s against 2 bar, 0.2 L/s against 3
+    and half way between them in the middle, 800 W and 5 A, 60 s from cut-in to cut-out."""
     of = {
-        "flows": (1e-3, 2e-4), "power": 800.0, "current": 5.0, "held": None, "fills": False,
+        "flows": (1e-3, 6e-4, 2e-4), "power": 800.0, "current": 5.0, "held": None, "fills": False,
         "weak": False, "gauged": True, "cycle": True, "alone": True, **changes,
     }  # fmt: skip
     duties = [
         SimpleNamespace(flow=flow, pressure=pressure, input_power=of["power"] / (place + 1))
-        for place, (flow, pressure) in enumerate(zip(of["flows"], (2e5, 3e5), strict=False))
+        for place, (flow, pressure) in enumerate(zip(of["flows"], (2e5, 2.5e5, 3e5), strict=False))
     ]
-    start = of["current"] and SimpleNamespace(running_current=of["current"])
+    current = of["current"]
+    start = None if current is None else SimpleNamespace(running_current=current)
     pump = SimpleNamespace(name="pump", duties=duties, start=start)
     cycles = [
         SimpleNamespace(pump=name, run_time=time) for name, time in (("a", 9.0), ("pump", 60.0))
@@ -187,7 +188,7 @@ TAKES = {"power": 800.0, "current": 5.0}
         ({"alone": False}, "{name}: up in", {"time": 60.0, **TAKES}),
         ({"fills": True}, "Works: about {flow}, takes", {"flow": 1e-3, **TAKES}),
         ({"weak": True}, "Works: too weak for {cut_out}", {"cut_out": 3e5, **TAKES}),
-        ({"flows": (1e-3, 0.0)}, "Works: not known if", {"cut_out": 3e5, **TAKES}),
+        ({"flows": (1e-3, 5e-4, 0.0)}, "Works: not known if", {"cut_out": 3e5, **TAKES}),
         ({"flows": (0.0,)}, "Works: up in", {"time": 60.0, **TAKES}),
         ({"held": 2.5e5}, "Works: holds the gauge", {"held": 2.5e5, **TAKES}),
         ({"cycle": False}, "Works: about {flow}, takes", {"flow": 1e-3, **TAKES}),
@@ -196,6 +197,8 @@ TAKES = {"power": 800.0, "current": 5.0}
         ({"power": 0.0}, "Works: up in about {time}, {current}.", {"time": 60.0, "current": 5.0}),
         ({"power": 0.5}, "Works: up in", {"time": 60.0, "power": 0.5, "current": 5.0}),
         ({"current": None}, "Works: up in about {time}, takes {power}.",
+         {"time": 60.0, "power": 800.0}),
+        ({"current": 0.0}, "Works: up in about {time}, takes {power}.",
          {"time": 60.0, "power": 800.0}),
         ({"current": 0.5}, "Works: up in", {"time": 60.0, "power": 800.0, "current": 0.5}),
     ],
@@ -240,3 +243,48 @@ def test_hot_water_that_is_left_is_told_with_its_warmth(
     assert len(rest) == (heated or diverted)
     bare = SimpleNamespace(site=SimpleNamespace(water_heater=None))
     assert boxes._hot_box(bare) == ()  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("hand", "joined", "two_ways", "keys"),
+    [
+        (False, True, True, []), (False, False, False, []), (True, True, True, ["house", "spout"]),
+        (True, True, False, ["house"]), (True, False, False, ["spout"]),
+    ],
+)  # fmt: skip
+def test_the_ways_of_a_hand_pump_have_their_letters(
+    hand: bool, joined: bool, two_ways: bool, keys: list[str]
+) -> None:
+    """Behind the one box of two pumps, and before lifts and what is stored. Behind the last letter
+    a box has the number of its place."""
+    lifts = [SimpleNamespace(name=f"lift {number}") for number in range(1, 31)]
+    seen = SimpleNamespace(
+        pumps=(SimpleNamespace(name="a"), SimpleNamespace(name="b")), joined=joined,
+        hand=True if hand else None, two_ways=two_ways, pump_box=lambda _: boxes.PUMP,
+        has=SimpleNamespace(lifts=lifts), lifts=lifts[1:], outages=SimpleNamespace(stores=True),
+    )  # fmt: skip
+    found = boxes.letters_of(seen)  # type: ignore[arg-type]
+    ways = {"house": boxes.INTO_HOUSE, "spout": boxes.SPOUT}
+    expected = [boxes.PUMP, *(ways[key] for key in keys)]
+    expected += [f"{boxes.LIFT}_{number}" for number in range(2, 31)] + [boxes.STORED]
+    assert list(found) == expected
+    letters = [chr(ord("A") + place) for place in range(26)]
+    assert list(found.values())[:26] == letters
+    last = len(expected)
+    assert list(found.values())[26:] == [f"{place}" for place in range(27, last + 1)]
+
+
+@pytest.mark.parametrize(("people", "bound", "steps"), [(1, "power", 2), (2, "power", 3),
+                                                        (1, "day", 1), (2, None, 2)])  # fmt: skip
+def test_a_lift_is_told_with_its_people_and_bucket(
+    people: int, bound: str | None, steps: int
+) -> None:
+    task = None if bound is None else SimpleNamespace(volume=0.02, time=90.0, bound=bound)
+    lift = SimpleNamespace(
+        name="rope", people=people, task=lambda key: task if key == "bucket" else None
+    )
+    found = boxes._lift_box(None, lift, "lift_1", "B")  # type: ignore[arg-type]
+    assert len(found.steps) == steps
+    assert ("work it together" in found.steps[0].template) is (people == 2)
+    if bound == "power":
+        assert found.steps[-1].parts == {"volume": 0.02, "time": 90.0}
