@@ -189,6 +189,7 @@ TAKES = {"power": 800.0, "current": 5.0}
         ({"fills": True}, "Works: about {flow}, takes", {"flow": 1e-3, **TAKES}),
         ({"weak": True}, "Works: too weak for {cut_out}", {"cut_out": 3e5, **TAKES}),
         ({"flows": (1e-3, 5e-4, 0.0)}, "Works: not known if", {"cut_out": 3e5, **TAKES}),
+        ({"flows": (1e-3, 0.0)}, "Works: not known if", {"cut_out": 2.5e5, **TAKES}),
         ({"flows": (0.0,)}, "Works: up in", {"time": 60.0, **TAKES}),
         ({"held": 2.5e5}, "Works: holds the gauge", {"held": 2.5e5, **TAKES}),
         ({"cycle": False}, "Works: about {flow}, takes", {"flow": 1e-3, **TAKES}),
