@@ -227,6 +227,7 @@ def test_the_bands_and_ways_of_a_tank_without_a_year() -> None:
     reading = by_hand(hot_water.TankTemperature, warmth(45.0))
     band = reading.expected().value
     assert (band.low, float(band), band.high) == pytest.approx((7.0, 35.0, 63.0))
+    assert band.kind is kinds.TEMPERATURE
     for way in reading._too_cool(warmth(55.0, 50.0, 60.0)):
         assert list(way.values) == pytest.approx([10.0, 30.0, 50.0])
     tap = by_hand(hot_water.TapTemperature, warmth(45.0))
