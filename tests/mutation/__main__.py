@@ -14,6 +14,7 @@ change alters nothing, or that are left for a reason, stand with it in `argued.t
 from __future__ import annotations
 
 import argparse
+import fcntl
 import json
 import math
 import os
@@ -26,6 +27,7 @@ import time
 import tomllib
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -84,6 +86,18 @@ ASKED = "asked"
 """Under which a state names the changes of its sample, by layer."""
 
 
+@contextmanager
+def changed(path: Path) -> Iterator[dict[str, Any]]:
+    """What is kept of a sample, to be changed: another process may want to at the same moment."""
+    with open(path.with_suffix(".lock"), "w", encoding="utf-8") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        kept: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
+        yield kept
+        whole = path.with_suffix(".new")
+        whole.write_text(json.dumps(kept, indent=1), "utf-8")
+        whole.replace(path)
+
+
 def run(
     state: Path,
     seed: int,
@@ -99,15 +113,14 @@ def run(
     tests that were left, or on all of them where none was; or these alone, on saved text alone,
     which tells in a minute what an hour of tests might."""
     path = state / f"sample_{seed}.json"
-    tried: dict[str, Any] = json.loads(path.read_text("utf-8")) if path.exists() else {}
     until = time.monotonic() + 60.0 * minutes
     with copied() as copy:
         sample = [each for each in sampled(seed, count, copy, kinds) if each.layer in layers]
-        tried[ASKED] = tried.get(ASKED, {}) | {
-            layer: [f"{each.name} @{each.line}" for each in sample if each.layer == layer]
-            for layer in layers
-        }
-        path.write_text(json.dumps(tried, indent=1), "utf-8")
+        with changed(path) as tried:
+            tried[ASKED] = tried.get(ASKED, {}) | {
+                layer: [f"{each.name} @{each.line}" for each in sample if each.layer == layer]
+                for layer in layers
+            }
         noticed = {*NOTICED} if again else {*NOTICED, "passed", "no tests"}
         if saved:
             noticed = {*NOTICED, None}
@@ -141,16 +154,15 @@ def run(
                         raise SystemExit(f"{change.name}: {told}")
                     told_left = re.findall(r"^left (.+)$", told, re.MULTILINE)
                     noticed_by = re.findall(r"^noticed by (.+)$", told, re.MULTILINE)
-                    found = json.loads(path.read_text("utf-8"))  # another layer's run writes too
-                    if saved:
-                        found[f"{change.name} @{change.line}"][SAVED_TOLD] = noticed_by[:1]
-                    else:
-                        found[f"{change.name} @{change.line}"] = {
-                            **change._asdict(), "ended": how, "files": files_of(belong[change]),
-                            "left": told_left, "by": noticed_by[:1],
-                            "told": "" if told_left else told[-300:],
-                        }  # fmt: skip
-                    path.write_text(json.dumps(found, indent=1), "utf-8")
+                    with changed(path) as found:
+                        if saved:
+                            found[f"{change.name} @{change.line}"][SAVED_TOLD] = noticed_by[:1]
+                        else:
+                            found[f"{change.name} @{change.line}"] = {
+                                **change._asdict(), "ended": how, "left": told_left,
+                                "files": files_of(belong[change]), "by": noticed_by[:1],
+                                "told": "" if told_left else told[-300:],
+                            }  # fmt: skip
                     took = time.monotonic() - start
                     print(f"{how:11} {took:5.1f} s  {len(told_left)} left  "
                           f"{change.module}:{change.line}  {change.before[:60]} -> "
