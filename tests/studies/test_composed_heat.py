@@ -222,7 +222,8 @@ def test_a_cable_that_is_not_named_loses_its_share(cable: Cable | None, named: b
     group = on.group.model_copy(update={"cable": cable})
     circuit = circuit_of(parameters(site), group, on.element, wiring_loss=0.2)
     lost = circuit.cable_resistance / (circuit.cable_resistance + circuit.resistance)
-    # 80 ft of stranded 10 AWG at 75 degC: 1.24 ohm for 1000 ft, NEC chapter 9, table 8.
+    # 80 ft of stranded 10 AWG at 75 degC: 1.24 ohm for 1000 ft (NEC chapter 9,
+    # table 8, second hand).
     wires = 1.24 * 0.080
     assert lost == pytest.approx(wires / (wires + circuit.resistance) if named else 0.2, rel=1e-3)
     assert circuit.named_cable == pytest.approx(wires if named else 0.0, rel=1e-3)

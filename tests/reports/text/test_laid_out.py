@@ -126,14 +126,19 @@ GRID_AT_40 = """A grid
 """
 
 
-@pytest.mark.parametrize(("width", "drawn"), [(80, AT_80), (44, AT_44), (40, GRID_AT_40)])
-def test_a_section_is_drawn_so(width: int, drawn: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def drawn_at(width: int, section: Section, monkeypatch: pytest.MonkeyPatch) -> str:
+    """A section on a screen of so many columns."""
     monkeypatch.setenv("COLUMNS", str(width))
     stream = io.StringIO()
     page = _Page(stream, "US")
-    _section(page, SECTION)
+    _section(page, section)
     page.finish()
-    printed = stream.getvalue()
+    return stream.getvalue()
+
+
+@pytest.mark.parametrize(("width", "drawn"), [(80, AT_80), (44, AT_44), (40, GRID_AT_40)])
+def test_a_section_is_drawn_so(width: int, drawn: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    printed = drawn_at(width, SECTION, monkeypatch)
     assert printed[printed.index(drawn[:6]) :] == drawn
     assert max(map(len, printed.split("\n"))) <= width
 
@@ -143,12 +148,7 @@ def test_a_reason_stands_beneath_where_it_has_less_than_24(
     width: int, beneath: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """2 before the label, 21 of it, 2, 9 of "not known" and 2 leave 23 of 59."""
-    monkeypatch.setenv("COLUMNS", str(width))
-    stream = io.StringIO()
-    page = _Page(stream, "US")
-    _section(page, SECTION)
-    page.finish()
-    assert ("(short)" in stream.getvalue()) == beneath
+    assert ("(short)" in drawn_at(width, SECTION, monkeypatch)) == beneath
 
 
 LONG = Section(
@@ -168,12 +168,7 @@ def test_a_label_has_28_columns_and_a_value_20(
     width: int, beside: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """2 before the label, 28 of it, 2, 20 of the value and 2 leave 24 of 78."""
-    monkeypatch.setenv("COLUMNS", str(width))
-    stream = io.StringIO()
-    page = _Page(stream, "US")
-    _section(page, LONG)
-    page.finish()
-    first, second, *rest = stream.getvalue().splitlines()[5:]
+    first, second, *rest = drawn_at(width, LONG, monkeypatch).splitlines()[5:]
     value = "a value of more than" if beside else "a value of more than twenty"
     assert first == f"  {'one two three four five six':28}  {value}{'  why' * beside}"
     assert second == f"  {'seven':28}{'  twenty' * beside}".rstrip()

@@ -513,7 +513,7 @@ def test_hot_water_of_an_outage_is_told_by_its_days(
     [(0.5, 1), (4.0, 1), (4.1, 2), (8.0, 2), (12.1, 4)],
 )
 def test_as_many_taps_stay_open_as_take_all_of_a_pump(gallons: float, taps: int) -> None:
-    """A tap over a tub takes 4 gpm."""
+    """A tap over a tub takes 4 gpm: International Plumbing Code, table 604.3 (from memory)."""
     duty = SimpleNamespace(flow=gallons * 3.785411784e-3 / 60.0)
     other = SimpleNamespace(name="other", duties=(SimpleNamespace(flow=1.0),))
     seen = SimpleNamespace(pumps=(other, SimpleNamespace(name="pump", duties=(duty,))))

@@ -182,7 +182,7 @@ def test_a_pump_hangs_under_its_lowest_water_and_5_feet_above_the_bottom(
     known: bool, highest: float
 ) -> None:
     """The water settles at 20 or 30 m, and wants 1 m above the intake; where it is unknown, the
-    pump hangs no higher than it does. 5 ft are common practice."""
+    pump hangs no higher than it does. 5 ft are common practice, no source."""
     moved = SimpleNamespace(is_pump=True, body=SimpleNamespace(name="p", top=39.0, bottom=41.0))
     site = SimpleNamespace(
         well=SimpleNamespace(depth=60.0),

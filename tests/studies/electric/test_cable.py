@@ -152,7 +152,8 @@ class TestWire:
 @pytest.mark.parametrize(("ambient", "most"), [(None, 20.0), ("65 degC", 1.25 * 25 * 0.47)])
 def test_what_a_cable_from_the_modules_carries(ambient: str | None, most: float) -> None:
     """Of 12 AWG 20 A at terminals for 60 degC; in its surroundings a quarter more than its 25 A at
-    75 degC, whose 1.25 for three hours of sun is left out there (NEC 690.8(B))."""
+    75 degC, whose 1.25 for three hours of sun is left out there (NEC 690.8(B), second
+    hand, as the ampacities are)."""
     from wellsolar.data.wiring import wire
     from wellsolar.site.schema import Cable
     from wellsolar.studies.electric import cable as wiring

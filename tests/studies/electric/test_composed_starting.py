@@ -454,7 +454,7 @@ def test_which_dips_are_judged(
 @pytest.mark.parametrize(
     ("amperes", "thicker", "words"),
     [
-        # Of 2 AWG 0.194 ohm in 1000 ft, where 10 AWG has 1.24 (NEC Chapter 9 Table 8).
+        # Ohms in 1000 ft: 0.194 of 2 AWG, 1.24 of 10 (NEC chapter 9, table 8, second hand).
         (160.0, "2 AWG", "use 2 AWG with a generator of 20000 VA"),
         (300.0, "2 AWG", "a thicker cable or a gentler start"),
         (160.0, "10 AWG", "a thicker cable or a gentler start"),

@@ -1,5 +1,5 @@
-"""Overload of a motor, NEC (2008) 430.32(A), its ground-fault breaker, (2020) 210.8(F), its
-breaker and its load."""
+"""Overload of a motor, NEC (2008) 430.32(A) (second hand), its ground-fault breaker,
+(2020) 210.8(F) (from memory), its breaker and its load."""
 
 from __future__ import annotations
 

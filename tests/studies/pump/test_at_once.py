@@ -128,7 +128,7 @@ def test_what_a_pump_takes_while_it_runs(start: float | None, takes: float) -> N
 def test_an_intake_that_no_file_names_hangs_10_feet_above_the_bottom(
     level: int, depth: int
 ) -> None:
-    """Common practice; no higher than the water stands."""
+    """Common practice, no source; no higher than the water stands."""
     text = (BASE + PUMP).replace('intake_depth = "150 ft"\n', "")
     site = parse_site(text.replace('static_level = "60 ft"', f'static_level = "{level} ft"')).site
     assert intake_depth(site, site.pump[0]) == pytest.approx(depth * 0.3048)

@@ -125,7 +125,8 @@ MOTOR = 'rated_power = "1 hp"\npower_factor = 0.8'
 
 
 class TestInputPower:
-    """One horsepower at 230 V: 8.0 A by NEC table 430.248, at 0.8 1472 W, half of it 736 W."""
+    """One horsepower at 230 V: 8.0 A by NEC table 430.248 (second hand), at 0.8 1472 W, half of it
+    736 W."""
 
     @pytest.mark.parametrize(
         ("told", "water", "watts"),

@@ -162,7 +162,7 @@ def test_a_booster_that_does_not_say_so_is_told_how() -> None:
 def test_a_boosters_cable_is_as_long_as_its_line_and_no_shorter_than_20_feet(
     lateral: str, run: float
 ) -> None:
-    """Nothing of it hangs in the well; 20 ft are common practice."""
+    """Nothing of it hangs in the well; 20 ft are common practice, no source."""
     site = load_site(EXAMPLE).site
     at = next(place for place, each in enumerate(site.pump) if each.draws == "storage tank")
     table = site.pump[at].model_copy(update={"cable": None, "voltage": 230.0})

@@ -341,7 +341,7 @@ def test_whether_the_well_keeps_up(
 
 
 def test_the_fastest_water_counts() -> None:
-    """5 ft/s are usual; the pump of 10 gpm beyond its curve."""
+    """5 ft/s are common practice, no source; the pump of 10 gpm beyond its curve."""
     site, plain = _plain()
     for speeds, status in (((1.5, 1.524), "pass"), ((1.6, 1.5), "caution")):
         duties = [replace(plain.duties[0], pipe_velocity=each) for each in speeds]

@@ -267,7 +267,7 @@ def test_an_array_is_borne_by_the_least_of_what_breaks_it(
 def test_the_least_of_house_label_and_input_is_allowed(
     label: float | None, behind: float | None, allowed: float
 ) -> None:
-    """600 V in and on a dwelling: NEC 690.7."""
+    """600 V in and on a dwelling: NEC 690.7 (second hand)."""
     module = None if label is None else SimpleNamespace(greatest_system_voltage=label)
     group = SimpleNamespace(greatest_input_voltage=behind)
     found = greatest_allowed(module, group)  # type: ignore[arg-type]

@@ -691,7 +691,7 @@ def test_a_day_reaches_by_its_heat_and_by_its_run(
 def test_the_heat_of_a_day_is_that_of_its_draws_or_of_a_cold_tank(
     draws: tuple[int, ...], tap: float, litres: float, kelvins: float
 ) -> None:
-    """4186 J/kg/K, 1 kg/L within a hundredth."""
+    """4186 J/kg/K and 1 kg/L, from memory, within a hundredth."""
     work = SimpleNamespace(tap=tap, inlet=10.0, tank=SimpleNamespace(volume=0.2))
     search: Any = SimpleNamespace(
         work=work, _draws=lambda: [SimpleNamespace(volume=each / 1000) for each in draws]
