@@ -462,7 +462,8 @@ def test_how_long_hands_work_in_a_day(
 
 @pytest.mark.parametrize(
     ("days", "value", "shown"),
-    [(0.5, 43_200.0, "12.0 hours"), (0.74, 63_936.0, "17.8 hours"), (0.75, 0.75, "1 day"),
+    [(0.05, 4_320.0, "72 min"), (0.5, 43_200.0, "12 hours"), (0.74, 63_936.0, "18 hours"),
+     (7.0 / 86.4, 7_000.0, "117 min"), (1.0 / 12.0, 7_200.0, "2 hours"), (0.75, 0.75, "1 day"),
      (1.4, 1.4, "1 day"), (1.6, 1.6, "2 days"), (3.0, 3.0, "3 days")],
 )  # fmt: skip
 def test_a_number_of_days_is_said_as_one_says_it(days: float, value: float, shown: str) -> None:

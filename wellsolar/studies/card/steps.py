@@ -352,7 +352,8 @@ def _hot(outages: list[Outage]) -> list[Sentence]:
 def _in_days(value: float) -> Quantity:
     """A number of days as one says it: 9 hours, 1 day, 3 days."""
     if value < 0.75:
-        return Quantity(value * 86_400.0, TIME)
+        seconds = value * 86_400.0
+        return Quantity(seconds, TIME if seconds < 7_200.0 else WHOLE_HOURS)
     return Quantity(value, DAY if round(value) == 1 else DAYS)
 
 
