@@ -39,8 +39,8 @@ from tests.mutation.running import Try, copied, files_of, load_libraries, run_ch
 HERE = Path(__file__).parent
 
 LIMIT = 30.0
-"""Processor time after which no further test of one change is begun [s]; what is left is run with
-`--again`."""
+"""Processor time after which no further test of one change is begun [s], where no other is asked
+for; what is left is run with `--again`, without a limit."""
 
 
 def every_change(checkout: Path) -> dict[str, list[Change]]:
@@ -106,13 +106,14 @@ def run(
     layers: list[str],
     again: bool = False,
     saved: bool = False,
-    limit: float = LIMIT,
+    limit: float | None = None,
     kinds: Sequence[str] = (),
 ) -> None:
     """Try the changes of a sample that were not tried yet; again also those that survived, on the
     tests that were left, or on all of them where none was; or these alone, on saved text alone,
     which tells in a minute what an hour of tests might."""
     path = state / f"sample_{seed}.json"
+    most = limit or (math.inf if again or saved else LIMIT)
     until = time.monotonic() + 60.0 * minutes
     with copied() as copy:
         sample = [each for each in sampled(seed, count, copy, kinds) if each.layer in layers]
@@ -174,8 +175,7 @@ def run(
                     ended("failed", "no Python")
                     continue
                 tests = belong[change] if saved else _known_first(belong[change], change, state)
-                yield Try(change.module, change.function, source, tests,
-                          math.inf if again or saved else limit, ended)  # fmt: skip
+                yield Try(change.module, change.function, source, tests, most, ended)
             print("all changes are tried")
 
         files = files_of([test for each in left for test in belong[each]])
@@ -266,9 +266,9 @@ def main() -> None:
     parser.add_argument("--minutes", type=float, default=7.0)
     parser.add_argument("--nice", type=int, default=10)
     parser.add_argument(
-        "--again", action="store_true", help="survivors too, without a limit of time"
+        "--again", action="store_true", help="survivors too, by default without a limit of time"
     )
-    parser.add_argument("--limit", type=float, default=LIMIT, help="of the processor [s]")
+    parser.add_argument("--limit", type=float, help="of the processor [s]")
     parser.add_argument("--saved", action="store_true", help="survivors, on saved text alone")
     parser.add_argument("--kind", choices=KINDS, action="append")
     parser.add_argument("--layer", choices=LAYERS, action="append")
