@@ -64,6 +64,10 @@ def _band(text: str, kind: str) -> Quantity:
     return read(text, kinds.NAMED[kind])
 
 
+MOST_KNOWN = 200
+"""Texts of a key whose quantities are kept."""
+
+
 class Reads:
     """Marks a field as a quantity of a kind, with the bounds that nature or sense sets it."""
 
@@ -83,9 +87,23 @@ class Reads:
         self.most = most
         self.many = many
         self.count = count
+        self.known: dict[str, Quantity | tuple[Quantity, ...]] = {}
 
     def read(self, written: object) -> Quantity | tuple[Quantity, ...]:
         """The quantity or quantities of a text; UnreadableQuantity where it is none."""
+        if not isinstance(written, str):
+            return self._read(written)
+        # A site is read by its model and for the rules between keys, by an interview at each
+        # answer again.
+        value = self.known.get(written)
+        if value is None:
+            value = self._read(written)
+            if len(self.known) >= MOST_KNOWN:
+                self.known.clear()
+            self.known[written] = value
+        return value
+
+    def _read(self, written: object) -> Quantity | tuple[Quantity, ...]:
         if not self.many:
             return self._bounded(read(written, self.kind))
         values = read_list(written, self.kind)

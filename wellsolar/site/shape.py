@@ -129,7 +129,9 @@ def too_many(
     """The first list in raw tables that has more than it may, and what is wrong with it; None
     where there is none. To look at each of its tables would take minutes."""
     for name, field in model.model_fields.items():
-        value, most, inner = tables.get(name), most_of(field), table_of(field)
+        if name not in tables:
+            continue
+        value, most, inner = tables[name], most_of(field), table_of(field)
         path = (*above, name)
         if isinstance(value, list) and most is not None and len(value) > most:
             what = "texts" if inner is None else f"tables {head_of(path)}"
@@ -188,23 +190,29 @@ def readable_part(raw: object, model: type[Table] = Site) -> SimpleNamespace:
 
 
 def _readable(value: object, field: FieldInfo) -> Any:
+    if value is None:
+        return [] if is_array(field) else None
     inner = table_of(field)
     if inner is not None and is_array(field):
         return [readable_part(item, inner) for item in value] if isinstance(value, list) else []
     if inner is not None:
-        return None if value is None else readable_part(value, inner)
+        return readable_part(value, inner)
     reader = reader_of(field)
     if reader is None:
         # A table, or a day where a word is wanted, is no value of such a key.
         several = value if isinstance(value, list) and _is_list(field) else [value]
-        known = types_of(field) | {type(option) for option in options_of(field)}
+        known = _types_known(field)
         return value if all(type(item) in known for item in several) else None
-    if value is None:
-        return None
     try:
         return reader.read(value)
     except UnreadableQuantity:
         return None
+
+
+@_once
+def _types_known(field: FieldInfo) -> set[type]:
+    """The types of what a key may have that is no quantity."""
+    return types_of(field) | {type(option) for option in options_of(field)}
 
 
 @_once
