@@ -149,6 +149,72 @@ class TestWire:
         assert verdict.reason.text("US") == words
 
 
+@pytest.mark.parametrize(
+    ("lost", "status"),
+    # 3 % of 230 V; what prints like it, 3.0 %, keeps it.
+    [(6.9, "pass"), (6.9001, "pass"), (7.1, "caution"), (2.0, "pass"), (20.0, "caution")],
+)
+@pytest.mark.parametrize(("smallest", "change"), [("8 AWG", ["8 AWG"]), (None, [])])
+def test_what_a_wire_may_lose(
+    lost: float, status: str, smallest: str | None, change: list[str]
+) -> None:
+    from wellsolar.results.pumps import WireResult
+    from wellsolar.studies.electric import cable as wiring
+    from wellsolar.verdicts import changes_of
+
+    run = WireResult(
+        "12 AWG", 30.0, 13.6, 17.0, lost, lost / 230.0, 27.2, 20.0, smallest, None, 20.0, 17.0,
+        25.0, 13.6,
+    )  # fmt: skip
+    path = "pump[1].cable"
+    _, found = wiring.wire_verdicts(run, "pump", path, 0.03, wiring.AMPACITY_MOTOR)
+    assert (found.status, found.subject) == (status, "pump")
+    assert (found.quantity, found.limit) == (pytest.approx(lost / 230.0), 0.03)
+    assert found.reason.parts == {
+        "gauge": "12 AWG", "length": 30.0, "drop": lost, "current": 13.6,
+        "share": pytest.approx(lost / 230.0),
+    }  # fmt: skip
+    if status != "pass":
+        assert [(each.path, each.value) for each in changes_of(found.remedy)] == [
+            (f"{path}.gauge", f'"{each}"') for each in change
+        ]
+
+
+@pytest.mark.parametrize(
+    ("gauge", "terminals", "around", "status"),
+    [
+        # 17 A at terminals and 13.6 A in its surroundings are asked for.
+        ("12 AWG", 17.0, 13.6, "pass"),
+        ("12 AWG", 16.9, 13.6, "fail"),
+        ("12 AWG", 17.0, 13.5, "fail"),
+        # In mm2 a caution, where a quarter less would do.
+        ("2.5 mm2", 17.0, 13.6, "pass"),
+        ("2.5 mm2", 13.6, 13.6, "caution"),
+        ("2.5 mm2", 13.5, 13.6, "fail"),
+        ("2.5 mm2", 17.0, 10.88, "caution"),
+        ("2.5 mm2", 17.0, 10.8, "fail"),
+    ],
+)
+def test_whether_a_wire_carries_what_is_asked(
+    gauge: str, terminals: float, around: float, status: str
+) -> None:
+    from wellsolar.results.pumps import WireResult
+    from wellsolar.studies.electric import cable as wiring
+
+    run = WireResult(
+        gauge, 30.0, 13.6, 17.0, 2.0, 0.01, 27.2, 16.0, None, None, terminals, 17.0, around, 13.6
+    )
+    found = wiring._carries(run, "pump", "pump[1].cable", wiring.AMPACITY_MOTOR)
+    assert found.status == status
+    assert (found.quantity, found.limit) == (16.0, 17.0)
+    assert found.reason.parts == {"gauge": gauge, "ampacity": 16.0, "needed": 17.0}
+    assert ("IEC 60364-5-52" in found.reason.template) is gauge.endswith("mm2")
+    assert ("without the quarter more" in found.reason.template) is (status == "caution")
+    if found.remedy is not None:
+        assert ("keep it cooler" in found.remedy.template) is (around < 13.6)
+        assert found.remedy.changes == ()
+
+
 @pytest.mark.parametrize(("ambient", "most"), [(None, 20.0), ("65 degC", 1.25 * 25 * 0.47)])
 def test_what_a_cable_from_the_modules_carries(ambient: str | None, most: float) -> None:
     """Of 12 AWG 20 A at terminals for 60 degC; in its surroundings a quarter more than its 25 A at

@@ -44,7 +44,10 @@ def test_every_pair_is_asked_for(there: tuple[str, ...], pairs: tuple[str, ...])
         found = judged(*there, apart(*others))[rule]
         assert found.status == "fail"
         assert left_out in found.reason.text("US")
+        assert found.reason.parts["pairs"] == found.remedy.parts["pairs"] == left_out
         changes = [str(each) for each in changes_of(found.remedy)]
+        # In the order in which supplies are counted up.
+        assert changes == [f"power.kept_apart={json.dumps(list(pairs))}"]
         assert judged(*there, *changes)[rule].status == "pass"
 
 
@@ -66,7 +69,18 @@ def test_one_supply_meets_none(alone: tuple[str, ...]) -> None:
 def test_the_neutral_is_bonded_once(neutral: str, switch: str, status: str) -> None:
     told = f'power.generator_neutral="{neutral}"', f'power.transfer_neutral="{switch}"'
     found = judged(GENERATOR, *told)["neutral bond"]
-    assert found.status == status
+    assert (found.status, found.subject) == (status, "generator")
+    where = "at the generator" if neutral == "bonded" else "at the service"
+    if status == "pass":
+        assert found.reason.parts == {"where": where}
+    else:
+        twice = "at the generator and at the service"
+        assert (twice in found.reason.template) is (neutral == "bonded")
+        assert ("bonded nowhere" in found.reason.template) is (neutral == "floating")
+    for lacks in range(2):
+        keys = ("power.generator_neutral", "power.transfer_neutral")
+        untold = judged(GENERATOR, told[1 - lacks])["neutral bond"]
+        assert (untold.status, untold.needs) == ("unknown", (keys[lacks],))
     if status == "caution":
         changes = [str(each) for each in changes_of(found.remedy)]
         assert judged(GENERATOR, *told, *changes)["neutral bond"].status == "pass"

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.studies.hand.village import L_MIN, changed, studied, verdict
 from wellsolar.studies.hand.effort import minutes_for, volume_in
+from wellsolar.studies.hand.other_lifts import _reaches
 
 ROPE = """
 [site]
@@ -82,3 +85,24 @@ class TestOtherLifts:
         assert lift.input_power == pytest.approx(313.8, rel=0.005)
         day = volume_in(lift, 28_800.0, "spout", 4)
         assert day == pytest.approx(28_800 * 0.002 * 77.1 / 78.5, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("head", "low", "known", "status"),
+    [
+        # Up to 30 m; what prints like it, 30.0 m, is not higher.
+        (29.0, 30.0, True, "pass"), (30.01, 29.0, True, "pass"), (29.0, 30.01, True, "pass"),
+        (30.2, 29.0, True, "fail"), (29.0, 30.2, True, "fail"),
+        # With an unknown drawdown it may be higher, and is no lower.
+        (29.0, 30.01, False, "unknown"), (29.0, 30.2, False, "fail"),
+    ],
+)  # fmt: skip
+def test_how_high_a_lift_reaches(head: float, low: float, known: bool, status: str) -> None:
+    result: Any = SimpleNamespace(
+        name="rope", head=head, low_head=low, greatest_head=30.0, level_known=known
+    )
+    found = _reaches(result, 1)
+    assert (found.status, found.subject) == (status, "rope")
+    if status != "unknown":
+        assert (found.quantity, found.limit) == (max(head, low), 30.0)
+        assert found.reason.parts["season"] == (" in the low season" if low > head else "")

@@ -349,3 +349,26 @@ def test_rods_that_stretch(
         ]
     elif status != "pass" and stretch > 0.06:
         assert changes_of(found.remedy) == ()
+
+
+@pytest.mark.parametrize(
+    ("level", "status", "rated"),
+    [
+        # Down to 45 m; what prints like it, 45.0 m, is not deeper.
+        (44.0, "pass", None), (45.0, "pass", None), (45.01, "pass", None),
+        (45.1, "caution", 46), (50.0, "caution", 50),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("told", [None, 45.0])
+def test_how_deep_a_hand_pump_draws(
+    level: float, status: str, rated: int | None, told: float | None
+) -> None:
+    table: Any = SimpleNamespace(rated_depth=told)
+    result: Any = SimpleNamespace(low_level=level, depth_limit=45.0)
+    found = asked._depth(table, result)
+    assert (found.status, found.quantity, found.limit) == (status, level, 45.0)
+    whose = "ordinary hand pumps" if told is None else "pumps rated like this one"
+    assert found.reason.parts == {"level": level, "whose": whose, "limit": 45.0}
+    assert [str(each) for each in changes_of(found.remedy)] == (
+        [] if rated is None else [f'hand_pump.rated_depth="{rated} m"']
+    )

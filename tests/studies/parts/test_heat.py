@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from CoolProp.CoolProp import PropsSI
 
 from tests.site_texts import EXAMPLES
-from tests.studies.parts.listing import FOOT, GALLON, PSI, listed, part, status
+from tests.studies.parts.listing import FOOT, GALLON, PSI, lines_by_hand, listed, part, status
+from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
+from wellsolar.studies.parts import heat
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.safety.relief import CAPACITY, RELIEF
+from wellsolar.units import Quantity
 
 
 def test_a_tank_hotter_than_120_wants_valves_at_tank_and_fixtures() -> None:
@@ -110,3 +116,56 @@ thermostat = "125 degF"
     # 3000 W x 3.41214 Btu/h each watt.
     assert "10237 Btu/h" in relief.size.text("US")
     assert relief.state == "to add"
+
+
+@pytest.mark.parametrize("left_out", [None, 0, 1, 2])
+@pytest.mark.parametrize(
+    ("relief", "capacity", "shown", "state"),
+    [
+        (None, None, None, None),
+        ("pass", "pass", "capacity", None),
+        ("fail", "pass", "relief", "to change"),
+        ("caution", "unknown", "relief", "to change"),
+        ("unknown", "pass", "relief", None),
+    ],
+)
+def test_the_relief_valve_of_a_tank(
+    monkeypatch: pytest.MonkeyPatch,
+    relief: str | None,
+    capacity: str | None,
+    shown: str | None,
+    state: str | None,
+    left_out: int | None,
+) -> None:
+    """It opens at 210 degF and 150 psi, where the file does not tell it or is wrong."""
+    monkeypatch.setattr(heat, "_below", lambda lines, of: None)
+    told: list[Any] = [Quantity(90.0, kinds.TEMPERATURE), Quantity(6e5, kinds.PRESSURE), 9000.0]
+    if left_out is not None:
+        told[left_out] = None
+    table = SimpleNamespace(
+        **dict(zip(("relief_temperature", "relief_pressure", "relief_capacity"), told, strict=True))
+    )
+    tank: Any = SimpleNamespace(
+        subject="water heater", path="water_heater", table=table,
+        safety=SimpleNamespace(heat_input=4500.0),
+    )  # fmt: skip
+    said = [
+        SimpleNamespace(rule=rule, subject="water heater", status=status)
+        for rule, status in ((RELIEF, relief), (CAPACITY, capacity))
+        if status is not None
+    ]
+    lines = lines_by_hand(None, None, said)
+    heat._relief(lines, tank)
+    (line,) = lines.put
+    # What passes is shown by the capacity only where something is left out.
+    if shown == "capacity" and left_out is None:
+        shown = "relief"
+    assert line.verdict is ({"relief": said[0], "capacity": said[1]}[shown] if shown else None)
+    assert line.state == (state or ("in the file" if left_out is None else "to add"))
+    usual = {"p0": (210 - 32) / 1.8, "p1": 150 * PSI}
+    for place, name in enumerate(usual):
+        if told[place] is None or state == "to change":
+            assert float(line.size.parts[name]) == pytest.approx(usual[name], rel=1e-6)
+        else:
+            assert line.size.parts[name] == told[place]
+    assert line.size.parts["p2"] == 4500.0

@@ -13,7 +13,7 @@ import pytest
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import lines_by_hand, listed, part, status
 from wellsolar import kinds
-from wellsolar.studies.parts import power
+from wellsolar.studies.parts import array, power
 from wellsolar.studies.parts.power import (
     BATTERY,
     GENERATOR,
@@ -22,6 +22,7 @@ from wellsolar.studies.parts.power import (
     _battery,
     _inverter_to_add,
 )
+from wellsolar.studies.supply.allocation import ON_HAND
 from wellsolar.units import Quantity
 
 
@@ -324,3 +325,17 @@ def test_what_charges_a_battery_bears_the_modules_and_the_cold() -> None:
     assert [line.size.parts[f"p{n}"] for n in range(3)] == [1440.0, 140.0, 22.5]
     assert line.size.parts["p0"].kind is kinds.POWER
     assert "worst cold" in line.size.template
+
+
+@pytest.mark.parametrize(("spare", "lacking"), [(1, None), (0, None), (-1, 1), (-7, 7)])
+def test_modules_that_are_not_on_hand(spare: int, lacking: int | None) -> None:
+    said: Any = SimpleNamespace(rule=ON_HAND, subject="modules", status="fail")
+    lines = lines_by_hand(None, SimpleNamespace(ledger=SimpleNamespace(spare=spare)), [said])
+    array._lacking(lines)
+    assert [(each.item, each.count, each.state, each.verdict) for each in lines.put] == (
+        [] if lacking is None else [("module", lacking, "to add", said)]
+    )
+    for ledger, verdicts in ((None, [said]), (SimpleNamespace(spare=-1), [])):
+        bare = lines_by_hand(None, SimpleNamespace(ledger=ledger), verdicts)
+        array._lacking(bare)
+        assert bare.put == []

@@ -285,3 +285,35 @@ def test_a_relief_valve_is_told_the_greatest_flow_and_the_greatest_pressure(
         assert valve.size.parts == {"p0": 7.5e5 if status == "fail" else 8e5, **flow}
     assert valve.why[0].parts == {"pump": "strong", "pressure": 9e5}
     assert valve.state == state
+
+
+@pytest.mark.parametrize("count", [1, 2])
+@pytest.mark.parametrize(
+    ("air", "precharge", "status", "state", "right"),
+    [
+        # 70 % of the 4 bar that the drive holds, where the file has none or a wrong one.
+        (None, None, None, "in the file", 2.8),
+        ("told", 2.5, None, "in the file", 2.5),
+        ("told", 2.5, "pass", "in the file", 2.5),
+        ("told", 3.9, "caution", "to change", 2.8),
+        ("told", 4.1, "fail", "to change", 2.8),
+        (None, None, "unknown", "in the file", 2.8),
+    ],
+)
+def test_the_tank_beside_a_drive(
+    air: str | None, precharge: float | None, status: str | None, state: str, right: float,
+    count: int,
+) -> None:  # fmt: skip
+    said = SimpleNamespace(rule=HELD_PRECHARGE, subject="pressure tank", status=status)
+    table: Any = SimpleNamespace(
+        precharge=None if precharge is None else bar(precharge), count=count,
+        volume=Quantity(0.05, kinds.VOLUME), greatest_pressure=None,
+    )  # fmt: skip
+    lines = lines_by_hand(None, None, [] if status is None else [said])
+    parts_of_tank._tank_of_drive(lines, table, 4e5)
+    (line,) = lines.put
+    assert (line.state, line.count) == (state, count)
+    assert line.verdict is (None if status is None else said)
+    assert float(line.size.parts["p1"]) == pytest.approx(right * 1e5)
+    assert line.size.parts["p1"].kind is kinds.PRESSURE
+    assert (" each" in line.size.template) is (count > 1)

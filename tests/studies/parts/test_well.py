@@ -363,3 +363,33 @@ def test_the_drive_pipe_of_a_jet_goes_across_and_down(lateral: bool, drive: floa
         "drop pipe": 30.0,
         "drive pipe": drive,
     }
+
+
+@pytest.mark.parametrize("order", [(0, 1), (1, 0)])
+def test_the_lateral_is_for_the_most_water_and_the_strongest_pump(order: tuple[int, int]) -> None:
+    """Of two pumps on it one gives more, the other presses harder; a third does neither."""
+    both = [("much", 3e-3, 4e5), ("strong", 2e-3, 9e5)]
+    rows = [both[each] for each in order] + [("apart", 9e-3, 99e5)]
+    pumps = [
+        SimpleNamespace(
+            name=name, intake_depth=30.0,
+            duties=[SimpleNamespace(flow=flow / 2), SimpleNamespace(flow=flow)],
+        )
+        for name, flow, _ in rows
+    ]  # fmt: skip
+    pressed = {name: pressure for name, _, pressure in rows}
+    lateral = SimpleNamespace(length=12.0, size="1 in")
+    site = SimpleNamespace(pump=pumps, piping=SimpleNamespace(lateral=lateral, fittings=[]))
+    lines = lines_by_hand(site, SimpleNamespace(pumps=pumps))
+    asked: list[Any] = []
+    with (
+        mock.patch.object(well.chain, "uses_lateral", lambda pump: pump.name != "apart"),
+        mock.patch.object(well.chain, "presses_lateral", lambda pump: pump.name != "apart"),
+        mock.patch.object(well.chain, "lateral_name", return_value="lateral"),
+        mock.patch.object(well, "lateral_pressure", lambda _, table, __: pressed[table.name]),
+        mock.patch.object(well, "line_for", return_value=SimpleNamespace(fittings=[])),
+        mock.patch.object(well, "_wide_enough", return_value="1 in"),
+        mock.patch.object(well, "_pipe", lambda _, *told: asked.append(told)),
+    ):
+        well._line_to_house(lines)
+    assert asked == [("lateral pipe", lateral, 12.0, 3e-3, 9e5, None, "")]

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from tests.studies import printed
 from tests.studies.pump.deep_pump import (
     BASE,
     DENSITY,
@@ -17,11 +20,14 @@ from tests.studies.pump.deep_pump import (
     studied,
     verdict_of,
 )
+from wellsolar import kinds
 from wellsolar.data import pipes
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.pump import shut_off
 from wellsolar.studies.pump.shut_off import lateral_pressure, tank_pressure
-from wellsolar.units import System
+from wellsolar.units import Quantity, System
+from wellsolar.verdicts import Verdict, changes_of, remedy
 
 OF_TEXT = """[piping.drop_pipe]
 material = "polyethylene SIDR"
@@ -296,3 +302,284 @@ class TestHouse:
         assert verdict.status == status
         if status == "fail":
             assert mended(text, verdict).status == "pass"
+
+
+def psi(number: float | None) -> Any:
+    return None if number is None else Quantity(number * PSI, kinds.PRESSURE)
+
+
+def shown(number: float) -> str:
+    return f"{number:.0f} psi, gauge pressure"
+
+
+def changes(found: Verdict) -> list[str]:
+    return [str(each) for each in changes_of(found.remedy)]
+
+
+def house(
+    monkeypatch: pytest.MonkeyPatch, working: float, stuck: dict[str, float],
+    tank: dict[str, Any] | None = None, begins: bool = True, held: float | None = None,
+) -> tuple[Any, Any]:  # fmt: skip
+    """A house whose pumps press so much [psi] if nothing stops them, and the last into no house;
+    its switch stops them at work. The pumps' results beside it."""
+    names = list(stuck)
+    site = SimpleNamespace(
+        pump=[SimpleNamespace(name=name, flow=[0.0 if begins else 1e-4], held_pressure=psi(held))
+              for name in names],
+        pressure_switch=SimpleNamespace(cut_out=psi(working)),
+        pressure_tank=SimpleNamespace(**(
+            {"greatest_pressure": None, "relief_pressure": None} | (tank or {})
+        )),
+        site=SimpleNamespace(print_units="US"), piping=SimpleNamespace(reducing_valve=None),
+    )  # fmt: skip
+    both = [
+        SimpleNamespace(number=number, to_house=number < len(names), pressures=(0.0, working * PSI))
+        for number in range(1, len(names) + 1)
+    ]
+    monkeypatch.setattr(shut_off.chain, "links", lambda _: both)
+    monkeypatch.setattr(shut_off, "tank_pressure", lambda _, table, __: stuck[table.name] * PSI)
+    return site, tuple(SimpleNamespace(name=name) for name in names)
+
+
+LOWER = ['pressure_switch.cut_in="30 psi"', 'pressure_switch.cut_out="50 psi"',
+         'pressure_tank.precharge="28 psi"']  # fmt: skip
+VALVE = ['pressure_tank.relief_pressure="75 psi"']
+PLATE_KEY, VALVE_KEY = "pressure_tank.greatest_pressure", "pressure_tank.relief_pressure"
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize(
+    ("plate", "relief", "strongest", "begins", "status", "compared", "told"),
+    [
+        # 60 psi at work. Cut-outs of 50 and 60 psi are sold, and valves of 75 and 100 psi.
+        (59, None, 110, True, "fail", (60, 59), LOWER),
+        (60, None, 110, True, "fail", (110, 60), []),
+        (109, None, 110, True, "fail", (110, 109), VALVE),
+        (110, None, 110, True, "pass", (110, 110), []),
+        # A curve that does not begin at no flow hides how hard the pump presses.
+        (110, None, 110, False, "unknown", None, [VALVE_KEY]),
+        # Of no plate: the least of any tank is made for 75 psi.
+        (None, None, 110, True, "unknown", None, [PLATE_KEY, VALVE_KEY]),
+        (None, None, 76, True, "unknown", None, [PLATE_KEY, VALVE_KEY]),
+        (None, None, 75, True, "pass", (75, 75), []),
+        (100, 60, 110, True, "fail", (60, 60), VALVE),
+        (70, 59, 110, True, "fail", (59, 60), []),
+        (100, 61, 110, True, "pass", (61, 100), []),
+        (100, 100, 110, True, "pass", (100, 100), []),
+        (100, 101, 110, True, "fail", (101, 100), VALVE),
+        (None, 75, 110, True, "pass", (75, 75), []),
+        (None, 76, 110, True, "unknown", None, [PLATE_KEY]),
+    ],
+)
+def test_what_the_tank_bears_by_hand(
+    monkeypatch: pytest.MonkeyPatch, turned: bool, plate: float | None, relief: float | None,
+    strongest: float, begins: bool, status: str, compared: tuple[float, float] | None,
+    told: list[str],
+) -> None:  # fmt: skip
+    """Two pumps press into the house, of which the stronger counts; a third presses elsewhere."""
+    stuck = {"weak": 64.0, "strong": strongest}
+    stuck = dict(reversed(stuck.items())) if turned else stuck
+    tank = {"greatest_pressure": psi(plate), "relief_pressure": psi(relief)}
+    site, pumps = house(monkeypatch, 60.0, stuck | {"apart": 999.0}, tank, begins)
+    found, _ = shut_off.tank_verdicts(site, pumps)
+    assert (found.status, found.subject) == (status, "pressure tank")
+    if compared is None:
+        assert list(found.needs) == told
+        return
+    assert printed.compared(found)[1:] == (shown(compared[0]), shown(compared[1]))
+    assert changes(found) == told
+    parts = printed.told(found.reason)
+    assert (parts["pump"], parts["stuck"]) == ("strong", shown(strongest))
+    assert parts["working"] == shown(60)
+    assert parts["plate"] == shown(75 if plate is None else plate)
+    if status == "pass":
+        whose = "the least of any tank" if plate is None else "the tank's plate"
+        assert found.reason.template.endswith(f"within the {{plate}} of {whose}")
+
+
+@pytest.mark.parametrize(("held", "words"), [(None, "the switch sticks"), (60, "its drive does")])
+def test_why_a_pump_presses_on(
+    monkeypatch: pytest.MonkeyPatch, held: float | None, words: str
+) -> None:
+    tank = {"greatest_pressure": psi(100)}
+    site, pumps = house(monkeypatch, 60, {"one": 110.0, "apart": 0.0}, tank, held=held)
+    assert f"into the tank if {words}" in shut_off._relief(site, pumps, 60 * PSI).reason.template
+
+
+@pytest.mark.parametrize(
+    ("working", "reduced", "status", "static"),
+    [
+        (80, None, "pass", 80), (81, None, "fail", 81), (100, 60, "pass", 60),
+        (100, 81, "fail", 81), (85, 90, "fail", 85), (70, 90, "pass", 70),
+    ],
+)  # fmt: skip
+def test_the_house_gets_what_the_reducing_valve_lets_through(
+    working: float, reduced: float | None, status: str, static: float
+) -> None:
+    site: Any = SimpleNamespace(
+        piping=SimpleNamespace(reducing_valve=psi(reduced)),
+        site=SimpleNamespace(print_units="US"),
+    )  # fmt: skip
+    found = shut_off._house(site, psi(working))
+    assert printed.compared(found) == (status, shown(static), shown(80))
+    behind = reduced is not None and reduced < working
+    where = "behind the reducing valve" if behind else "at the tank"
+    assert found.reason.template == "the taps get up to {static}, " + where
+    if status == "fail":
+        assert changes(found) == ['piping.reducing_valve="60 psi"']
+        assert printed.told(found.remedy) == {"usual": shown(60)}
+
+
+@pytest.mark.parametrize(
+    ("most", "cut_out", "held", "told", "words"),
+    [
+        # 20 psi between cut-in and cut-out, the precharge 2 psi below.
+        (65, 70, None, [("cut_in", 40), ("cut_out", 60), ("precharge", 38)], "set the switch to"),
+        (65, 60, 61, [("held_pressure", 60)], "let {pump_1} hold {cut_out}"),
+        (65, 60, 60, [], ""),
+        (59, 60, None, [("cut_in", 30), ("cut_out", 50), ("precharge", 28)], "set the switch to"),
+        (39, 60, 60, [], ""),
+    ],
+)
+def test_how_far_switch_and_drive_are_lowered(
+    monkeypatch: pytest.MonkeyPatch, most: float, cut_out: float, held: float | None,
+    told: list[tuple[str, int]], words: str,
+) -> None:  # fmt: skip
+    site, _ = house(monkeypatch, cut_out, {"driven": 99.0}, held=held)
+    found, ways, parts = shut_off._lower(site, most * PSI)
+    assert [(each.path.rpartition(".")[2], each.value) for each in found] == [
+        (key, f'"{number} psi"') for key, number in told
+    ]
+    assert ways.startswith(words)
+    assert bool(ways) is bool(words)
+    assert parts.get("pump_1") == ("driven" if "pump_1" in words else None)
+
+
+@pytest.mark.parametrize(
+    ("units", "working", "most", "plate", "sold"),
+    [
+        # 75, 100 and 125 psi, or 5 and 6 bar, are sold; it opens above what is usual work.
+        ("US", 60, 75, None, "75 psi"), ("US", 60, 74, None, None), ("US", 60, 200, 74, None),
+        ("US", 60, 200, 75, "75 psi"), ("US", 75, 200, None, "100 psi"),
+        ("US", 74, 200, None, "75 psi"), ("US", 76, 120, None, "100 psi"),
+        ("SI", 4.5, 9, None, "5 bar"), ("SI", 5, 9, None, "6 bar"),
+    ],
+)  # fmt: skip
+def test_the_relief_valve_that_is_sold(
+    monkeypatch: pytest.MonkeyPatch, units: str, working: float, most: float,
+    plate: float | None, sold: str | None,
+) -> None:  # fmt: skip
+    unit = 1.0 if units == "US" else 1e5 / PSI
+    tank = {"greatest_pressure": psi(plate)}
+    site, _ = house(monkeypatch, working * unit, {"one": 99.0, "apart": 0.0}, tank)
+    site.site.print_units = units
+    found = shut_off.relief_sold(site, most * unit * PSI)
+    expected = None if sold is None else float(sold.split()[0]) * unit * PSI
+    assert found == (None if expected is None else pytest.approx(expected, rel=1e-6))
+
+
+@pytest.mark.parametrize(
+    ("pascal", "units", "words"),
+    [
+        # In whole psi of 6894.757 Pa, and in twentieths of a bar.
+        (2.5e5, "US", "36 psi"), (2.52e5, "SI", "2.5 bar"), (2.53e5, "SI", "2.55 bar"),
+        (36.6 * 6894.757, "US", "37 psi"),
+    ],
+)  # fmt: skip
+def test_what_is_set_is_rounded_to_what_a_gauge_shows(
+    pascal: float, units: System, words: str
+) -> None:
+    found = shut_off.to_set(pascal, units)
+    assert found.written == words
+    step = 6894.757 if units == "US" else 5000.0
+    assert shut_off.set_in_steps_of(units) == pytest.approx(step, rel=1e-6)
+    assert found / step == pytest.approx(round(found / step), abs=1e-4)
+    assert abs(found - pascal) <= step / 2
+
+
+SIDR, STEEL_PIPE = "polyethylene SIDR", "galvanised steel"
+
+
+def run(printed_class: float | None, in_well: bool = True) -> shut_off.Run:
+    pipe: Any = SimpleNamespace(material=SIDR, size="1 in", pressure_class=psi(printed_class))
+    return shut_off.Run("piping.drop_pipe", pipe, in_well, 10.0)
+
+
+@pytest.mark.parametrize("in_well", [True, False])
+@pytest.mark.parametrize(
+    ("printed_class", "share", "pressed", "curve", "status", "limit", "words"),
+    [
+        # Classes of 80 to 250 psi are sold.
+        (None, 1.0, 80, "", "pass", 80, "it bears {least}"),
+        (None, 1.0, 80, "pump[1].flow", "unknown", "pump[1].flow", ""),
+        (None, 1.0, 81, "", "unknown", "piping.drop_pipe.pressure_class", ""),
+        (None, 1.0, 250, "pump[1].flow", "unknown", "piping.drop_pipe.pressure_class", ""),
+        (None, 1.0, 252, "", "fail", 250, "no class of it bears more than {most}"),
+        (160, 1.0, 160, "", "pass", 160, "it bears {least}"),
+        (160, 1.0, 162, "", "fail", 160, "which bears {most}"),
+        # Warm water takes half of it; what cold water would leave is no more than a caution.
+        (160, 0.5, 80, "", "pass", 80, "it bears {least}"),
+        (160, 0.5, 81, "", "caution", 80, "which bears {most} in water of {warm}"),
+        (160, 0.5, 160, "", "caution", 80, "which bears {most} in water of {warm}"),
+        (160, 0.5, 162, "", "fail", 80, "which bears {most}"),
+    ],
+)
+def test_whether_a_pipe_bears_a_pressure(
+    monkeypatch: pytest.MonkeyPatch, in_well: bool, printed_class: float | None, share: float,
+    pressed: float, curve: str, status: str, limit: Any, words: str,
+) -> None:  # fmt: skip
+    other = remedy("another", "by hand")
+    monkeypatch.setattr(shut_off, "_stronger", lambda *_: other)
+    monkeypatch.setattr(shut_off.pipes, "share_when_warm", lambda material, warmth: share)
+    warm = Quantity(10.0, kinds.TEMPERATURE)
+    site: Any = SimpleNamespace(well=SimpleNamespace(water_temperature=warm))
+    found = shut_off._bears(
+        site, run(printed_class, in_well), pressed * PSI, "drop", "the pump", curve
+    )
+    assert (found.status, found.subject) == (status, "drop")
+    assert found.rule is (shut_off.PIPE if in_well else shut_off.LATERAL_PIPE)
+    if status == "unknown":
+        assert found.needs == (limit,)
+        return
+    assert printed.compared(found)[1:] == (shown(pressed), shown(limit))
+    assert found.reason.template.endswith("if nothing stops it; " + words)
+    parts = printed.told(found.reason)
+    assert (parts["pump"], parts["pressed"]) == ("the pump", shown(pressed))
+    assert parts["pipe"] == "1 in polyethylene SIDR"
+    assert found.remedy is (None if status == "pass" else other)
+
+
+@pytest.mark.parametrize(
+    ("printed_class", "hung", "status", "limit"),
+    [
+        # The trade hangs none of 1 in below 225 ft, of 200 and 250 psi none below 300 ft.
+        (None, 225, "pass", 225), (None, 226, "unknown", None), (None, 300, "unknown", None),
+        (None, 301, "caution", 300), (200, 300, "pass", 300), (200, 301, "caution", 300),
+        (199, 225, "pass", 225), (199, 226, "caution", 225), (50, 226, "caution", 225),
+        (160, 226, "caution", 225),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("steel", [True, False])
+def test_how_deep_the_trade_hangs_a_pump(
+    monkeypatch: pytest.MonkeyPatch, steel: bool, printed_class: float | None, hung: float,
+    status: str, limit: float | None,
+) -> None:  # fmt: skip
+    monkeypatch.setattr(shut_off, "_in_steel", lambda _: [[]] if steel else [])
+    depth = Quantity(hung * FOOT, kinds.LENGTH)
+    (found,) = shut_off._deep(run(printed_class), depth, "pump")
+    assert (found.status, found.subject) == (status, "pump")
+    if limit is None:
+        assert found.needs == ("piping.drop_pipe.pressure_class",)
+        return
+    assert printed.compared(found)[1:] == (f"{hung} ft, length", f"{limit} ft, length")
+    told = printed.told(found.reason)
+    assert (told["hung"], told["kind"]) == (f"{hung} ft, length", "1 in polyethylene SIDR")
+    if status == "caution":
+        assert found.remedy is not None
+        assert found.remedy.template.startswith("galvanised" if steel else "a drop pipe that")
+
+
+def test_of_no_known_depth_nothing_is_said() -> None:
+    pipe: Any = SimpleNamespace(material=STEEL_PIPE, size="1 in", pressure_class=None)
+    steel = shut_off.Run("piping.drop_pipe", pipe, True, 10.0)
+    assert shut_off._deep(steel, Quantity(999.0, kinds.LENGTH), "pump") == []
