@@ -36,11 +36,14 @@ def test_a_well_without_one_is_asked_nothing() -> None:
 
 
 PLASTIC, STEEL, COPPER = (
-    SimpleNamespace(material=each) for each in ("polyethylene SIDR", "galvanised steel", "copper L")
+    SimpleNamespace(material=each)
+    for each in ("polyethylene SIDR", "galvanised steel", "copper L")
 )
 
 
-def pump(kind: str = "submersible", draws: str = "well", well: str | None = None, pipe: Any = None) -> Any:
+def pump(
+    kind: str = "submersible", draws: str = "well", well: str | None = None, pipe: Any = None
+) -> Any:
     return SimpleNamespace(kind=kind, draws=draws, well=well, drop_pipe=pipe)
 
 
@@ -63,11 +66,15 @@ def pump(kind: str = "submersible", draws: str = "well", well: str | None = None
         ([pump()], PLASTIC, PLASTIC, "metal casing, cap and hand pump's head"),
     ],
 )
-@pytest.mark.parametrize(("bonded", "status"), [(None, "unknown"), (True, "pass"), (False, "fail")])
+@pytest.mark.parametrize(
+    ("bonded", "status"), [(None, "unknown"), (True, "pass"), (False, "fail")]
+)
 def test_which_metal_is_joined(
     pumps: list[Any], usual: Any, main: Any, named: str | None, bonded: bool | None, status: str
 ) -> None:
-    hand = None if main is None else SimpleNamespace(rising_main=None if main == "untold" else main)
+    hand = (
+        None if main is None else SimpleNamespace(rising_main=None if main == "untold" else main)
+    )
     site: Any = SimpleNamespace(
         pump=pumps, hand_pump=hand, piping=SimpleNamespace(drop_pipe=usual),
         well=SimpleNamespace(bonded=bonded),

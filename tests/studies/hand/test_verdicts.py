@@ -354,9 +354,9 @@ def test_rods_that_stretch(
 @pytest.mark.parametrize(
     ("level", "status", "rated"),
     [
-        # Down to 45 m; what prints like it, 45.0 m, is not deeper.
-        (44.0, "pass", None), (45.0, "pass", None), (45.01, "pass", None),
-        (45.1, "caution", 46), (50.0, "caution", 50),
+        # Down to 45 m; what prints like it in one of the units, 148 ft, is not deeper.
+        (44.0, "pass", None), (45.0, "pass", None), (45.1, "pass", None),
+        (45.3, "caution", 46), (50.0, "caution", 50),
     ],
 )  # fmt: skip
 @pytest.mark.parametrize("told", [None, 45.0])

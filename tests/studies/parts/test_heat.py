@@ -142,9 +142,8 @@ def test_the_relief_valve_of_a_tank(
     told: list[Any] = [Quantity(90.0, kinds.TEMPERATURE), Quantity(6e5, kinds.PRESSURE), 9000.0]
     if left_out is not None:
         told[left_out] = None
-    table = SimpleNamespace(
-        **dict(zip(("relief_temperature", "relief_pressure", "relief_capacity"), told, strict=True))
-    )
+    keys = ("relief_temperature", "relief_pressure", "relief_capacity")
+    table = SimpleNamespace(**dict(zip(keys, told, strict=True)))
     tank: Any = SimpleNamespace(
         subject="water heater", path="water_heater", table=table,
         safety=SimpleNamespace(heat_input=4500.0),

@@ -133,7 +133,7 @@ RUN, DAILY, HOURLY = "run time", "starts a day", "starts an hour"
         # Below it one minute, 300 and 15.
         (0.5, 60.0, 300.0, 15.0, ("pass", "pass", "pass"), ()),
         (0.5, 59.0, 301.0, 15.1, ("fail", "caution", "caution"), ()),
-        # Of a size that is not told, what lies between the two hangs on it: 50 a day of the largest.
+        # What lies between hangs on a size that is not told: the largest start 50 times a day.
         (None, 119.0, 51.0, 7.6, ("unknown", "unknown", "unknown"), ("pump[1].rated_power",)),
         (None, 120.0, 50.0, 7.5, ("pass", "pass", "pass"), ()),
         (None, 60.0, 300.0, 15.0, ("unknown", "unknown", "unknown"), ("pump[1].rated_power",)),

@@ -333,7 +333,9 @@ def house(
         site=SimpleNamespace(print_units="US"), piping=SimpleNamespace(reducing_valve=None),
     )  # fmt: skip
     both = [
-        SimpleNamespace(number=number, to_house=number < len(names), pressures=(0.0, working * PSI))
+        SimpleNamespace(
+            number=number, to_house=number < len(names), pressures=(0.0, working * PSI)
+        )
         for number in range(1, len(names) + 1)
     ]
     monkeypatch.setattr(shut_off.chain, "links", lambda _: both)

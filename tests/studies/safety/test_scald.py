@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.site_texts import edited
-from tests.site_texts import printed as number
+from tests.site_texts import printed as printed_number
 from tests.studies import printed
 from tests.studies.safety.sites import NO_VALVE, RIGHT, hazard, mended, studied, verdict, wrong
 from wellsolar import kinds
@@ -23,8 +23,8 @@ def test_a_mixing_valve_and_what_water_of_150_degf_does() -> None:
     # chart), in whole seconds on the safe side; a child in a quarter of it.
     assert "an adult in 1 s, a child in less than 1 s" in found.reason.text("US")
     mended(text, found)
-    hot = number(found, r"set to (\d+) °F")
-    standard = number(found, r"(ASSE \d+)")
+    hot = printed_number(found, r"set to (\d+) °F")
+    standard = printed_number(found, r"(ASSE \d+)")
     valve = f'[water_heater.mixing_valve]\noutlet = "{hot} degF"\nstandard = "{standard}"\n'
     assert wrong(studied(f"{text}\n{valve}")) == {}
 
@@ -61,7 +61,7 @@ def test_what_the_mixing_valves_standard_covers(standard: str, outlet: str, stat
     if status != "pass":
         mended(text, verdict(text, rule))
     if outlet != "120":
-        least = number(verdict(text, rule), r"set it to (\d+) °F")
+        least = printed_number(verdict(text, rule), r"set it to (\d+) °F")
         assert least == "105"
 
 
@@ -160,7 +160,7 @@ class TestLukewarm:
         found = verdict(self.SUNNY, "storage temperature")
         assert found.status == "caution"
         assert "on 0 of 365 evenings" in found.reason.text("US")
-        hot = number(found, r"from the grid to ([0-9.]+) °F")
+        hot = printed_number(found, r"from the grid to ([0-9.]+) °F")
         assert hot == "140"
         right = edited(self.SUNNY, ('thermostat = "120 degF"', f'thermostat = "{hot} degF"'))
         assert verdict(right, "storage temperature").status == "pass"
@@ -174,7 +174,7 @@ def degf(value: float | None) -> Quantity | None:
 def tank(hottest: float, guarded: float, second: Any = None) -> Any:
     """A tank set to so much, that gets so hot with its thermostat stuck [degF]; its relief valve
     opens at 210 degF, and its water boils at 212 degF."""
-    both = [(hottest, guarded)] + ([(second.told)] if second else [])
+    both = [(hottest, guarded)] + ([second.told] if second else [])
     return SimpleNamespace(
         told=(hottest, guarded), hottest=float(degf(hottest)), guarded=float(degf(guarded)),
         hottest_set=float(degf(max(each for each, _ in both))),
@@ -189,8 +189,9 @@ def heater(
 ) -> Any:
     usual = {"outlet": degf(120), "standard": "ASSE 1017", "greatest_supply": None}
     return SimpleNamespace(
-        mixing_valve=SimpleNamespace(**(usual | valve)), second_tank=second, high_limit=degf(limit),
-        greatest_temperature=None, fixture_valves=None, draw=SimpleNamespace(temperature=degf(110)),
+        mixing_valve=SimpleNamespace(**(usual | valve)), second_tank=second,
+        high_limit=degf(limit), greatest_temperature=None, fixture_valves=None,
+        draw=SimpleNamespace(temperature=degf(110)),
         element=[SimpleNamespace(thermostat=degf(each), fed_by="roof") for each in thermostats],
     )  # fmt: skip
 

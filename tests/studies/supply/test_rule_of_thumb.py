@@ -5,16 +5,22 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
 
 from tests.site_texts import EXAMPLES
+from tests.studies import printed
 from tests.studies.supply.houses import KWH, TANK, changed, house, own, studied
+from wellsolar import kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import USUAL, Case, study_site
 from wellsolar.studies.sun.year import light_kept, losses_of
 from wellsolar.studies.supply import rule_of_thumb
+from wellsolar.units import Quantity
+from wellsolar.verdicts import changes_of
 
 
 def test_the_hand_rule_and_the_heaters_months_come_from_the_file(tmp_path: Path) -> None:
@@ -82,3 +88,103 @@ def test_every_array_loses_alike_and_says_so() -> None:
     assert 0.75 < (1 - losses_of(file.site)) * 0.97 * 0.95 < 0.9
     told = [each.path for each in file.assumptions]
     assert sum(path.startswith("losses.") for path in told) == 8
+
+
+def thumb(there: int, needed: int = 4, sun: float = 4.0, **other: Any) -> Any:
+    """A pump that takes 2 kWh a day, of which a month with 4 kWh/m2 asks 500 W while it shines;
+    its darkest month is the second."""
+    bright = SimpleNamespace(plane_of_array=9 * KWH, energy_needed=9 * KWH, array_power=9e3)
+    dark = SimpleNamespace(plane_of_array=sun * KWH, energy_needed=2 * KWH, array_power=800.0)
+    usual = {
+        "pump": "solar", "months": [bright, dark, bright], "worst_month": 2,
+        "modules_needed": needed, "modules_there": there, "running_power": 0.0, "derate": 0.75,
+        "module_power": 330.0, "battery_days": 2.0,
+    }  # fmt: skip
+    return SimpleNamespace(**(usual | other))
+
+
+def site_of(dark_days: float = 1.0, battery: float | None = 4.0) -> Any:
+    """Groups of two in a row that feed the pump, two rows of them."""
+    return SimpleNamespace(
+        aim=SimpleNamespace(dark_days=Quantity(dark_days * 86_400, kinds.DURATION)),
+        power=SimpleNamespace(battery_energy=None if battery is None else battery * KWH),
+        site=SimpleNamespace(print_units="US"), module=SimpleNamespace(on_hand=None),
+        array=[SimpleNamespace(series=2, parallel=2)],
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("there", "needed", "status", "rows"),
+    [(4, 4, "pass", None), (5, 4, "pass", None), (4, 5, "fail", 3), (4, 7, "fail", 4),
+     (0, 4, "unknown", None)],
+)  # fmt: skip
+@pytest.mark.parametrize(("running", "by_running"), [(500.0, False), (501.0, True)])
+def test_whether_there_are_modules_enough(
+    monkeypatch: pytest.MonkeyPatch, there: int, needed: int, status: str, rows: int | None,
+    running: float, by_running: bool,
+) -> None:  # fmt: skip
+    site = site_of()
+    monkeypatch.setattr(rule_of_thumb.system, "feeders", lambda _: [(0, site.array[0])])
+    result = thumb(there, needed, running_power=running, battery_days=None)
+    (found,) = rule_of_thumb._verdicts(site, result)
+    assert (found.status, found.subject) == (status, "solar")
+    if status == "unknown":
+        assert found.needs == ("array",)
+        return
+    assert (found.quantity, found.limit) == (there, needed)
+    parts = {
+        "running": running, "energy": 2 * KWH, "sun": 4 * KWH, "derate": 0.75, "power": 800.0,
+        "needed": needed, "module": 330.0,
+    }  # fmt: skip
+    assert found.reason.parts == pytest.approx(parts)
+    units = {name: part.kind for name, part in found.reason.quantities().items()}
+    assert units["energy"] is kinds.ENERGY
+    assert units["running"] is units["power"] is units["module"] is kinds.POWER
+    assert found.reason.template.startswith(
+        "without a battery" if by_running else "{energy} a day over {sun}"
+    )
+    assert [str(each) for each in changes_of(found.remedy)] == (
+        [] if rows is None else [f"array[1].parallel={rows}"]
+    )
+
+
+@pytest.mark.parametrize(("sun", "dark"), [(0.0, True), (0.9 / KWH, True), (1.0 / KWH, False)])
+def test_without_sun_no_array_does(sun: float, dark: bool) -> None:
+    """Less than a joule of a day stands for none."""
+    found = rule_of_thumb._verdicts(site_of(), thumb(9, 4, sun))
+    assert [each.rule.key for each in found] == ["array for the pump", "battery for the pump"]
+    assert found[0].status == ("fail" if dark else "pass")
+    if dark:
+        assert printed.told(found[0].reason) == {"energy": "2 kWh, energy"}
+        assert found[0].remedy is not None
+        assert changes_of(found[0].remedy) == ()
+
+
+@pytest.mark.parametrize(
+    ("days", "aim", "status", "battery"),
+    [
+        # 4 kWh for so many days; in tenths of a kilowatt hour, up. A day less 9 s prints as a day.
+        (1.0, 1.0, "pass", None), (0.9999, 1.0, "pass", None), (2.0, 1.0, "pass", None),
+        (0.97, 1.0, "caution", "4.2"), (0.5, 1.0, "caution", "8"), (1.0, 3.0, "caution", "12"),
+        (None, 1.0, "unknown", None),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("running", [0.0, 300.0])
+def test_how_long_the_battery_carries_the_pump(
+    days: float | None, aim: float, status: str, battery: str | None, running: float
+) -> None:
+    result = thumb(4, battery_days=days, running_power=running)
+    found = rule_of_thumb._battery_verdicts(site_of(aim), result)
+    # A pump that no battery feeds is not asked for one.
+    if days is None and running:
+        assert found == []
+        return
+    (verdict,) = found
+    assert (verdict.status, verdict.subject) == (status, "solar")
+    if days is None:
+        assert verdict.needs == ("power.battery_energy",)
+        return
+    assert (verdict.quantity, verdict.limit) == (days * 86_400, aim * 86_400)
+    assert [str(each) for each in changes_of(verdict.remedy)] == (
+        [] if battery is None else [f'power.battery_energy="{battery} kWh"']
+    )
