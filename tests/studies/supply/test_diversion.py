@@ -5,6 +5,8 @@ from __future__ import annotations
 import dataclasses
 import re
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -22,6 +24,7 @@ from tests.studies.match.greensboro import (
     written,
 )
 from tests.studies.test_composed_power import best_of, feeding, with_battery
+from wellsolar import kinds
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.schema import ElementTable, Site
 from wellsolar.studies.case import USUAL, study_site
@@ -29,7 +32,10 @@ from wellsolar.studies.heat.study import study_heated_tank
 from wellsolar.studies.pump.pressure_tank import study_pressure_tank
 from wellsolar.studies.pump.study import study_pumps
 from wellsolar.studies.sun.year import year_of_site
+from wellsolar.studies.supply import diversion
 from wellsolar.studies.supply.diversion import Spill, diversion_result, spill_of
+from wellsolar.units import Quantity
+from wellsolar.verdicts import changes_of, remedy
 
 pytestmark = pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
 
@@ -281,3 +287,158 @@ def test_what_is_spilled_and_what_an_element_makes_of_it_by_an_own_year(name: st
             months = month_sums(heat * HOUR, year)
             np.testing.assert_allclose(told.months, months, rtol=0.02, atol=5e-3 * months.max())
             assert by_hour.power.sum() * HOUR == pytest.approx(told.energy)
+
+
+def on_inverter(rating: float | None = 3000.0, voltage: float | None = 240.0) -> Any:
+    return SimpleNamespace(
+        power=SimpleNamespace(inverter_rating=rating, inverter_voltage=voltage),
+        site=SimpleNamespace(print_units="US"),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("power", "rating", "room", "status", "left"),
+    [
+        # Alone on an inverter of 3 kW, and with 1.5 kW left beside a pump.
+        (1500.0, 3000.0, None, "pass", 3000.0), (3000.0, 3000.0, None, "pass", 3000.0),
+        (3100.0, 3000.0, None, "fail", 3000.0), (1500.0, 3000.0, 1500.0, "pass", 1500.0),
+        (1600.0, 3000.0, 1500.0, "caution", 1500.0), (3000.0, 3000.0, 1500.0, "caution", 1500.0),
+        (3100.0, 3000.0, 1500.0, "fail", 1500.0), (100.0, 3000.0, 0.0, "caution", 0.0),
+        (1500.0, None, None, "unknown", None),
+    ],
+)  # fmt: skip
+def test_whether_the_inverter_carries_the_element(
+    monkeypatch: pytest.MonkeyPatch, power: float, rating: float | None, room: float | None,
+    status: str, left: float | None,
+) -> None:  # fmt: skip
+    smaller, asked = remedy("a smaller one", "by hand"), []
+    monkeypatch.setattr(diversion, "power_on_inverter", lambda site, element: power)
+    monkeypatch.setattr(
+        diversion, "_smaller", lambda site, element, room: asked.append(room) or smaller
+    )
+    element: Any = None
+    found = diversion._room_verdict(on_inverter(rating), element, room)
+    assert (found.status, found.subject) == (status, "element on the inverter")
+    if rating is None:
+        assert found.needs == ("power.inverter_rating",)
+        return
+    assert (found.quantity, found.limit) == (power, left)
+    assert found.reason.parts == {"power": power, "left": left, "rating": rating}
+    assert {each.kind for each in found.reason.quantities().values()} == {kinds.POWER}
+    assert asked == ([] if status == "pass" else [left])
+    assert found.remedy is (None if status == "pass" else smaller)
+    words = {"pass": "pump and other use leave", "caution": "must wait while the pump runs",
+             "fail": "the inverter gives {rating}"}  # fmt: skip
+    assert words[status] in found.reason.template
+
+
+@pytest.mark.parametrize(
+    ("share", "room", "spilled", "status", "mend"),
+    [
+        # A hundredth of what is spilled; less of it where it waits for room, and where nothing
+        # is spilled at all.
+        (0.01, 0.0, 9e9, "pass", None), (0.5, None, 9e9, "pass", None),
+        (0.0099, 1499.0, 9e9, "caution", "smaller"), (0.0099, 1500.0, 9e9, "caution", "own"),
+        (0.0099, None, 9e9, "caution", "own"), (0.0, 100.0, 0.0, "caution", "own"),
+        (0.0, 0.0, 1.0, "caution", "smaller"),
+    ],
+)  # fmt: skip
+def test_whether_an_element_is_ever_on(
+    monkeypatch: pytest.MonkeyPatch, share: float, room: float | None, spilled: float,
+    status: str, mend: str | None,
+) -> None:  # fmt: skip
+    smaller, asked = remedy("a smaller one", "by hand"), []
+    monkeypatch.setattr(
+        diversion, "_smaller", lambda site, element, room: asked.append(room) or smaller
+    )
+    result: Any = SimpleNamespace(
+        used_ratio=share, room=room, power=1500.0, spilled=spilled, modules=8, pump="deep",
+        energy=3e9,
+    )  # fmt: skip
+    element: Any = None
+    found = diversion._surplus_verdict(on_inverter(), element, result)
+    assert found.status == status
+    assert found.reason.parts == {
+        "modules": "8", "spilled": spilled, "pump": "deep", "energy": 3e9, "share": share
+    }  # fmt: skip
+    units = {name: part.kind for name, part in found.reason.quantities().items()}
+    assert units == {"spilled": kinds.ENERGY, "energy": kinds.ENERGY, "share": kinds.FRACTION}
+    assert asked == ([room] if mend == "smaller" else [])
+    if mend == "own":
+        assert found.remedy is not None
+        assert "an array of its own" in found.remedy.template
+    else:
+        assert found.remedy is (smaller if mend else None)
+
+
+@pytest.mark.parametrize(
+    ("switch", "rated", "status", "needs", "words"),
+    [
+        # 2400 W at 240 V are 10 A, for hours a quarter more; the next relay sold is for 16 A.
+        ("relay", 12.5, "pass", None, "and the element takes {takes}"),
+        ("controller", 12.0, "caution", None, "for hours, which asks {wanted:up}"),
+        ("relay", 10.0, "caution", None, "for hours, which asks {wanted:up}"),
+        ("relay", 9.8, "fail", None, "for hours, which asks {wanted:up}"),
+        ("relay", None, "unknown", "surplus_switch_current", ""),
+        ("none", 99.0, "caution", None, "only its thermostat switches it"),
+        (None, 99.0, "unknown", "surplus_switch", ""),
+    ],
+)
+@pytest.mark.parametrize("voltage", [240.0, None])
+def test_what_keeps_an_element_off_by_night(
+    monkeypatch: pytest.MonkeyPatch, switch: str | None, rated: float | None, status: str,
+    needs: str | None, words: str, voltage: float | None,
+) -> None:  # fmt: skip
+    monkeypatch.setattr(diversion, "power_on_inverter", lambda site, element: 2400.0)
+    monkeypatch.setattr(diversion, "plate_of", lambda element: (4500.0, 240.0))
+    rating = None if rated is None else Quantity(rated, kinds.CURRENT)
+    element: Any = SimpleNamespace(surplus_switch=switch, surplus_switch_current=rating)
+    found = diversion.surplus_switch(on_inverter(voltage=voltage), element, "an.element")
+    assert found.status == status
+    if needs is not None:
+        assert found.needs == (f"an.element.{needs}",)
+        return
+    assert words in found.reason.template
+    if switch == "none":
+        assert found.reason.parts == {"power": 2400.0}
+        assert found.reason.parts["power"].kind is kinds.POWER
+    else:
+        assert (found.quantity, found.limit) == (12.5, rated)
+        assert found.reason.parts == {"rating": rated, "takes": 10.0, "wanted": 12.5}
+        assert found.claims == ("an.element.surplus_switch",)
+    if status != "pass":
+        kind = "relay" if switch == "none" else switch
+        assert [str(each) for each in changes_of(found.remedy)] == [
+            f'an.element.surplus_switch="{kind}"', 'an.element.surplus_switch_current="16 A"'
+        ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("room", "voltage", "sold"),
+    [
+        # Of 240 V 1500, 2000 and 4500 W are sold; at half the voltage each takes a quarter.
+        (2000.0, 240.0, "2000 W"), (1999.0, 240.0, "1500 W"), (9000.0, None, "4500 W"),
+        (500.0, 120.0, "2000 W"), (499.0, 120.0, "1500 W"), (1125.0, 120.0, "4500 W"),
+        # Where none fits, an inverter for 4500 W beside the 1.6 kW that are taken.
+        (1400.0, 240.0, None),
+    ],
+)  # fmt: skip
+def test_the_largest_element_that_fits(
+    monkeypatch: pytest.MonkeyPatch, room: float, voltage: float | None, sold: str | None
+) -> None:
+    plates = [SimpleNamespace(rated_voltage=volts, rated_power=power) for volts, power in (
+        (240.0, 1500.0), (240.0, 4500.0), (240.0, 2000.0), (120.0, 400.0))]  # fmt: skip
+    monkeypatch.setattr(diversion.hot_water_tables, "element_ratings", lambda: plates)
+    monkeypatch.setattr(diversion, "power_on_inverter", lambda site, element: 4500.0)
+    monkeypatch.setattr(diversion, "element_on_inverter", lambda site: (None, "an.element"))
+    element: Any = SimpleNamespace(rated_voltage=Quantity(240.0, kinds.VOLTAGE))
+    found = diversion._smaller(on_inverter(3000.0, voltage), element, room)
+    if sold is None:
+        # 6.1 kVA; 6 and 8 kVA are sold.
+        assert found.parts["needed"] == pytest.approx(6100.0)
+        assert [str(each) for each in found.changes] == ['power.inverter_rating="8 kVA"']
+    else:
+        assert [str(each) for each in found.changes] == [
+            f'an.element.rated_power="{sold}"', "an.element.count=1"
+        ]  # fmt: skip
+        assert found.parts["volts"] == 240.0
