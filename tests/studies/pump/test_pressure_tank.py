@@ -228,3 +228,14 @@ def test_how_large_a_tank_a_motor_asks_for() -> None:
     assert thirsty.volume_needed == pytest.approx(86 * GALLON * 2)
     assert thirsty.starts_a_day == pytest.approx(230 / DAY)
     assert cycle_of(daily=None).starts_a_day is None
+
+
+def test_a_throttled_fill_starts_the_pump_by_what_its_valve_lets_through() -> None:
+    """A quarter of 20 gal fills at 1 gpm: (sqrt 20 + sqrt 5)^2 gal, 45 gal, are 45 min a start; of
+    23 gal and the best air 51.75 min, by which the starts ask for less than the run does."""
+    found = cycle_of((0.25, 1 * GALLON / 60))
+    assert found.greatest_starts == pytest.approx(1 / (45 * 60))
+    assert found.volume_needed == pytest.approx(86 * GALLON * 120 / 138)
+    # At 10 gpm 5.175 min a start are 11.59 an hour, for 7.5.
+    often = cycle_of((0.25, 10 * GALLON / 60))
+    assert often.volume_needed == pytest.approx(86 * GALLON * 60 / 5.175 / 7.5)

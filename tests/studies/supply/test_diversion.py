@@ -289,7 +289,7 @@ def test_what_is_spilled_and_what_an_element_makes_of_it_by_an_own_year(name: st
             assert by_hour.power.sum() * HOUR == pytest.approx(told.energy)
 
 
-def on_inverter(rating: float | None = 3000.0, voltage: float | None = 240.0) -> Any:
+def of_inverter(rating: float | None = 3000.0, voltage: float | None = 240.0) -> Any:
     return SimpleNamespace(
         power=SimpleNamespace(inverter_rating=rating, inverter_voltage=voltage),
         site=SimpleNamespace(print_units="US"),
@@ -317,7 +317,7 @@ def test_whether_the_inverter_carries_the_element(
         diversion, "_smaller", lambda site, element, room: asked.append(room) or smaller
     )
     element: Any = None
-    found = diversion._room_verdict(on_inverter(rating), element, room)
+    found = diversion._room_verdict(of_inverter(rating), element, room)
     assert (found.status, found.subject) == (status, "element on the inverter")
     if rating is None:
         assert found.needs == ("power.inverter_rating",)
@@ -356,7 +356,7 @@ def test_whether_an_element_is_ever_on(
         energy=3e9,
     )  # fmt: skip
     element: Any = None
-    found = diversion._surplus_verdict(on_inverter(), element, result)
+    found = diversion._surplus_verdict(of_inverter(), element, result)
     assert found.status == status
     assert found.reason.parts == {
         "modules": "8", "spilled": spilled, "pump": "deep", "energy": 3e9, "share": share
@@ -393,7 +393,7 @@ def test_what_keeps_an_element_off_by_night(
     monkeypatch.setattr(diversion, "plate_of", lambda element: (4500.0, 240.0))
     rating = None if rated is None else Quantity(rated, kinds.CURRENT)
     element: Any = SimpleNamespace(surplus_switch=switch, surplus_switch_current=rating)
-    found = diversion.surplus_switch(on_inverter(voltage=voltage), element, "an.element")
+    found = diversion.surplus_switch(of_inverter(voltage=voltage), element, "an.element")
     assert found.status == status
     if needs is not None:
         assert found.needs == (f"an.element.{needs}",)
@@ -432,7 +432,7 @@ def test_the_largest_element_that_fits(
     monkeypatch.setattr(diversion, "power_on_inverter", lambda site, element: 4500.0)
     monkeypatch.setattr(diversion, "element_on_inverter", lambda site: (None, "an.element"))
     element: Any = SimpleNamespace(rated_voltage=Quantity(240.0, kinds.VOLTAGE))
-    found = diversion._smaller(on_inverter(3000.0, voltage), element, room)
+    found = diversion._smaller(of_inverter(3000.0, voltage), element, room)
     if sold is None:
         # 6.1 kVA; 6 and 8 kVA are sold.
         assert found.parts["needed"] == pytest.approx(6100.0)

@@ -148,7 +148,7 @@ def test_whether_there_are_modules_enough(
     )
 
 
-@pytest.mark.parametrize(("sun", "dark"), [(0.0, True), (0.9 / KWH, True), (1.0 / KWH, False)])
+@pytest.mark.parametrize(("sun", "dark"), [(0.0, True), (0.9 / KWH, True), (1.02 / KWH, False)])
 def test_without_sun_no_array_does(sun: float, dark: bool) -> None:
     """Less than a joule of a day stands for none."""
     found = rule_of_thumb._verdicts(site_of(), thumb(9, 4, sun))
