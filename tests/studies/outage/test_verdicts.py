@@ -82,7 +82,8 @@ def test_when_one_thing_fails(
         assert words in found.reason.text("US")
         return
     assert (found.quantity, found.limit) == (pytest.approx(left / 1e3), SURVIVAL)
-    assert found.quantity.kind is kinds.SUMMED_VOLUME  # type: ignore[union-attr]
+    assert found.quantity is not None
+    assert found.quantity.kind.name == kinds.SUMMED_VOLUME.name
     assert found.reason.template == words
     parts = dict(found.reason.parts)
     weak = [each.component for each in links if each.outage.short]

@@ -324,7 +324,7 @@ def test_whether_the_inverter_carries_the_element(
         return
     assert (found.quantity, found.limit) == (power, left)
     assert found.reason.parts == {"power": power, "left": left, "rating": rating}
-    assert {each.kind for each in found.reason.quantities().values()} == {kinds.POWER}
+    assert {each.kind.name for each in found.reason.quantities().values()} == {"power"}
     assert asked == ([] if status == "pass" else [left])
     assert found.remedy is (None if status == "pass" else smaller)
     words = {"pass": "pump and other use leave", "caution": "must wait while the pump runs",
