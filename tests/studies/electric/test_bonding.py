@@ -60,7 +60,8 @@ def pump(
         ([pump(draws="storage tank")], STEEL, None, None),
         ([], STEEL, None, None),
         ([pump(), pump(well="other", pipe=STEEL)], PLASTIC, None, "metal casing and cap"),
-        # A rising main is of metal, where the file does not say otherwise.
+        # A rising main is of metal, where the file does not say otherwise: common practice, no
+        # source.
         ([pump()], PLASTIC, "untold", "metal casing, cap, hand pump's head and rising main"),
         ([pump()], PLASTIC, STEEL, "metal casing, cap, hand pump's head and rising main"),
         ([pump()], PLASTIC, PLASTIC, "metal casing, cap and hand pump's head"),

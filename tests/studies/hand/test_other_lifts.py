@@ -90,7 +90,7 @@ class TestOtherLifts:
 @pytest.mark.parametrize(
     ("head", "low", "known", "status"),
     [
-        # Up to 30 m; what prints like it, 30.0 m, is not higher.
+        # Up to a limit of 30 m, ours; what prints like it, 30.0 m, is not higher.
         (29.0, 30.0, True, "pass"), (30.01, 29.0, True, "pass"), (29.0, 30.01, True, "pass"),
         (30.2, 29.0, True, "fail"), (29.0, 30.2, True, "fail"),
         # With an unknown drawdown it may be higher, and is no lower.

@@ -354,7 +354,8 @@ def test_rods_that_stretch(
 @pytest.mark.parametrize(
     ("level", "status", "rated"),
     [
-        # Down to 45 m; what prints like it in one of the units, 148 ft, is not deeper.
+        # Down to a limit of 45 m, ours; what prints like it in one of the units, 148 ft, is not
+        # deeper.
         (44.0, "pass", None), (45.0, "pass", None), (45.1, "pass", None),
         (45.3, "caution", 46), (50.0, "caution", 50),
     ],

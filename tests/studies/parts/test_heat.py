@@ -137,7 +137,8 @@ def test_the_relief_valve_of_a_tank(
     state: str | None,
     left_out: int | None,
 ) -> None:
-    """It opens at 210 degF and 150 psi, where the file does not tell it or is wrong."""
+    """It opens at 210 degF (IPC 504.4) and 150 psi (from memory), where the file does not tell it
+    or is wrong."""
     monkeypatch.setattr(heat, "_below", lambda lines, of: None)
     told: list[Any] = [Quantity(90.0, kinds.TEMPERATURE), Quantity(6e5, kinds.PRESSURE), 9000.0]
     if left_out is not None:

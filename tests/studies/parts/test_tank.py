@@ -291,7 +291,8 @@ def test_a_relief_valve_is_told_the_greatest_flow_and_the_greatest_pressure(
 @pytest.mark.parametrize(
     ("air", "precharge", "status", "state", "right"),
     [
-        # 70 % of the 4 bar that the drive holds, where the file has none or a wrong one.
+        # 70 % (from memory) of the 4 bar that the drive holds, where the file has none or a
+        # wrong one.
         (None, None, None, "in the file", 2.8),
         ("told", 2.5, None, "in the file", 2.5),
         ("told", 2.5, "pass", "in the file", 2.5),

@@ -1,4 +1,7 @@
-"""What is asked of a pressure tank and of what stands beside it, on numbers made by hand."""
+"""What is asked of a pressure tank and of what stands beside it, on numbers made by hand.
+
+Sizes that are sold: common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -37,7 +40,8 @@ def tank(precharge: float = 38.0) -> PressureTankResult:
 @pytest.mark.parametrize(
     ("precharge", "status", "words"),
     [
-        # Never above the cut-in of 40 psi, and no more than 5 psi below it.
+        # Never above the cut-in of 40 psi, for which 38 psi is right (Water Systems Council,
+        # Pressure Tanks, January 2007, page 3); 5 psi below it: common practice, no source.
         (41.0, "fail", "{precharge} is above the cut-in of {cut_in}: the tank is empty"),
         (40.0, "pass", "{precharge} suits the cut-in"),
         (35.0, "pass", "{precharge} suits the cut-in"),
@@ -62,7 +66,8 @@ def test_the_air_of_a_tank_on_a_switch(precharge: float, status: str, words: str
 @pytest.mark.parametrize(
     ("precharge", "status", "share"),
     [
-        # 60 to 85 % of the 60 psi that a drive holds; from 60 psi on there is no water in it.
+        # 70 % of the 60 psi that a drive holds, from memory, and 60 to 85 % by our choice; from
+        # 60 psi on there is no water in it, which is physics.
         (61.0, "fail", "102%"),
         (60.0, "fail", "100%"),
         (59.0, "caution", "98.3%"),
@@ -125,7 +130,8 @@ RUN, DAILY, HOURLY = "run time", "starts a day", "starts an hour"
 @pytest.mark.parametrize(
     ("power", "run", "daily", "hourly", "statuses", "needs"),
     [
-        # From 1 hp two minutes, 100 starts a day of one phase, 7.5 an hour.
+        # From 1 hp two minutes, 100 starts a day of one phase (Kill, Tank Selection by the
+        # Numbers, Water Well Journal), 7.5 an hour (Water Systems Council, second hand).
         (1.0, 120.0, 100.0, 7.5, ("pass", "pass", "pass"), ()),
         (1.0, 119.0, 101.0, 7.6, ("caution", "caution", "caution"), ()),
         (1.0, 60.0, 99.0, 7.4, ("caution", "pass", "pass"), ()),

@@ -353,7 +353,8 @@ PLATE_KEY, VALVE_KEY = "pressure_tank.greatest_pressure", "pressure_tank.relief_
 @pytest.mark.parametrize(
     ("plate", "relief", "strongest", "begins", "status", "compared", "told"),
     [
-        # 60 psi at work. Cut-outs of 50 and 60 psi are sold, and valves of 75 and 100 psi.
+        # 60 psi at work. Cut-outs of 50 and 60 psi are sold, and valves of 75 and 100 psi: common
+        # practice, no source, as is the least plate of 75 psi.
         (59, None, 110, True, "fail", (60, 59), LOWER),
         (60, None, 110, True, "fail", (110, 60), []),
         (109, None, 110, True, "fail", (110, 109), VALVE),
@@ -418,6 +419,7 @@ def test_why_a_pump_presses_on(
 def test_the_house_gets_what_the_reducing_valve_lets_through(
     working: float, reduced: float | None, status: str, static: float
 ) -> None:
+    """80 psi: International Residential Code 2021, P2903.3.1."""
     site: Any = SimpleNamespace(
         piping=SimpleNamespace(reducing_valve=psi(reduced)),
         site=SimpleNamespace(print_units="US"),
@@ -435,7 +437,7 @@ def test_the_house_gets_what_the_reducing_valve_lets_through(
 @pytest.mark.parametrize(
     ("most", "cut_out", "held", "told", "words"),
     [
-        # 20 psi between cut-in and cut-out, the precharge 2 psi below.
+        # 20 psi between cut-in and cut-out, the precharge 2 psi below: common practice, no source.
         (65, 70, None, [("cut_in", 40), ("cut_out", 60), ("precharge", 38)], "set the switch to"),
         (65, 60, 61, [("held_pressure", 60)], "let {pump_1} hold {cut_out}"),
         (65, 60, 60, [], ""),
@@ -460,7 +462,8 @@ def test_how_far_switch_and_drive_are_lowered(
 @pytest.mark.parametrize(
     ("units", "working", "most", "plate", "sold"),
     [
-        # 75, 100 and 125 psi, or 5 and 6 bar, are sold; it opens above what is usual work.
+        # 75, 100 and 125 psi, or 5 and 6 bar, are sold (common practice, no source); it opens
+        # above what is usual work.
         ("US", 60, 75, None, "75 psi"), ("US", 60, 74, None, None), ("US", 60, 200, 74, None),
         ("US", 60, 200, 75, "75 psi"), ("US", 75, 200, None, "100 psi"),
         ("US", 74, 200, None, "75 psi"), ("US", 76, 120, None, "100 psi"),
@@ -511,7 +514,7 @@ def run(printed_class: float | None, in_well: bool = True) -> shut_off.Run:
 @pytest.mark.parametrize(
     ("printed_class", "share", "pressed", "curve", "status", "limit", "words"),
     [
-        # Classes of 80 to 250 psi are sold.
+        # Classes of 80 to 250 psi are sold, by the same formula as above.
         (None, 1.0, 80, "", "pass", 80, "it bears {least}"),
         (None, 1.0, 80, "pump[1].flow", "unknown", "pump[1].flow", ""),
         (None, 1.0, 81, "", "unknown", "piping.drop_pipe.pressure_class", ""),
@@ -554,7 +557,8 @@ def test_whether_a_pipe_bears_a_pressure(
 @pytest.mark.parametrize(
     ("printed_class", "hung", "status", "limit"),
     [
-        # The trade hangs none of 1 in below 225 ft, of 200 and 250 psi none below 300 ft.
+        # The trade hangs none of 1 in below 225 ft, of 200 and 250 psi none below 300 ft: common
+        # practice, no source.
         (None, 225, "pass", 225), (None, 226, "unknown", None), (None, 300, "unknown", None),
         (None, 301, "caution", 300), (200, 300, "pass", 300), (200, 301, "caution", 300),
         (199, 225, "pass", 225), (199, 226, "caution", 225), (50, 226, "caution", 225),

@@ -59,7 +59,8 @@ BEHIND = 'water_heater.second_tank.thermostat="140 degF"'
 @pytest.mark.parametrize(
     ("setpoint", "hot", "grid", "second", "status", "mend", "words"),
     [
-        # 140 degF, and of 365 evenings half; what no household draws from is not so judged.
+        # 140 degF (WHO 2007, 60 degC), and half of 365 evenings by our choice; what no household
+        # draws from is not so judged.
         (140, None, None, None, "pass", [], None),
         (139, None, None, None, "caution", HOTTER[:1], "set the thermostat to"),
         (140, 183, None, None, "pass", [], None),

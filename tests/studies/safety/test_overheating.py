@@ -158,7 +158,8 @@ def safety_of(hottest: float, boils: float = 212, others: tuple[str, ...] = ()) 
 @pytest.mark.parametrize(
     ("limit", "hottest", "plate", "boils", "status", "found", "mark", "mend"),
     [
-        # The thermostat 9 degF below it; itself below plate and relief valve, at most 180 degF.
+        # The thermostat 9 degF below it (common practice, no source); itself below plate and
+        # relief valve, at most 180 degF (service texts, undated).
         (180, 140, None, 212, "pass", 140, 180, []),
         (180, 171, None, 212, "pass", 171, 180, []),
         (180, 172, None, 212, "caution", 172, 180, ['t="170 degF"']),

@@ -335,8 +335,8 @@ def test_whether_the_inverter_carries_the_element(
 @pytest.mark.parametrize(
     ("share", "room", "spilled", "status", "mend"),
     [
-        # A hundredth of what is spilled; less of it where it waits for room, and where nothing
-        # is spilled at all.
+        # A hundredth of what is spilled, our choice; less of it where it waits for room, and
+        # where nothing is spilled at all.
         (0.01, 0.0, 9e9, "pass", None), (0.5, None, 9e9, "pass", None),
         (0.0099, 1499.0, 9e9, "caution", "smaller"), (0.0099, 1500.0, 9e9, "caution", "own"),
         (0.0099, None, 9e9, "caution", "own"), (0.0, 100.0, 0.0, "caution", "own"),
@@ -374,7 +374,8 @@ def test_whether_an_element_is_ever_on(
 @pytest.mark.parametrize(
     ("switch", "rated", "status", "needs", "words"),
     [
-        # 2400 W at 240 V are 10 A, for hours a quarter more; the next relay sold is for 16 A.
+        # 2400 W at 240 V are 10 A, for hours a quarter more; the next relay sold is for 16 A:
+        # common practice, no source.
         ("relay", 12.5, "pass", None, "and the element takes {takes}"),
         ("controller", 12.0, "caution", None, "for hours, which asks {wanted:up}"),
         ("relay", 10.0, "caution", None, "for hours, which asks {wanted:up}"),
@@ -416,7 +417,7 @@ def test_what_keeps_an_element_off_by_night(
 @pytest.mark.parametrize(
     ("room", "voltage", "sold"),
     [
-        # Of 240 V 1500, 2000 and 4500 W are sold; at half the voltage each takes a quarter.
+        # Of 240 V 1500, 2000 and 4500 W, made up; at half the voltage each takes a quarter.
         (2000.0, 240.0, "2000 W"), (1999.0, 240.0, "1500 W"), (9000.0, None, "4500 W"),
         (500.0, 120.0, "2000 W"), (499.0, 120.0, "1500 W"), (1125.0, 120.0, "4500 W"),
         # Where none fits, an inverter for 4500 W beside the 1.6 kW that are taken.
