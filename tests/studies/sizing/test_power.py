@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -177,3 +179,356 @@ def test_modules_are_tried_in_one_row_first_and_in_full_rows_then(longest: int, 
     assert counts == sorted(set(counts))
     assert all(series == longest for series, parallel in tried if parallel > 1)
     assert max(parallel for _, parallel in tried) == most
+
+
+class Made(SimpleNamespace):
+    """A draft of which only what a pump's power asks for is told."""
+
+    told: tuple[str, ...] = ()
+
+    def says(self, path: str) -> bool:
+        return path in self.told
+
+    def set(self, changes: Any, *_: str) -> Made:
+        self.changes = [*self.changes, *map(str, changes)]
+        return self
+
+    def chosen(self, sized: Any) -> Any:
+        return sized
+
+    def choose(self, choice: Any) -> Any:
+        return choice
+
+
+class AsCase(SimpleNamespace):
+    """A case that notes what it is changed to."""
+
+    def with_site(self, site: Any) -> AsCase:
+        return AsCase(**{**vars(self), "site": site})
+
+
+def _site(feeds: Sequence[str] = (), **others: Any) -> Any:
+    """A site on the grid with one pump, modules to buy and groups that feed something."""
+    has: dict[str, Any] = {
+        "module": SimpleNamespace(on_hand=None), "site": SimpleNamespace(latitude=40.0),
+        "pump": [SimpleNamespace(name="pump")],
+        "power": SimpleNamespace(grid=True, battery_energy=None),
+        "array": [SimpleNamespace(feeds=each, name=f"{each} {place}", series=2, parallel=3)
+                  for place, each in enumerate(feeds, 1)],
+    }  # fmt: skip
+    return SimpleNamespace(**{**has, **others})
+
+
+def _made(site: Any, told: tuple[str, ...] = (), **others: Any) -> Any:
+    has: dict[str, Any] = {
+        "case": AsCase(site=site, year="year"), "told": told, "sized": (), "changes": [],
+        "system": "SI", "row_dead": False, "at_ends": None,
+    }  # fmt: skip
+    return Made(**{**has, **others})
+
+
+OFF_GRID = SimpleNamespace(grid=False, battery_energy=None)
+STORED = SimpleNamespace(grid=True, battery_energy=3.6e6)
+
+
+@pytest.mark.parametrize(
+    ("feeds", "others", "told", "asks"),
+    [
+        # Nothing else to do for modules than to run the pump.
+        ((), {}, (), True),
+        # A tank to heat is what modules are for, unless something says they run the pump too.
+        ((), {}, ("water_heater",), False),
+        (("heater",), {}, ("water_heater",), False),
+        (("battery",), {}, ("water_heater",), True),
+        (("pump",), {}, ("water_heater",), True),
+        ((), {"power": OFF_GRID}, ("water_heater",), True),
+        ((), {"power": STORED}, ("water_heater",), True),
+        # Without a module, the place of the sun or a pump nobody asks.
+        (("battery",), {"module": None}, (), False),
+        (("battery",), {"site": SimpleNamespace(latitude=None)}, (), False),
+        (("battery",), {"pump": []}, (), False),
+    ],
+)
+def test_whether_pumps_are_wanted_on_modules(
+    feeds: Sequence[str], others: dict[str, Any], told: tuple[str, ...], asks: bool
+) -> None:
+    assert power.asks_for_sun(_made(_site(feeds, **others), told)) is asks
+
+
+@pytest.mark.parametrize(
+    ("feeds", "number"),
+    [((), 1), (("heater",), 2), (("heater", "battery"), 2), (("pump", "battery"), 1)],
+)
+def test_the_place_of_the_group_that_feeds(feeds: Sequence[str], number: int) -> None:
+    site = _site(feeds)
+    assert power._number(site) == number
+    if feeds:
+        site.array[-1].series = 5
+        assert power._count(_made(site), len(feeds)) == 15
+
+
+@pytest.mark.parametrize(
+    ("latitude", "tilt", "azimuth"),
+    [(36.4, "36 deg", "180 deg"), (-36.4, "36 deg", "0 deg"), (0.0, "0 deg", "180 deg")],
+)
+def test_modules_lean_to_the_equator(latitude: float, tilt: str, azimuth: str) -> None:
+    draft = _made(_site(site=SimpleNamespace(latitude=latitude)))
+    power._with_group(draft, 2, "pump", "250 V")
+    told = dict(change.removeprefix("array[2].").split("=") for change in draft.changes)
+    assert told == {
+        "name": '"pump array"', "feeds": '"pump"', "series": "1", "parallel": "1",
+        "tilt": f'"{tilt}"', "azimuth": f'"{azimuth}"', "greatest_input_voltage": '"250 V"',
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("wanted", "year", "told", "direct", "straight", "groups", "passes_at", "steps"),
+    [
+        # Not on the sun: an inverter where it is wanted, and no modules.
+        (False, "year", (), False, False, (), None, ["inverter False"]),
+        (True, None, (), False, False, (), None, ["inverter False"]),
+        # Its own modules drive its pumps.
+        (True, "year", ("array",), True, False, ("pump",), None, []),
+        # Modules drive them straight.
+        (True, "year", (), False, True, (), None, ["straight"]),
+        (True, "year", (), True, True, (), None, ["straight"]),
+        # Its own modules charge a battery.
+        (True, "year", ("array",), False, False, ("battery",), None,
+         ["straight", "inverter True", "battery False 1"]),
+        # New ones do, on the first input on which a switch breaks their current.
+        (True, "year", (), False, False, ("heater",), "150 V",
+         ["straight", "inverter True", "on battery 150 V 2"]),
+        (True, "year", ("array",), False, False, ("heater",), "250 V",
+         ["straight", "inverter True", "on battery 150 V 2", "on battery 250 V 2"]),
+        (True, "year", (), False, False, (), "none",
+         ["straight", "inverter True", *(f"on battery {volts} V 1" for volts in (150, 250, 450))]),
+    ],
+)  # fmt: skip
+def test_what_runs_the_pumps_in_turn(
+    monkeypatch: pytest.MonkeyPatch, wanted: bool, year: str | None, told: tuple[str, ...],
+    direct: bool, straight: bool, groups: Sequence[str], passes_at: str | None,
+    steps: list[str],
+) -> None:  # fmt: skip
+    done: list[str] = []
+    draft = _made(_site(groups), told)
+    draft.case.year = year
+
+    def straight_of(draft: Any) -> Any:
+        done.append("straight")
+        return draft if straight else None
+
+    def inverter(draft: Any, by_sun: bool) -> Any:
+        done.append(f"inverter {by_sun}")
+        return draft
+
+    def battery(draft: Any, *, lavish: bool, number: int) -> Any:
+        done.append(f"battery {lavish} {number}")
+        return draft
+
+    def on_battery(draft: Any, number: int) -> Any:
+        done.append(f"on battery {draft.bears} {number}")
+        broken = SimpleNamespace(part="isolator", passes=draft.bears == passes_at)
+        return Made(**{**vars(draft), "sized": (SimpleNamespace(part="x", passes=False), broken)})
+
+    monkeypatch.setattr(power, "asks_for_sun", lambda _: wanted)
+    monkeypatch.setattr(power, "is_direct", lambda _: direct)
+    monkeypatch.setattr(power, "_straight", straight_of)
+    monkeypatch.setattr(power.wiring, "inverter_of", inverter)
+    monkeypatch.setattr(power, "_battery", battery)
+    monkeypatch.setattr(
+        power, "_with_group", lambda draft, number, bears: Made(**{**vars(draft), "bears": bears})
+    )
+    monkeypatch.setattr(power, "_on_battery", on_battery)
+    power.power_of(draft)
+    assert done == steps
+
+
+@pytest.mark.parametrize(
+    ("others", "passes"),
+    [
+        ({}, True),
+        ({"inverter": True}, False),
+        ({"groups": ("pump",), "told": ("array",)}, False),
+        ({"groups": ("pump",)}, True),
+        ({"groups": ("heater",), "told": ("array",)}, True),
+        ({"fillers": []}, False),
+        ({"into_tank": False}, False),
+        ({"modules": False}, False),
+    ],
+)
+def test_modules_that_drive_pumps_straight(
+    monkeypatch: pytest.MonkeyPatch, others: dict[str, Any], passes: bool
+) -> None:
+    """Into a tank alone, and where they bring the year's water; a plain motor gets a drive."""
+
+    def link(number: int, start: str, supply: str, into: bool = True) -> Any:
+        table = SimpleNamespace(start=start, supply=supply)
+        return SimpleNamespace(number=number, into_tank=into, table=table)
+
+    links = [link(1, "direct", "AC"), link(2, "soft", "AC"), link(3, "direct", "DC"),
+             link(4, "variable speed", "AC", others.get("into_tank", True))]  # fmt: skip
+    monkeypatch.setattr(power, "has_inverter", lambda _: others.get("inverter", False))
+    monkeypatch.setattr(power, "fillers", lambda _: others.get("fillers", links))
+    monkeypatch.setattr(power, "links", lambda _: links)
+    monkeypatch.setattr(
+        power, "_with_group", lambda draft, number, feeds: draft if feeds == "pump" else None
+    )
+
+    def modules(draft: Any, number: int) -> Any:
+        draft.sized = (
+            SimpleNamespace(part="isolator", passes=False),
+            SimpleNamespace(part="modules", passes=others.get("modules", True)),
+        )
+        return draft
+
+    monkeypatch.setattr(power, "_modules", modules)
+    draft = _made(_site(others.get("groups", ())), others.get("told", ()))
+    found = power._straight(draft)
+    assert (found is draft) is passes
+    if passes:
+        assert draft.changes == ['pump[1].start="variable speed"']
+    else:
+        assert found is None
+
+
+@pytest.mark.parametrize(
+    ("money", "told", "verdicts", "asked"),
+    [
+        # 12 modules that bring 1.5 and 3 times what is asked: 8 could do, of which each battery
+        # counts two a kWh.
+        (False, (), [(3.0, 2.0), (6.0, 2.0)], ("energy", 1.0, 0, True, 8)),
+        # 12 that bring less: no fewer than 12 could.
+        (False, (), [(1.0, 2.0)], ("energy", 1.0, 0, True, 12)),
+        # 12 / 1.7 is 7.06: eight.
+        (False, (), [(3.4, 2.0)], ("energy", 1.0, 0, True, 8)),
+        (False, ("power.battery_energy",), [(3.0, 2.0)], None),
+        (False, (), [], None),
+        (False, (), [(3.0, None)], None),
+        (False, (), [(3.0, 0.0)], None),
+        (True, (), [(3.0, 2.0)], ("price", 300.0, 7, False, 0)),
+        (True, ("power.battery_energy",), [(3.0, 2.0)], None),
+    ],
+)
+def test_a_battery_beside_its_modules(
+    monkeypatch: pytest.MonkeyPatch, money: bool, told: tuple[str, ...],
+    verdicts: list[tuple[float, float | None]], asked: tuple[Any, ...] | None,
+) -> None:  # fmt: skip
+    said = [SimpleNamespace(rule=power.ARRAY, quantity=found, limit=limit)
+            for found, limit in verdicts]  # fmt: skip
+    other = SimpleNamespace(rule=power.BATTERY, quantity=0.5, limit=1.0)
+    site = _site(("battery",), module=SimpleNamespace(on_hand=7))
+    site.array[0].series, site.array[0].parallel = 4, 3
+    draft = _made(site, told)
+    draft.case.said = lambda study: SimpleNamespace(
+        verdicts=[other, *said] if study == "supply" else []
+    )
+    monkeypatch.setattr(power, "_battery", lambda draft, lavish, number: draft if lavish else None)
+    monkeypatch.setattr(power, "_modules", lambda draft, number: draft)
+    monkeypatch.setattr(power, "counts_money", lambda _: money)
+    monkeypatch.setattr(power, "of_module", lambda _: 300.0)
+    monkeypatch.setattr(power, "price_of", lambda site, name, label: (name, label))
+
+    def cheapest(
+        draft: Any, number: int, of_battery: Any, of_one: float, there: int, made: Any = None,
+        least: int = 0,
+    ) -> Any:  # fmt: skip
+        if money:
+            assert of_battery("5 kWh", 5 * KWH) == ("battery", "5 kWh")
+        else:
+            assert of_battery("5 kWh", 5 * KWH) == pytest.approx(10.0)
+        return "price" if money else "energy", of_one, there, made is not None, least
+
+    monkeypatch.setattr(power, "_cheapest", cheapest)
+    found: Any = power._on_battery(draft, 1)
+    assert found is draft if asked is None else found == asked
+
+
+@pytest.mark.parametrize(
+    ("dead", "passes", "rows"), [(True, True, 4), (False, True, None), (True, False, None)]
+)
+def test_a_row_to_spare_beside_those_that_do(
+    monkeypatch: pytest.MonkeyPatch, dead: bool, passes: bool, rows: int | None
+) -> None:
+    monkeypatch.setattr(power, "trial", lambda case, choice, candidate: Trial(candidate, case, ()))
+    group = SimpleNamespace(series=5, parallel=3)
+    case: Any = SimpleNamespace(site=SimpleNamespace(array=[None, group]))
+    begun = Trial(Candidate("15", (set_to("array[2].parallel", 3),)), case, ())
+    sized = Sized("modules", begun, None, passes, 1)
+    nothing: Any = None
+    made = power._with_spare_row(_made(_site(), row_dead=dead), nothing, sized, GROUP)
+    if rows is None:
+        assert made is sized
+        return
+    told = [str(change) for change in made.candidate.changes]
+    assert told == ["array[2].parallel=3", "array[2].parallel=4"]
+    assert made.candidate.label.endswith(", one row to spare")
+    assert "20" in made.candidate.label  # 5 x 4
+
+
+@pytest.mark.parametrize(
+    ("at_ends", "again", "passes", "taken"),
+    [(False, 1, True, 0), (True, 1, True, 1), (True, 1, False, 0), (True, 0, True, 0)],
+)
+def test_the_next_larger_that_passes_at_the_ends_too(
+    monkeypatch: pytest.MonkeyPatch, at_ends: bool, again: int, passes: bool, taken: int
+) -> None:
+    listed = [Candidate(str(count)) for count in (2, 4, 6)]
+    case: Any = SimpleNamespace()
+
+    def found(place: int, passes: bool) -> Sized:
+        return Sized("modules", Trial(listed[1:][place], case, ()), None, passes, 1)
+
+    first, second = found(0, True), found(again, passes)
+    choice = power.Choice("modules", listed, power.OF_THE_YEAR, (power.ARRAY,), rising=True)
+    worst = "at the worst ends"
+
+    def smallest(of: Any, choice: Any) -> Sized:
+        assert [*choice.candidates] == listed[1:]
+        assert (choice.studies, choice.rising) == ((), False)
+        assert choice.judge(case) == [worst, (*power.OF_THE_YEAR, "arrays")]
+        return second
+
+    monkeypatch.setattr(power, "smallest", smallest)
+    ends = (lambda case, studies: [worst, studies]) if at_ends else None
+    made = power._sure(_made(_site(), at_ends=ends), choice, first)
+    assert made is (first, second)[taken]
+
+
+def test_the_smallest_switch_by_hand_of_both_conductors() -> None:
+    """Of 125 to 1000 V and 10 to 200 A: common practice, no source."""
+    choice: Any = power._isolator(_made(_site()), "array[2]", "roof")
+    assert (choice.part, choice.studies, choice.subjects) == ("isolator", ("arrays",), ["roof"])
+    assert choice.held_by == (power.ISOLATOR,)
+    assert [[str(change) for change in each.changes] for each in choice.candidates] == [
+        [f'array[2].isolator_voltage="{volts} V"', f'array[2].isolator_current="{amperes} A"',
+         "array[2].isolator_poles=2"]
+        for volts in (125, 250, 500, 600, 1000)
+        for amperes in (10, 16, 20, 25, 32, 40, 63, 80, 100, 125, 160, 200)
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("lavish", [True, False])
+def test_a_battery_is_looked_for_on_modules_enough(
+    monkeypatch: pytest.MonkeyPatch, lavish: bool
+) -> None:
+    """On eighty rows, our choice, where the modules are still to be counted; the draft has them
+    as they are."""
+    seen: list[Any] = []
+
+    def smallest(case: Any, choice: Any) -> Sized:
+        seen.append((case.site, choice))
+        return Sized("battery", Trial(choice.candidates[1], case, ()), None, True, 1)
+
+    monkeypatch.setattr(power, "smallest", smallest)
+    monkeypatch.setattr(
+        power, "changed_site", lambda site, changes: [*site, *map(str, changes)]
+    )  # fmt: skip
+    draft = _made(["site"])
+    made: Any = power._battery(draft, lavish, GROUP)
+    ((site, choice),) = seen
+    assert site == ["site", *(["array[2].parallel=80"] if lavish else [])]
+    assert choice.held_by == (power.BATTERY, power.DAYS_SHORT, power.SHORT, power.NIGHT)
+    assert (choice.part, choice.rising) == ("battery", True)
+    (change,) = choice.candidates[1].changes
+    assert made.case.site == ["site", str(change)]
+    assert power._battery(_made(["site"], ("power.battery_energy",)), lavish, GROUP).changes == []
