@@ -392,32 +392,38 @@ def test_modules_that_drive_pumps_straight(
 
 
 @pytest.mark.parametrize(
-    ("money", "told", "verdicts", "asked"),
+    ("money", "told", "verdicts", "rows", "asked"),
     [
         # 12 modules that bring 1.5 and 3 times what is asked: 8 could do, of which each battery
         # counts two a kWh.
-        (False, (), [(3.0, 2.0), (6.0, 2.0)], ("energy", 1.0, 0, True, 8)),
+        (False, (), [(3.0, 2.0), (6.0, 2.0)], (4, 3), ("energy", 1.0, 0, True, 8)),
         # 12 that bring less: no fewer than 12 could.
-        (False, (), [(1.0, 2.0)], ("energy", 1.0, 0, True, 12)),
+        (False, (), [(1.0, 2.0)], (4, 3), ("energy", 1.0, 0, True, 12)),
         # 12 / 1.7 is 7.06: eight.
-        (False, (), [(3.4, 2.0)], ("energy", 1.0, 0, True, 8)),
-        (False, ("power.battery_energy",), [(3.0, 2.0)], None),
-        (False, (), [], None),
-        (False, (), [(3.0, None)], None),
-        (False, (), [(3.0, 0.0)], None),
-        (True, (), [(3.0, 2.0)], ("price", 300.0, 7, False, 0)),
-        (True, ("power.battery_energy",), [(3.0, 2.0)], None),
+        (False, (), [(3.4, 2.0)], (4, 3), ("energy", 1.0, 0, True, 8)),
+        (False, ("power.battery_energy",), [(3.0, 2.0)], (4, 3), None),
+        (False, (), [], (4, 3), None),
+        (False, (), [(3.0, None)], (4, 3), None),
+        (False, (), [(3.0, 0.0)], (4, 3), None),
+        (True, (), [(3.0, 2.0)], (4, 3), ("price", 300.0, 7, False, 0)),
+        (True, (), [(3.0, 2.0)], (4, 3), ("price", 300.0, 0, False, 0)),  # none on hand
+        # 63 that bring less than is asked: no fewer could do.
+        (False, (), [(1.0, 2.0)], (9, 7), ("energy", 1.0, 0, True, 63)),
+        (True, ("power.battery_energy",), [(3.0, 2.0)], (4, 3), None),
     ],
 )
 def test_a_battery_beside_its_modules(
     monkeypatch: pytest.MonkeyPatch, money: bool, told: tuple[str, ...],
-    verdicts: list[tuple[float, float | None]], asked: tuple[Any, ...] | None,
+    verdicts: list[tuple[float, float | None]], rows: tuple[int, int],
+    asked: tuple[Any, ...] | None,
 ) -> None:  # fmt: skip
     said = [SimpleNamespace(rule=power.ARRAY, quantity=found, limit=limit)
             for found, limit in verdicts]  # fmt: skip
+    series, parallel = rows
     other = SimpleNamespace(rule=power.BATTERY, quantity=0.5, limit=1.0)
-    site = _site(("battery",), module=SimpleNamespace(on_hand=7))
-    site.array[0].series, site.array[0].parallel = 4, 3
+    on_hand = asked[2] or None if asked else None
+    site = _site(("battery",), module=SimpleNamespace(on_hand=on_hand))
+    site.array[0].series, site.array[0].parallel = series, parallel
     draft = _made(site, told)
     draft.case.said = lambda study: SimpleNamespace(
         verdicts=[other, *said] if study == "supply" else []
@@ -529,6 +535,9 @@ def test_a_battery_is_looked_for_on_modules_enough(
     assert site == ["site", *(["array[2].parallel=80"] if lavish else [])]
     assert choice.held_by == (power.BATTERY, power.DAYS_SHORT, power.SHORT, power.NIGHT)
     assert (choice.part, choice.rising) == ("battery", True)
+    for each in choice.candidates:
+        value = each.changes[0].value.strip('"')
+        assert read(each.label, kinds.ENERGY) == pytest.approx(read(value, kinds.ENERGY), rel=0.01)
     (change,) = choice.candidates[1].changes
     assert made.case.site == ["site", str(change)]
     assert power._battery(_made(["site"], ("power.battery_energy",)), lavish, GROUP).changes == []

@@ -100,7 +100,8 @@ def _on_battery(draft: Draft, number: int) -> Draft:
     draft = _battery(draft, lavish=True, number=number)
     if counts_money(draft.case.site) and not draft.says("power.battery_energy"):
         site = draft.case.site
-        own = 0 if site.module is None else site.module.on_hand or 0
+        assert site.module is not None  # nobody asks for the sun without one
+        own = site.module.on_hand or 0
         return _cheapest(
             draft, number, lambda label, _: price_of(site, "battery", label), of_module(draft), own
         )
