@@ -277,3 +277,34 @@ def test_that_string_draws_what_the_trade_expects_in_good_sun(irradiance):
     cells = tilted_plane.cell_temperature(irradiance, 30.0, 1.0)
     diode = module.array_of(module.at_conditions(MODULE_A, irradiance, cells), 4, 1)
     assert 8.4 <= resistive.on_resistance(diode, 12.8, CABLE).current <= 8.8
+
+
+def test_a_junction_of_30_v_and_what_it_gives():
+    """Worked out backwards: 20 times its 1.5 V of thermal voltage over the junction, 0.1 A through
+    300 ohm of shunt, 8 A out through 0.25 ohm into 3.5 ohm: 28 V and 224 W; with nothing drawn the
+    terminals are at the junction's 30 V. No more rows are calculated in than are told."""
+    lost = 1e-9 * math.expm1(20.0) + 0.1
+    for driven, fill, outside, rows, expected in (
+        (8.0, junction.through_load, (0.25, 3.5), 4, [28.0, 8.0, 224.0]),
+        (8.0, resistive._current_held_at, (0.25, 28.0), 6, [8.0]),
+        (0.0, resistive._open_junction_voltage, (0.0,), 6, [30.0]),
+    ):
+        inputs = tuple(np.full(3, each) for each in (driven + lost, 1e-9, 300.0, 1.5, *outside))
+        found = tuple(np.empty((len(expected), 3)))
+        fill(inputs, found, junction.aligned_rows(rows, 3))
+        np.testing.assert_allclose(found, np.array(expected)[:, None].repeat(3, axis=1))
+
+
+def test_greatest_power_is_found_in_the_first_seven_rows_whatever_is_behind_them():
+    """Of a cell whose power at 20 thermal voltages is flat: with s = I0 e^20 / a + 1 / Rsh, power
+    rises no more where the current is s (30 V - 2 Rs I)."""
+    steep = 1e-9 * math.exp(20.0) / 1.5 + 1.0 / 300.0
+    current = steep * 30.0 / (1.0 + 0.5 * steep)
+    driven = current + 1e-9 * math.expm1(20.0) + 0.1
+    voltage = 30.0 - 0.25 * current
+    inputs = tuple(np.full(3, each) for each in (driven, 1e-9, 300.0, 1.5, 0.25))
+    for rows in (7, 8):
+        found = tuple(np.empty((3, 3)))
+        junction.at_greatest_power(inputs, found, junction.aligned_rows(rows, 3))
+        for row, expected in zip(found, (voltage, current, voltage * current), strict=True):
+            np.testing.assert_allclose(row, expected, rtol=1e-9)

@@ -130,6 +130,20 @@ def test_a_process_that_cannot_start_is_done_without(sky, monkeypatch):
             assert list(run(works)) == here
 
 
+@pytest.mark.parametrize("machine", [False, True])
+@pytest.mark.parametrize("workers", [1, 2])
+def test_processes_are_started_for_two_and_where_nothing_is_compiled(
+    machine, workers, monkeypatch
+):
+    asked = []
+    monkeypatch.setattr(ranking, "compiled", lambda kernel: kernel if machine else None)
+    monkeypatch.setattr(ranking, "_started", lambda year, count: asked.append(count))
+    draws = events.every_day([events.Draw(0.0, 0.1, 1e-4)], 2, 0.0)
+    year = ranking.drawn_year(draws, 48, SIDE)
+    with ranking.runner(year, workers):
+        assert asked == ([2] if workers == 2 and not machine else [])
+
+
 @pytest.mark.parametrize(
     ("change", "message"),
     [

@@ -153,6 +153,24 @@ def test_high_limit_latches_both_elements() -> None:
     assert math.isnan(free.high_limit_time)
 
 
+@pytest.mark.parametrize(
+    ("tanks", "limit", "opens"),
+    [(1, 45.0, False), (1, 40.0, True), (2, 85.0, False), (2, 75.0, True)],
+)
+def test_the_high_limit_senses_the_grid_element_or_the_top_of_the_tank_before_it(
+    tanks: int, limit: float, opens: bool
+) -> None:
+    """Of 20, 40, 60 and 80 degC, with the grid element in the second layer."""
+    layers = [20.0, 40.0, 60.0, 80.0]
+    tank = stratified.Tank(0.2, 4, 0.0, 0.1, effective_conductivity=0.0)
+    run = stratified.simulate(
+        [tank] * tanks, [layers] * tanks, np.full(1, 100.0), np.zeros(1), 10.0, 20.0, 50.0, 90.0,
+        5.0, 60.0, grid_height=0.3, high_limit=limit,
+    )  # fmt: skip
+    assert run.energy_in == (0.0 if opens else pytest.approx(6000.0))
+    assert np.isnan(run.high_limit_time) != opens
+
+
 def test_warm_inlet_below_cold_tank_rises() -> None:
     tank = stratified.Tank(0.2, 8, 0.0)
     run = stratified.simulate(

@@ -69,7 +69,7 @@ def through_load(row: Row, point: Row, scratch: FloatArray) -> None:
         row: photocurrent, saturation current, shunt resistance, thermal voltage, resistance in
             series with the junction, resistance of the load [A, V, ohm], arrays
         point: rows that take voltage, current and power of the load [V, A, W], arrays
-        scratch: rows to calculate in [-], array
+        scratch: rows to calculate in, of which the first four are used [-], array
     Returns:
         nothing; `point` is filled [-]
     Source: single-diode equation with the load folded into the series resistance.
@@ -145,7 +145,7 @@ def near_omega(z: FloatArray, scratch: FloatArray) -> SingleArray:
     near, small = _in_single(scratch[0])
     near[...] = z
     part, log = _in_single(scratch[1])
-    w: SingleArray = _in_single(scratch[2])[0]
+    w, _ = _in_single(scratch[2])
     np.maximum(near, _LEAST_EXPONENT, out=near)
     np.minimum(near, 1.0, out=small)
     np.exp(small, out=small)
@@ -188,7 +188,7 @@ def at_greatest_power(row: Row, point: Row, scratch: FloatArray) -> None:
         row: photocurrent, saturation current, shunt resistance, thermal voltage, series
             resistance [A, V, ohm], arrays
         point: rows that take voltage, current and power [V, A, W], arrays
-        scratch: rows to calculate in [-], array
+        scratch: rows to calculate in, of which the first seven are used [-], array
     Returns:
         nothing; `point` is filled [-]
     Source: dP/dV = 0 of the single-diode equation, P = I (V - I Rs), V over the junction.

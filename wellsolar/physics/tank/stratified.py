@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 import numpy as np
 
@@ -419,7 +419,7 @@ def _no_series(name: str, size: int) -> str:
     return f"{name}: needs {size} finite values, one a step"
 
 
-Arrays = FloatArray | tuple[FloatArray, ...]
+Arrays: TypeAlias = FloatArray | tuple[FloatArray, ...]
 """One series, or one for each tank."""
 
 
