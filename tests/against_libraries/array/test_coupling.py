@@ -260,6 +260,12 @@ def test_sides_of_match_are_those_of_pvlib_s_voltages():
     sides = string_layouts.sides_of_match(diode, 13.5, HOUR)
     point = resistive.on_resistance(diode, 13.5)
     np.testing.assert_array_equal(sides.current_limited, np.asarray(point.voltage) < best["v_mp"])
+    below = sides.current_limited
     assert 0.0 < sides.current_limited_hours < 1.0
+    assert sides.current_limited_hours == pytest.approx(below.sum() / light.size)
+    powers = np.asarray(point.power)
+    assert sides.energy == pytest.approx(powers.sum() * HOUR)
+    assert sides.current_limited_energy == pytest.approx(powers[below].sum() / powers.sum())
     ceiling = np.sum(np.asarray(best["i_sc"]) ** 2 * 13.5) * HOUR
     assert sides.ceiling_energy == pytest.approx(ceiling, rel=1e-9)
+    assert sides.series_gain == pytest.approx(ceiling / (powers.sum() * HOUR) - 1.0)

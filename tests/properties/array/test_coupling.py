@@ -17,8 +17,10 @@ from wellsolar.physics.array import (
     junction,
     module,
     module_fit,
+    resistive,
     stock_elements,
     string_layouts,
+    sun_from_current,
 )
 
 MODULE = module_fit.fit_five_parameters(
@@ -361,6 +363,170 @@ def test_values_are_kept_from_falling_below_a_bound(values):
     found = junction._at_least(given_values, 0.0)
     assert found.tolist() == [max(each, 0.0) for each in values]
     assert (found is given_values) == (min(values) >= 0.0)
+
+
+def test_of_elements_those_stay_that_nothing_betters_in_everything():
+    """By hand, with a thousandth for nothing: the third gives 9.995 where the first gives 10, the
+    fifth 10.02 (10.00998 less a thousandth), the sixth 10.005."""
+    heat = [
+        [10.0, 10.0], [20.0, 5.0], [9.995, 9.995], [10.05, 5.0], [5.0, 10.02], [5.0, 10.005],
+        [10.0, 10.0],
+    ]  # fmt: skip
+    assert stock_elements.worth_looking_at(np.array(heat)) == [1, 0, 4]
+
+
+def rows_that_give(matrix):
+    """A source that gives a row of the matrix on 1, 2, 3 .. ohm."""
+    return lambda ohms: np.array(matrix)[np.rint(ohms).astype(int) - 1]
+
+
+@pytest.mark.parametrize("size_of_sun", [1.0, 0.01])
+@pytest.mark.parametrize(
+    ("matrix", "best"),
+    [
+        ([[6.0, 0.0, 0.0], [0.0, 4.0, 0.0], [0.0, 0.0, 3.0], [2.5, 2.5, 2.5]],
+         [(3,), (0, 3), (0, 1, 2)]),
+        ([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 6.0, 0.0], [3.0, 0.0, 5.0]],
+         [(3,), (2, 3), (0, 2, 3)]),
+    ],
+)  # fmt: skip
+def test_the_best_rows_of_a_grid_by_hand(matrix, best, size_of_sun):
+    """Sums of the greatest in each hour: 7.5, 11 and 13 of the first; 8 and 14 of the second,
+    which no third row betters."""
+    on_grid = size_of_sun * np.array(matrix)
+    for size, rows in enumerate(best, 1):
+        assert best_resistance._best_of_grid(on_grid, size) == rows
+    grid = np.arange(1.0, 5.0)
+    grown = best_resistance._one_more(rows_that_give(on_grid), (4.0,), grid, on_grid)
+    assert grown == (4.0, float(best[1][0]) + 1.0)
+
+
+def test_resistances_are_sought_from_four_fifths_to_five_quarters_of_the_matched_one():
+    """In one steady sun; our own mark, so that the two ends lie apart."""
+    diode = array([800.0])
+    point = resistive.maximum_power_point(best_resistance.behind_cable(diode, 0.5))
+    matched = float(np.ravel(point.voltage)[0] / np.ravel(point.current)[0])
+    found = best_resistance.resistance_range(diode, 0.5)
+    assert found == pytest.approx((0.8 * matched, 1.25 * matched))
+
+
+def test_a_peak_between_the_points_of_the_grid_is_found():
+    (best,) = best_resistance.best_sets(
+        lambda ohms: 2.0 - np.abs(np.log(ohms) - 1.2345)[:, None], 1.0, 20.0, 1, 1e-5
+    )
+    assert np.log(best.resistances[0]) == pytest.approx(1.2345, abs=1e-5)
+
+
+INF = np.inf
+
+
+@pytest.mark.parametrize(
+    ("power", "signal", "thresholds"),
+    [
+        ([[1, 2, 9], [3, 5, 4]], [100, 500, 900], [700]),
+        ([[9, 1, 2], [4, 3, 5]], [900, 100, 500], [700]),
+        ([[4, 6, 9], [3, 5, 4]], [100, 500, 900], [100]),
+        ([[1, 2, 3], [3, 5, 4]], [100, 500, 900], [INF]),
+        ([[1, 9, 9], [5, 3, 4]], [500, 500, 900], [500]),
+        ([[0, 0, 9], [2, 8, 1], [5, 1, 1]], [100, 500, 900], [700, 300]),
+        ([[0, 0, 0], [2, 8, 9], [5, 1, 1]], [100, 500, 900], [INF, 300]),
+    ],
+)
+def test_thresholds_lie_half_way_between_two_hours(power, signal, thresholds, monkeypatch):
+    """Powers by hand, a row a resistance, the lowest first; of equal hours none is cut off."""
+    monkeypatch.setattr(connection, "power_by_resistance", lambda *_: np.array(power, float))
+    ohms = list(range(1, len(power) + 1))
+    found = connection.best_thresholds(array(signal), ohms, np.array(signal, float))
+    assert found.tolist() == thresholds
+
+
+@pytest.mark.parametrize(
+    ("limits", "of_free"),
+    [
+        ({}, 1.0), ({"minimum_power": 0.999}, 1.0), ({"minimum_power": 1.001}, 0.0),
+        ({"greatest_power": 0.9 * 0.5}, 0.5), ({"greatest_voltage": 0.9}, 0.81),
+        ({"greatest_current": 0.8}, 0.64),
+        ({"greatest_voltage": 0.9, "greatest_current": 0.8}, 0.64),
+        ({"greatest_current": 0.9, "greatest_voltage": 0.8}, 0.64),
+        ({"least_voltage": 0.999}, 1.0), ({"least_voltage": 1.001}, 0.0),
+        ({"least_input": 0.999}, 1.0), ({"least_input": 1.001}, 0.0),
+        ({"greatest_input": 0.999}, 0.0), ({"greatest_input": 1.001}, 1.0),
+    ],
+)  # fmt: skip
+def test_limits_of_electronics_by_hand(limits, of_free):
+    """Each limit as a part of what an array on 20 ohm offers, asks for and draws: P = 0.9 times
+    the greatest power, sqrt(P R) and sqrt(P / R), and the array's own voltage."""
+    diode, load = array([800.0]), 20.0
+    point = resistive.maximum_power_point(diode)
+    offered, volts = float(np.ravel(point.power)[0]), float(np.ravel(point.voltage)[0])
+    free = 0.9 * offered
+    whole = {
+        "minimum_power": offered, "greatest_power": offered, "least_input": volts,
+        "greatest_input": volts, "greatest_current": np.sqrt(free / load),
+        "greatest_voltage": np.sqrt(free * load), "least_voltage": np.sqrt(free * load),
+    }  # fmt: skip
+    given_limits = {name: part * whole[name] for name, part in limits.items()}
+    year = connection.tracked(
+        diode, connection.TrackingElectronics(0.9, **given_limits), load, HOUR
+    )
+    assert year.energy == pytest.approx(of_free * free * HOUR)
+    assert year.voltage[0] == pytest.approx(np.sqrt(of_free * free * load))
+    assert year.standing_energy == pytest.approx(0.0 if of_free else offered * HOUR)
+    assert year.clipped_energy == pytest.approx((1.0 - of_free) * free * HOUR if of_free else 0.0)
+
+
+@pytest.mark.parametrize(
+    ("spilled", "options", "duty", "used"),
+    [
+        (1020.0, {}, 1.0, 1000.0), (1020.0, {"round_trip_efficiency": 0.5}, 1.0, 1000.0),
+        (600.0, {}, 0.6, 600.0), (600.0, {"round_trip_efficiency": 0.5}, 3.0 / 7.0, 600.0),
+        (600.0, {"inverter_room": 800.0}, 0.0, 0.0), (600.0, {"inverter_room": 900.0}, 0.6, 600.0),
+        (600.0, {"modulated": True}, 0.6, 600.0), (1020.0, {"modulated": True}, 1.0, 1000.0),
+        (600.0, {"modulated": True, "inverter_room": 450.0}, 0.5, 500.0),
+    ],
+)  # fmt: skip
+def test_what_is_spilled_heats_by_hand(spilled, options, duty, used):
+    """An element of 900 W behind an inverter of 90 %: it takes 1000 W of what is spilled. With
+    half of what the battery takes lost, 0.6 x 0.5 / (0.4 + 0.6 x 0.5) of the hour."""
+    year = diversion.diverted(
+        np.array([spilled * HOUR]), np.array([2000.0]), 900.0, 0.9, HOUR, **options
+    )
+    assert year.duty[0] == pytest.approx(duty)
+    assert year.energy == pytest.approx(duty * 900.0 * HOUR)
+    assert year.used_energy == pytest.approx(used * HOUR)
+    assert year.used_ratio == pytest.approx(used / spilled)
+
+
+def test_of_networks_alike_the_one_of_fewest_elements_stands():
+    """10 ohm, or 5 and 5.000001 ohm in a row."""
+    found = heating_element.joined_resistances([5.000001, 10.0, 5.0], 1e-6)
+    near = [each for each in found if abs(each - 10.0) < 1e-3]
+    assert near == [10.0]
+
+
+POINT_OF_SUN = module_fit.FiveParameters(9.0, 1e-9, 0.25, 300.0, 1.5, 0.005, "by hand")
+
+
+@pytest.mark.parametrize("sun", [0.4, 0.6, 1.1])
+def test_a_sun_by_hand_is_found_again_from_current_and_voltage(sun):
+    """At 25 degC, 20 thermal voltages over the junction: light 9 A and leak 30 V / 300 ohm go with
+    the sun. Two modules in a row, three strings."""
+    current = sun * (9.0 - 30.0 / 300.0) - 1e-9 * np.expm1(20.0)
+    found = sun_from_current.irradiance_from_current(
+        POINT_OF_SUN, 2, 3, 3.0 * current, 2.0 * (30.0 - 0.25 * current), 25.0
+    )
+    assert found == pytest.approx(1000.0 * sun)
+
+
+def test_a_point_that_no_sun_gives_and_one_that_none_is_needed_for():
+    """No sun drives 9 A x 300 ohm through the shunt at once; what is beyond floats is no error."""
+    found = sun_from_current.irradiance_from_current(
+        POINT_OF_SUN, 1, 1, 1.0, np.array([2699.0, 2800.0]), 25.0
+    )
+    assert np.isfinite(found).tolist() == [True, False]
+    assert sun_from_current.irradiance_in_air(POINT_OF_SUN, 1, 1, 0.0, 0.0, 20.0, 1.0) == 0.0
+    with pytest.raises(OutOfRange, match="no sun up to 1600 W/m2 gives 20 A at 10 V"):
+        sun_from_current.irradiance_in_air(POINT_OF_SUN, 1, 1, 20.0, 10.0, 20.0, 1.0)
 
 
 def test_the_dark_gives_nothing_and_is_said():

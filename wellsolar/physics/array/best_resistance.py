@@ -210,7 +210,7 @@ def best_sets(
 
 def _best_of_grid(on_grid: FloatArray, size: int) -> tuple[int, ...]:
     """Rows of a power matrix whose greatest values, hour by hour, have the largest sum."""
-    best, chosen = -1.0, tuple(range(size))
+    best, chosen = -math.inf, tuple(range(size))
     for head in combinations(range(len(on_grid) - 1), size - 1):
         after = head[-1] + 1 if head else 0
         rows = on_grid[after:]
@@ -244,7 +244,7 @@ def _climbed(
     least, greatest = np.log(bounds)
     moves = np.array(list(product((0, -1, 1), repeat=len(start))))
     members = np.arange(len(start))
-    best = -1.0
+    best = -math.inf
     while step > 0.5 * tolerance:
         ways = step * np.array([0.0, -1.0, 1.0])[:, None]
         trial = np.clip(place + ways, least, greatest)

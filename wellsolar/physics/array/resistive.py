@@ -136,7 +136,7 @@ def matched_resistance(diode: Diode) -> Floats:
     point = maximum_power_point(diode)
     current = np.asarray(point.current)
     lit = current > 0.0
-    ratio = np.asarray(point.voltage) / np.where(lit, current, 1.0)
+    ratio = np.asarray(point.voltage) / np.where(lit, current, np.nan)
     matched: Floats = np.where(lit, ratio, np.inf)[()]
     return matched
 
@@ -175,7 +175,7 @@ def _current_held_at(row: Row, result: Row, scratch: FloatArray) -> None:
     photocurrent, saturation, shunt, thermal, series, voltage = row
     leak = 1.0 / shunt
     joined = series > 0.0
-    resistance = np.where(joined, series, 1.0)
+    resistance = np.where(joined, series, np.nan)
     driven = photocurrent + voltage / resistance
     slope = leak + 1.0 / resistance
     junction = _junction_voltage(driven, saturation, slope, thermal, scratch)

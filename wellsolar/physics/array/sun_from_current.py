@@ -54,7 +54,7 @@ def irradiance_from_current(
     wanted = current + diode.saturation_current * np.expm1(exponent)
     at_test = np.asarray(diode.photocurrent - junction / diode.shunt_resistance)
     lit = at_test > 0.0
-    irradiance = np.where(lit, TEST_IRRADIANCE * wanted / np.where(lit, at_test, 1.0), np.inf)
+    irradiance = np.where(lit, TEST_IRRADIANCE * wanted / np.where(lit, at_test, np.nan), np.inf)
     return plain(irradiance)
 
 
@@ -90,7 +90,7 @@ def irradiance_in_air(
         needed = irradiance_from_current(
             parameters, modules_in_series, strings, current, voltage, cells
         )
-        return np.asarray(np.minimum(needed, 1e9) - irradiance, dtype=np.float64)
+        return np.asarray(np.minimum(needed - irradiance, BRIGHTEST_LOOKED_FOR), dtype=np.float64)
 
     tried = np.linspace(0.0, BRIGHTEST_LOOKED_FOR, _STEPS + 1)
     enough = np.flatnonzero(surplus(tried) <= 0.0)
