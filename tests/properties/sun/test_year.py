@@ -3,15 +3,25 @@
 from __future__ import annotations
 
 import io
+import math
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.special import ndtr
 
 from tests.references.daily_clearness import daily_clearness
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.sun import synthetic_year, tilted_plane, weather_files
+from wellsolar.physics.sun import (
+    clearness,
+    light,
+    position,
+    synthetic_year,
+    tilted_plane,
+    weather_files,
+)
 from wellsolar.physics.sun import year as sun_year
 
 COOL = np.linspace(-5.0, 20.0, 12)
@@ -355,6 +365,180 @@ def test_the_order_of_days_is_a_reordering_of_each_month(persistence, seed):
     for month in range(1, 13):
         days = np.sort(order[month == MONTHS])
         np.testing.assert_allclose(days, (np.arange(days.size) + 0.5) / days.size)
+
+
+def test_air_swings_round_its_mean_by_half_its_range():
+    """Warmest at 15:00, by half an hour from it in the hours before and after."""
+    hours = synthetic_year.hourly_temperatures(np.full(12, 15.0), 10.0)
+    swing = 15.0 + 5.0 * np.cos(2.0 * np.pi * (np.arange(24) - 14.5) / 24.0)
+    np.testing.assert_allclose(hours, np.tile(swing, 365))
+    means = np.linspace(5.0, 20.0, 12)
+    even, swung = (synthetic_year.hourly_temperatures(means, range_) for range_ in (0.0, means))
+    np.testing.assert_allclose(
+        (swung - even).reshape(365, 24), np.outer(means[MONTHS - 1], (swing - 15.0) / 10.0),
+        atol=1e-12,
+    )  # fmt: skip
+
+
+def test_air_goes_straight_from_the_middle_of_a_month_to_that_of_the_next():
+    """Middles by the calendar: days 15, 44.5, 74 .. 349 from 0; across the new year as well."""
+    means = np.array([-5.0, -3.0, 2.0, 9.0, 14.0, 18.0, 20.0, 19.0, 15.0, 9.0, 3.0, -2.0])
+    hours = synthetic_year.hourly_temperatures(means, 0.0).reshape(365, 24)
+    assert np.ptp(hours, axis=1).max() < 1e-12
+    day = hours[:, 0]
+    np.testing.assert_allclose(np.bincount(MONTHS, day)[1:] / np.bincount(MONTHS)[1:], means)
+    bends = np.flatnonzero(np.abs(np.diff(np.resize(day, 368), 2)) > 1e-9) + 1
+    middles = np.cumsum((0, *sun_year._LENGTHS[:-1])) + (np.array(sun_year._LENGTHS) - 1) / 2
+    whole = middles % 1.0 == 0.0
+    expected = {*middles[whole], *np.floor(middles[~whole]), *np.ceil(middles[~whole])}
+    assert set(bends.tolist()) == expected
+
+
+class Given:
+    """Random numbers by hand: nothing but at the places named."""
+
+    def __init__(self, **places):
+        self.places = {int(place.strip("at")): value for place, value in places.items()}
+
+    def standard_normal(self, shape):
+        made = np.zeros(shape)
+        for place, value in self.places.items():
+            made.flat[place] = value
+        return made
+
+
+def test_days_drawn_go_on_from_the_first_turn_of_the_year():
+    """With 0.6 of the day before and 0.8 of its own. The normal distribution of its table: 0.7881
+    up to 0.8, 0.6844 up to 0.48."""
+    last = synthetic_year.days_drawn(Given(at729=1.0), 0.6)
+    assert last.size == 365
+    assert last[364] == pytest.approx(0.7881, abs=5e-5)
+    assert np.all(last[:364] == 0.5)
+    first = synthetic_year.days_drawn(Given(at364=1.0), 0.6)
+    assert first[0] == pytest.approx(0.6844, abs=5e-5)
+    assert first[1] == pytest.approx(0.6133, abs=5e-5)  # up to 0.288, between 0.6103 and 0.6141
+
+
+@pytest.mark.parametrize("day", [0.35, 0.6, 0.75])
+def test_hours_scatter_as_published(day):
+    """Aguiar & Collares-Pereira (1992), second hand: a gaussian process whose hours keep
+    0.38 + 0.06 cos(7.4 K - 2.5) of the one before, spread by A exp(B (1 - sin h)) with
+    A = 0.14 exp(-20 (K - 0.35)^2) and B = 3 (K - 0.45)^2 + 16 K^5."""
+    keeps = 0.38 + 0.06 * math.cos(7.4 * day - 2.5)
+    own = math.sqrt(1.0 - keeps * keeps)
+    widest = 0.14 / math.exp(20.0 * (day - 0.35) * (day - 0.35))
+    growth = 3.0 * (day - 0.45) * (day - 0.45) + 16.0 * math.pow(day, 5)
+    heights = [0.2, 0.5, 1.0]
+    noise = Given(at0=1.0, at2=1.0)
+    found = synthetic_year.hourly_scatter(np.array([[day]]), np.array([heights]), noise)
+    states = [1.0, keeps, keeps * keeps + own]
+    expected = [
+        widest * math.exp(growth * (1.0 - height)) * state
+        for height, state in zip(heights, states, strict=True)
+    ]
+    np.testing.assert_allclose(found, [expected], rtol=1e-12)
+
+
+def test_how_days_follow_each_other_is_told_of_a_year_that_closes():
+    """Scores 3, 1, -1, -3 round their mean: -9 + 3 - 1 + 3 over 9 + 1 + 1 + 9."""
+    scores = np.array([3.0, 1.0, -1.0, -3.0]) / 2.0 + 0.25
+    assert synthetic_year._lag_one(ndtr(scores)) == pytest.approx(-0.2)
+
+
+@pytest.mark.parametrize(
+    ("rough", "total", "expected"),
+    [
+        ([1.0, 1.0, 2.0], 8.0, [2.0, 5.0, 1.0]),  # 2, 2, 4 cut to 2, 2, 1; 3 to the middle
+        ([1.0, 1.0, 2.0], 24.0, [4.0, 18.0, 2.0]),  # twice what there can be, in its shape
+        ([2.0, 0.0, 0.0], 1.0, [1.0, 0.0, 0.0]), ([0.0, 0.0, 0.0], 0.0, [0.0, 0.0, 0.0]),
+        ([0.2, 0.1, 0.1], 0.4, [0.2, 0.1, 0.1]),
+    ],
+)  # fmt: skip
+def test_no_hour_is_above_the_most_and_the_day_keeps_its_total(rough, total, expected):
+    """Of hours that can have 2, 9 and 1 W/m2."""
+    found = synthetic_year._within(
+        np.array([rough]), np.array([[2.0, 9.0, 1.0]]), np.array([total * 3600.0])
+    )
+    np.testing.assert_allclose(found, [expected])
+
+
+def sun_at(*zenith: float, month: int = 1) -> SimpleNamespace:
+    return SimpleNamespace(
+        zenith=np.array(zenith), month=np.full(len(zenith), month),
+        extraterrestrial_normal=np.full(len(zenith), 1400.0),
+    )  # fmt: skip
+
+
+def test_a_beam_is_no_brighter_than_that_of_a_very_clear_sky(monkeypatch):
+    """The sun 30 deg up: twice the beam on the horizontal, at most 800 W/m2, the rest diffuse."""
+    asked = []
+
+    def clear(hours, altitude, turbidity):
+        asked.append((altitude, turbidity.tolist()))
+        return light.Light(*(np.full(3, 800.0) for _ in range(3)))
+
+    monkeypatch.setattr(light, "clear_hours", clear)
+    found = light.with_beam(
+        sun_at(60.0, 60.0, 100.0), 300.0, np.array([500.0, 500.0, 0.0]),
+        np.array([300.0, 450.0, 0.0]),
+    )  # fmt: skip
+    assert asked == [(300.0, [2.0] * 12)]
+    np.testing.assert_allclose(found.direct_normal, [600.0, 800.0, 0.0])
+    np.testing.assert_allclose(found.diffuse_horizontal, [200.0, 100.0, 0.0], atol=1e-9)
+
+
+def test_a_dimmed_beam_goes_by_the_curve_from_the_clear_sky_on():
+    """30 deg up, 700 W/m2 outside, 490 of them here: 0.7, and half of it 0.35. Of what is not
+    diffuse in the clear sky that part is lost by which the curve has risen."""
+    clear = light.Light(np.array([490.0, 0.0]), np.array([800.0, 0.0]), np.array([90.0, 0.0]))
+    found = light.dimmed(sun_at(60.0, 100.0), clear, np.array([0.5, 0.5]))
+    there, start = (float(clearness.hourly_diffuse_fraction(index)) for index in (0.35, 0.7))
+    beam = 800.0 * 0.5 * (1.0 - there) / (1.0 - start)
+    np.testing.assert_allclose(found.global_horizontal, [245.0, 0.0])
+    np.testing.assert_allclose(found.direct_normal, [beam, 0.0])
+    np.testing.assert_allclose(found.diffuse_horizontal, [245.0 - beam / 2.0, 0.0], atol=1e-9)
+
+
+@pytest.mark.parametrize("days", [365, 366])
+def test_hours_of_a_year_by_the_calendar(days):
+    hours = sun_year.hours_of_year(36.0, days_in_year=days)
+    assert hours.day_of_year.tolist() == [
+        float(day) for day in range(1, days + 1) for _ in range(24)
+    ]
+    assert hours.hour_of_day.tolist() == [hour + 0.5 for hour in range(24)] * days
+    months = sun_year.months_of_hours(days * 24)
+    assert months.tolist() == hours.month.tolist()
+    assert (months[31 * 24 - 1], months[31 * 24]) == (1, 2)
+    assert (months[59 * 24], months[60 * 24]) == ((2, 3) if days == 366 else (3, 3))
+    assert sun_year.months_of_hours(1000).tolist() == months[:1000].tolist()
+
+
+def test_without_a_time_zone_it_is_that_of_the_nearest_meridian():
+    """83 deg west is 7 deg east of 90 deg west, whose clocks are 28 minutes behind the sun: in the
+    middle of April, where the equation of time is nothing, the hour from 11 to 12 has its middle
+    0.5 deg before noon; 36 deg north the azimuth goes cos 10 / sin 26 as fast as that angle."""
+    found = sun_year.hours_of_year(36.0, -83.0)
+    np.testing.assert_array_equal(found.zenith, sun_year.hours_of_year(36.0, -83.0, -6.0).zenith)
+    azimuth = found.sun_azimuth[104 * 24 + 11]
+    assert azimuth == pytest.approx(180.0 - 0.5 * 0.985 / 0.438, abs=0.3)
+
+
+def test_steps_of_days_are_placed_by_their_middles():
+    """25 steps a day, of which the 13th has noon in its middle: there the sun is as far from
+    straight above as latitude and declination, at the day's noon, are apart."""
+    days = np.array([31.0, 32.0, 365.0])
+    steps = sun_year.steps_of_days(40.0, days, 3456.0)
+    assert steps.month.tolist() == [month for month in (1, 2, 12) for _ in range(25)]
+    assert steps.day_of_year.tolist() == [day for day in days for _ in range(25)]
+    np.testing.assert_allclose(steps.hour_of_day, np.tile((np.arange(25) + 0.5) * 0.96, 3))
+    noon = 40.0 - sun_year.noon_declination(days)
+    np.testing.assert_allclose(steps.zenith[12::25], noon)
+    np.testing.assert_allclose(steps.sun_azimuth[12::25], 180.0)
+    np.testing.assert_allclose(sun_year.noon_declination(days), position.declination_spencer(
+        np.array([31.5, 32.5, 365.5])
+    ))  # fmt: skip
+    with pytest.raises(OutOfRange, match="step is 7 s, allowed is a whole part of a day"):
+        sun_year.steps_of_days(40.0, days, 7.0)
 
 
 @pytest.mark.parametrize(

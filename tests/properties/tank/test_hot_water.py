@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -50,3 +51,13 @@ def test_elements_and_mixing_valves_are_plausible() -> None:
     assert not tables.mixing_valve_scope("ASSE 1017").limits_scald
     with pytest.raises(OutOfRange, match="mixing-valve standard is '9999'"):
         tables.mixing_valve_scope("9999")
+
+
+def test_what_reaches_the_tap_is_shared_as_what_went_in() -> None:
+    """By hand: half of 80 J, nothing of a month that the room alone heated, all of 20 J."""
+    found = hot_water.element_heat_at_tap(*(
+        np.array(each) for each in ([100.0, 0.0, 50.0, 0.0], [100.0, 50.0, 0.0, 0.0],
+                                    [80.0, 10.0, 20.0, 5.0])
+    ))  # fmt: skip
+    assert found.tolist() == [40.0, 0.0, 20.0, 0.0]
+    assert hot_water.half_heated(10.0, 60.0) == 35.0

@@ -236,3 +236,12 @@ def test_the_balance_that_is_told_is_the_worst_of_the_tanks(
         [tank, tank], [20.0, 20.0], none, none, 10.0, 20.0, 45.0, 60.0, 5.0, 60.0
     )
     assert run.balance_error == 0.3
+
+
+def test_ends_of_steps_and_what_of_a_balance_is_left_open() -> None:
+    assert stratified._step_ends(60.0, 3).tolist() == [60.0, 120.0, 180.0]
+    assert stratified._step_ends(np.array([60.0, 30.0]), 2).tolist() == [60.0, 90.0]
+    assert stratified._balance_error([2.0], [1.0]) == 0.5
+    assert stratified._balance_error([1.0, 2.0], [4.0]) == 0.25
+    assert stratified._balance_error([0.5], [0.25]) == 0.25  # over 1 J at least
+    assert stratified._balance_error([-8.0], [2.0]) == 1.25
