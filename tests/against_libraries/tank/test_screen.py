@@ -201,6 +201,116 @@ def test_less_than_a_year_is_run_whole_behind_a_lead_in_no_longer_than_itself(ho
     assert cuts.hours.tolist() == [[hour % hours for hour in range(hours - length, hours)]]
 
 
+def test_an_hour_at_rest_by_hand():
+    """One tank, 1 K warmer with each layer, in one round of conduction of a tenth: only the bottom
+    and the top change, by 0.1 K. Then half is lost towards a room 4 K above the inlet; and a room
+    20 K above it gives 10 x 10 K less half of the 45 K there were."""
+    for room, of_room in ((4.0, 0.0), (20.0, 77.5)):
+        batch = batch_of(TANK)
+        batch.layers[:, 0] = np.arange(10.0)
+        half = np.array([0.5])
+        batch._relax(1, np.array([0.1]), half, room * half)
+        after = np.array([0.1, *range(1, 9), 8.9])
+        assert batch.layers[:, 0] == pytest.approx(0.5 * after + 0.5 * room)
+        assert batch.of_room[0] == pytest.approx(of_room)
+
+
+def test_conduction_of_hours_is_cut_into_rounds_of_a_quarter():
+    """Of two tanks with 5e-5 and 1e-4 of a layer's heat a second: three hours are 1.08 of the
+    faster one, in five rounds. Half is lost in three hours where 2.0 W/K ln 2 is a tank's rate."""
+    batch = screen._Batch([TANK, TANK], np.array([0, 0]), SIDE)
+    batch.conduction_rate = np.array([5e-5, 1e-4])
+    batch.loss_rate = np.array([math.log(2.0) / 10800.0, 0.0])
+    rounds, number, kept, pull = batch._rest(3)
+    assert rounds == 5
+    assert number == pytest.approx([0.54 / 5, 1.08 / 5])
+    assert kept == pytest.approx([0.5, 1.0])
+    assert pull == pytest.approx([0.5 * (SIDE.room - SIDE.inlet), 0.0])
+    assert batch._rest(0)[0] == 1
+
+
+@pytest.mark.parametrize(
+    ("top", "shift", "given"), [(40.0, 0.33, 13.2), (66.0, 0.2, 13.2), (20.0, 0.4, 8.0)]
+)
+def test_a_draw_through_the_mixing_valve_by_hand(top, shift, given):
+    """Four tenths of a layer at 33 K: of 40 K it takes 0.33 of one, of 66 K half of it, and all
+    of 20 K. Each layer takes that part of the one below, the bottom of the cold."""
+    batch = batch_of(TANK)
+    layers = np.linspace(10.0, top, 10)
+    batch.layers[:, 0] = layers
+    batch._draw(np.array([0.4]))
+    expected = layers - shift * np.diff(layers, prepend=0.0)
+    assert batch.layers[:, 0] == pytest.approx(expected)
+    assert batch.at_tap[0] == pytest.approx(given)
+
+
+def test_a_tank_as_its_layers_count_it():
+    """200 l: layers of 20 l; 2 W/K; with 1.5 W/(m K) a layer gives the next by its height h the
+    part 1.5 / (C h^2) a second."""
+    tank = replace(TANK, height=1.2, effective_conductivity=1.5)
+    volume, capacity, loss, conduction = screen._Batch._of(tank)
+    assert volume == pytest.approx(0.02)
+    assert capacity == pytest.approx(0.02 * CAPACITY)
+    assert loss == pytest.approx(2.0 / (0.2 * CAPACITY))
+    assert conduction == pytest.approx(1.5 / (CAPACITY * 0.12**2))
+
+
+@pytest.mark.parametrize(
+    ("height", "element"), [(0.0, 0), (0.1, 1), (0.45, 4), (0.99, 9), (1.0, 9)]
+)
+def test_the_element_is_in_the_layer_of_its_height(height, element):
+    batch = batch_of(replace(TANK, element_height=height))
+    assert batch.element == element
+    assert batch.counts.ravel().tolist() == list(range(1, 11 - element))
+
+
+@pytest.mark.parametrize("beside", [(), (3,)])
+def test_the_best_are_looked_for_among_what_the_screen_gives(beside, monkeypatch):
+    """Four designs by hand: the screen is given their tanks, sources and the draws by the hour; of
+    one asked for three are run, and the fourth, which lacks all, only where it is asked for
+    beside. The screen is a fifth of the work."""
+    day = events.every_day([events.Draw(3600.0, 0.05, 5e-5)], 2, 0.0)
+    powers = np.outer([1.0, 2.0], np.ones(48))
+    designs = [ranking.HeaterDesign(2, n % 2, replace(TANK, volume=0.1 + 0.1 * n))
+               for n in range(4)]  # fmt: skip
+    lacks = dict(zip((each.tank.volume for each in designs), (0.1, 0.2, 0.5, 1.0), strict=True))
+    told = []
+
+    def screened(tanks, source, power, draws, side, progress):
+        assert [tanks, source] == [[each.tank for each in designs], [0, 1, 0, 1]]
+        assert draws.tolist() == pytest.approx(([0.0, 0.05] + [0.0] * 22) * 2)
+        progress(1, 1)
+        return screen.Screened(np.array([*lacks.values()]), 1.0, np.zeros(4, int))
+
+    def run_here(year, *work, machine):
+        assert work[1][0] == 1.0 + designs[round((work[0].volume - 0.1) / 0.1)].source
+        return lacks[work[0].volume]
+
+    monkeypatch.setattr(ranking, "compiled", lambda kernel: None)
+    monkeypatch.setattr(ranking, "screen_tanks", screened)
+    monkeypatch.setattr(ranking, "short_heat", run_here)
+    found = ranking.rank_heaters(
+        designs, powers, day, SIDE, 1, progress=lambda *at: told.append(at), beside=beside
+    )
+    assert [each.number for each in found.rows] == [0, 1, 2, *beside]
+    shares = [0.9, 0.8, 0.5, 0.0][: len(found.rows)]
+    assert [each.share for each in found.rows] == pytest.approx(shares)
+    assert (found.wanted, found.screened, found.margin) == (1.0, 4, 0.01)
+    assert told[0] == (200, 1000)
+    assert told[-1] == (1000, 1000)
+
+
+def test_of_each_number_of_modules_and_each_group_three_are_run_first():
+    """Beside so many of the best; the fourth of two modules is not."""
+    kinds = [(2, ""), (2, ""), (2, ""), (2, ""), (2, "own"), (3, "")]
+    designs = [ranking.HeaterDesign(modules, 0, TANK, group) for modules, group in kinds]
+    lacks = np.array([1.0, 2.0, 3.0, 4.0, 5.0, 6.0])
+    search = ranking._Search(designs, np.ones((1, 1)), lacks, 10.0, iter, ranking._Told(None))
+    assert search.guess == pytest.approx([0.9, 0.8, 0.7, 0.6, 0.5, 0.4])
+    for count in (1, 2):
+        assert search.first(count) == [*range(count), 0, 1, 2, 4, 5]
+
+
 def test_idle_hours_are_joined_up_to_sun_draw_and_midnight():
     """Two days with a draw at 7 and sun for the second array at 12, by hand."""
     draws, powers = np.zeros(48), np.zeros((2, 48))

@@ -79,6 +79,49 @@ def test_busy_steps_are_short_and_draws_lie_where_they_belong(run, longest) -> N
     np.testing.assert_allclose(np.append(0.0, np.cumsum(made.tap_draw)), wanted, atol=3e-4)
 
 
+def test_sums_and_ends_of_hours_by_hand() -> None:
+    step = np.array([1800.0, 1800.0, 3600.0, 600.0, 3000.0])
+    made = tank_events.Schedule(step, step, step)
+    each = np.array([1.0, 2.0, 3.0, 4.0, 5.0])
+    assert made.sums(each).tolist() == [3.0, 3.0, 9.0]
+    assert made.at_ends(each).tolist() == [2.0, 3.0, 5.0]
+    assert made.sums(each, 3 * HOUR).tolist() == [15.0]
+    for period in (2 * HOUR, 4 * HOUR, 1800.0, 7 * HOUR):
+        with pytest.raises(OutOfRange, match="the steps do not keep to such periods"):
+            made.sums(each, period)
+
+
+@pytest.mark.parametrize(
+    ("series_step", "longest", "ends"),
+    [
+        (HOUR, 600.0, [3600, 4200, 4800, 5400, 6000, 6600, 7200, 10800]),
+        (HOUR, 2000.0, [3600, 5400, 7200, 10800]),
+        (HOUR, HOUR, [3600, 7200, 10800]),
+        (900.0, 1900.0, [3600, 5400, 7200, 10800]),
+        (900.0, 900.0, [3600, 4500, 5400, 6300, 7200, 10800]),
+        (1800.0, 500.0, [3600, 4050, 4500, 4950, 5400, 5850, 6300, 6750, 7200, 10800]),
+    ],
+)
+def test_sun_of_the_second_hour_is_cut_and_the_dark_is_not(series_step, longest, ends) -> None:
+    """Into whole parts of the series' step, or of whole ones of it, at most as long as asked."""
+    per_hour = round(HOUR / series_step)
+    power = np.repeat([0.0, 500.0, 0.0], per_hour)
+    made = tank_events.schedule(power, NO_DRAWS, series_step, longest)
+    assert np.cumsum(made.step).tolist() == ends
+    middle = np.cumsum(made.step) - made.step / 2.0
+    assert made.heater_power == pytest.approx(np.where(middle // HOUR == 1, 500.0, 0.0))
+
+
+def test_two_draws_that_overlap_by_hand() -> None:
+    """From 600 to 1200 s 6 l and from 900 to 1500 s 12 l: 3, 3 + 6 and 6 l."""
+    draws = tank_events.Draws(
+        np.array([600.0, 900.0]), np.array([600.0, 600.0]), np.array([0.006, 0.012])
+    )
+    made = tank_events.schedule(np.zeros(1), draws, HOUR, HOUR)
+    assert np.cumsum(made.step).tolist() == [600.0, 900.0, 1200.0, 1500.0, 3600.0]
+    assert made.tap_draw == pytest.approx([0.0, 0.003, 0.009, 0.006, 0.0])
+
+
 def test_dark_hours_without_draws_are_one_step_each() -> None:
     made = tank_events.schedule(np.zeros(48), NO_DRAWS, HOUR)
     np.testing.assert_array_equal(made.step, np.full(48, HOUR))
