@@ -308,3 +308,23 @@ def test_greatest_power_is_found_in_the_first_seven_rows_whatever_is_behind_them
         junction.at_greatest_power(inputs, found, junction.aligned_rows(rows, 3))
         for row, expected in zip(found, (voltage, current, voltage * current), strict=True):
             np.testing.assert_allclose(row, expected, rtol=1e-9)
+
+
+@pytest.mark.parametrize("size", [5, junction.BLOCK, junction.BLOCK + 3])
+def test_no_more_room_is_taken_than_a_block_s(size, monkeypatch):
+    asked, blocks, rows = [], [], junction.aligned_rows
+
+    def given(count, points):
+        asked.append((count, points))
+        return rows(count, points)
+
+    def fill(row, results, scratch):
+        blocks.append(scratch.shape)
+        results[0][...] = 2.0 * row[0] + row[1]
+
+    monkeypatch.setattr(junction, "aligned_rows", given)
+    (found,) = junction.in_blocks(fill, (np.arange(float(size)), 1.0), 1, 4)
+    np.testing.assert_array_equal(found, 2.0 * np.arange(size) + 1.0)
+    whole = min(size, junction.BLOCK)
+    assert asked == [(1, size), (4, whole)]
+    assert blocks == [(4, whole)] + [(4, 3)] * (size > whole)

@@ -336,6 +336,54 @@ def test_a_day_is_hot_unless_a_draw_of_its_evening_comes_cold():
 
 
 @pytest.mark.parametrize(
+    ("warm", "drawn", "hot"),
+    [(33.2, [18], 1), (32.9, [18], 0), (32.9, [17, 20], 1), (32.9, [19], 0), (32.9, [], 1)],
+)
+def test_a_draw_of_the_evening_is_hot_from_the_tap_s_warmth_on(warm, drawn, hot):
+    """33 K above the inlet, in the hours 18 and 19; without loss, little is drawn."""
+    tank = replace(TANK, heat_loss_coefficient=0.0, effective_conductivity=0.0)
+    draws = np.zeros(24)
+    draws[drawn] = 1e-4
+    batch = screen._Batch([tank], np.array([0]), SIDE, evening=(18, 19))
+    batch.layers[:] = warm
+    batch.run(np.zeros((24, 1)), screen._plan(np.zeros((1, 24)), draws, 0.01), [0] * 24, print)
+    assert batch.hot.tolist() == [[hot]]
+
+
+def test_batches_give_what_all_at_once_give_and_tell_each_week(monkeypatch):
+    """Two weeks behind themselves: eight tanks are told after each of four weeks; batches of
+    three, three and two tell their parts, rounded down."""
+    # Without conduction, whose rounds are as many as the quickest tank of a batch asks for.
+    still = replace(TANK, effective_conductivity=0.0)
+    tanks = [stratified.resized(still, 0.1 + 0.05 * each) for each in range(8)]
+    powers = np.outer(np.arange(1.0, 9.0), 100.0 * (np.arange(336) % 24 == 12))
+    draws = np.where(np.arange(336) % 24 == 18, 0.05, 0.0)
+
+    def screened():
+        told = []
+        found = screen.screen_tanks(
+            tanks, range(8), powers, draws, SIDE, lambda *at: told.append(at), (18, 18)
+        )
+        return told, found
+
+    told, whole = screened()
+    assert told == [(2, 8), (4, 8), (6, 8), (8, 8)]
+    monkeypatch.setattr(screen, "BATCH", 3)
+    told, batches = screened()
+    counts = [0, 1, 2, 3, 3, 4, 5, 6, 6, 7, 7, 8]
+    assert told == [(count, 8) for count in counts]
+    np.testing.assert_allclose(batches.short, whole.short, rtol=1e-9)
+    assert batches.hot.tolist() == whole.hot.tolist()
+    assert len(set(np.round(whole.short).tolist())) == 8
+
+
+def test_taps_colder_than_the_inlet_want_nothing():
+    side = SIDE._replace(tap=SIDE.inlet - 2.0)
+    found = screen.screen_tanks([TANK], [0], np.zeros((1, 24)), np.full(24, 0.01), side)
+    assert (found.wanted, found.short.tolist()) == (0.0, [0.0])
+
+
+@pytest.mark.parametrize(
     ("setpoint", "tap", "begun"),
     [(62.0, 45.0, 25.0), (math.inf, 45.0, 33.0), (math.inf, 9.0, 0.0)],
 )

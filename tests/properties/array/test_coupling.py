@@ -430,6 +430,8 @@ INF = np.inf
         ([[1, 9, 9], [5, 3, 4]], [500, 500, 900], [500]),
         ([[0, 0, 9], [2, 8, 1], [5, 1, 1]], [100, 500, 900], [700, 300]),
         ([[0, 0, 0], [2, 8, 9], [5, 1, 1]], [100, 500, 900], [INF, 300]),
+        # the middle one alone would begin at 700, where the lowest has long begun
+        ([[0, 9, 9], [1, 0.5, 8], [5, 1, 1]], [100, 500, 900], [300, 300]),
     ],
 )
 def test_thresholds_lie_half_way_between_two_hours(power, signal, thresholds, monkeypatch):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
@@ -39,6 +41,46 @@ def test_shares_of_the_day_add_up(latitude, day):
     assume(60.0 <= sunset <= 120.0)
     total = clearness.hourly_share(hours, sunset)
     assert np.sum(total) * 0.1 / 15.0 == pytest.approx(1.0, abs=0.03)
+
+
+@pytest.mark.parametrize(
+    ("part", "growth"),
+    [
+        (1.0 / (1.0 - math.exp(-2.0)) - 1.0 / 2.0, 2.0),
+        (1.0 / (1.0 - math.exp(3.0)) + 1.0 / 3.0, -3.0),
+        (0.5 + 5e-5 / 12.0, 5e-5),  # the series of the same
+        (0.5 - 8e-5 / 12.0, -8e-5),
+        (0.5 + 3e-3 / 12.0, 3e-3),
+        (0.9945, 1.0 / 0.0055),
+    ],
+)
+def test_growth_of_the_density_of_clear_days(part, growth):
+    """A density as exp(g x) from 0 to 1 has its mean at 1 / (1 - exp(-g)) - 1 / g."""
+    least, greatest = clearness.LEAST_DAILY_CLEARNESS, 0.75
+    found = clearness._growth_of_mean(least + part * (greatest - least), greatest)
+    assert found == pytest.approx(growth, rel=1e-3)
+
+
+def test_a_mean_that_is_nearly_the_clearest_day_is_refused():
+    with pytest.raises(OutOfRange, match="mean clearness index"):
+        clearness._growth_of_mean(0.05 + 0.9955 * 0.7, 0.75)
+
+
+@pytest.mark.parametrize(
+    ("sunset", "past", "area"),
+    [(60.0, 0.0, math.sqrt(0.75) - math.pi / 6), (90.0, 0.5, 1.0),
+     (150.0, 1.0, 0.5 + math.pi * 5 / 6 * math.sqrt(0.75))],
+)  # fmt: skip
+@pytest.mark.parametrize(("hour", "cosine"), [(0.0, 1.0), (-45.0, math.sqrt(0.5)), (60.0, 0.5)])
+def test_shares_of_an_hour_by_hand(sunset, past, area, hour, cosine):
+    """Duffie & Beckman eqs. 2.13.2 and 2.13.4 (from memory): pi / 24 (a + b cos w) times
+    (cos w - cos ws) / (sin ws - ws cos ws), with a = 0.409 + 0.5016 sin(ws - 60) and
+    b = 0.6609 - 0.4767 sin(ws - 60)."""
+    above = cosine - {60.0: 0.5, 90.0: 0.0, 150.0: -math.sqrt(0.75)}[sunset]
+    diffuse = math.pi / 24.0 * above / area
+    assert clearness.hourly_diffuse_share(hour, sunset) == pytest.approx(diffuse, abs=1e-12)
+    peaked = 0.409 + 0.5016 * past + (0.6609 - 0.4767 * past) * cosine
+    assert clearness.hourly_share(hour, sunset) == pytest.approx(peaked * diffuse, abs=1e-12)
 
 
 places = {
