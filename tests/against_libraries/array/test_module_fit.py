@@ -112,6 +112,35 @@ def test_population_of_crystalline_modules(open_table):
     assert np.mean(match) == pytest.approx(3.55, abs=0.02)
 
 
+def test_an_ordinary_sheet_comes_back_out_of_its_fit_by_pvlib():
+    """Its three points, greatest power where it is rated, and its voltage coefficient."""
+    sheet = module.ModuleRating(39.9, 9.7, 32.6, 9.2, 60, -0.0030 * 39.9, 0.00485)
+    fit = module_fit.fit_five_parameters(sheet)
+    assert fit.method == module.DE_SOTO
+    back = pvsystem.singlediode(
+        fit.photocurrent, fit.saturation_current, fit.series_resistance, fit.shunt_resistance,
+        fit.modified_ideality_voltage,
+    )  # fmt: skip
+    assert [back[name] for name in ("v_oc", "i_sc")] == pytest.approx([39.9, 9.7], rel=1e-7)
+    assert back["p_mp"] == pytest.approx(32.6 * 9.2, rel=1e-7)
+    assert [back[name] for name in ("v_mp", "i_mp")] == pytest.approx([32.6, 9.2], rel=1e-4)
+
+
+@pytest.mark.parametrize("above", [1.0005, 1.0011, 1.02])
+def test_points_a_thousandth_above_the_straight_line_have_a_curve(above):
+    """Of 30 V and 9 A the line has 4.5 A at 15 V."""
+    sheet = module.ModuleRating(30.0, 9.0, 15.0, above * 4.5, 60, -0.1, 0.005)
+    if above < 1.001:
+        with pytest.raises(OutOfRange, match="lies on or below the straight line"):
+            module_fit._points_alone_curve(sheet)
+        return
+    curve = module_fit._points_alone_curve(sheet)
+    ideality = curve.ideality_voltage
+    fallen = curve.junction * np.exp(-30.0 / ideality) * np.expm1(15.0 / ideality)
+    assert curve.photocurrent == pytest.approx(9.0, rel=1e-9)
+    assert curve.photocurrent - fallen == pytest.approx(above * 4.5, rel=1e-9)
+
+
 def test_a_coefficient_that_fits_no_curve_is_let_go():
     """A sheet whose voltage coefficient is a slip of the pen, -0.85 %/K, keeps its points."""
     sheet = module.ModuleRating(36.7, 8.4, 29.4, 7.9, 60, -0.3131, 0.0062)

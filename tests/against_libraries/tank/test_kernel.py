@@ -321,3 +321,76 @@ def test_conduction_goes_in_rounds_of_a_quarter_at_most(number, rounds):
     levels = begun.tolist()
     tank_kernel.relax(levels, number, 0.9, 1.5)
     assert levels == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("begun", "inlet", "expected"),
+    [
+        ([20.0, 30.0, 50.0], 10.0, [15.0, 25.0, 40.0]),
+        ([20.0, 30.0, 50.0], 60.0, [32.5, 32.5, 40.0]),  # 40, 25 and 40 before the warm one rises
+        ([20.0, 30.0], 60.0, [32.5, 32.5]), ([20.0], 60.0, [40.0]),
+    ],
+)  # fmt: skip
+def test_half_a_node_is_drawn_by_hand(begun, inlet, expected):
+    tank_kernel.draw_plug(begun, 0.5, inlet)
+    assert begun == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("node", "stop", "rise", "taken", "expected"),
+    [
+        (0, 60.0, 5.0, 5.0, [25.0, 30.0, 50.0]), (0, 60.0, 15.0, 15.0, [32.5, 32.5, 50.0]),
+        (0, 60.0, 60.0, 60.0, [160.0 / 3.0] * 3), (0, 60.0, 99.0, 80.0, [60.0] * 3),
+        (0, 40.0, 99.0, 30.0, [40.0, 40.0, 50.0]), (0, 20.0, 9.0, 0.0, [20.0, 30.0, 50.0]),
+        (1, 60.0, 8.0, 8.0, [20.0, 38.0, 50.0]), (1, 60.0, 99.0, 40.0, [20.0, 60.0, 60.0]),
+        (2, 60.0, 99.0, 10.0, [20.0, 30.0, 60.0]),
+    ],
+)  # fmt: skip
+def test_a_node_is_heated_by_hand(node, stop, rise, taken, expected):
+    """Of 20, 30 and 50 degC: the heated node takes those above it along that it overtakes."""
+    levels = [20.0, 30.0, 50.0]
+    assert tank_kernel.heat_up(levels, node, stop, rise) == pytest.approx(taken)
+    assert levels == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("begun", "settled"),
+    [([50.0, 30.0], [40.0, 40.0]), ([20.0, 50.0, 30.0], [20.0, 40.0, 40.0]),
+     ([60.0, 30.0, 30.0], [40.0] * 3), ([40.0, 30.0, 50.0], [35.0, 35.0, 50.0]), ([7.0], [7.0])],
+)  # fmt: skip
+def test_warmer_water_rises_until_none_lies_below_cooler(begun, settled):
+    tank_kernel.settle(begun)
+    assert begun == pytest.approx(settled)
+
+
+@pytest.mark.parametrize(
+    ("temperature", "closes", "room", "rate", "rests"),
+    [
+        (50.0, 55.0, 20.0, 0.0, 0.0), (55.0, 55.0, 20.0, 0.0, 0.0), (56.0, 55.0, 20.0, 0.0, 600.0),
+        (56.0, 55.0, 60.0, 1e-4, 600.0), (15.0, 55.0, 20.0, 1e-4, 0.0),
+        # 35 exp(0.02) K and 35 exp(-0.01) K above the room in the middle, and 35 K where it closes
+        (20.0 + 35.0 * math.exp(0.02), 55.0, 20.0, 1e-4, 500.0),
+        (20.0 + 35.0 * math.exp(-0.01), 55.0, 20.0, 1e-4, 200.0),
+        (90.0, 55.0, 20.0, 1e-4, 600.0), (40.0, 55.0, 20.0, 1e-4, 0.0),
+    ],
+)  # fmt: skip
+def test_how_long_a_thermostat_rests_by_hand(temperature, closes, room, rate, rests):
+    """In 600 s; half of it is over in the middle, and 0.01 of cooling takes 100 s."""
+    assert tank_kernel._rest(temperature, closes, room, rate, 600.0) == pytest.approx(rests)
+
+
+@pytest.mark.parametrize(
+    ("closed", "setpoint", "limit", "rate", "expected"),
+    [
+        (True, 60.0, 70.0, 0.05, (30.0, True, False)),
+        (True, 60.0, 70.0, 0.1, (40.0, False, False)),
+        (True, 60.0, 50.0, 0.1, (30.0, True, True)), (True, 60.0, 60.0, 0.1, (40.0, False, True)),
+        (False, 60.0, 70.0, 0.05, (0.0, False, False)),
+    ],
+)  # fmt: skip
+def test_what_an_element_takes_until_something_opens(closed, setpoint, limit, rate, expected):
+    """One node of 20 degC for 600 s; an open thermostat, of 15 degC, does not close."""
+    found = tank_kernel.heat_by_thermostat(
+        [20.0], 0, closed, rate, setpoint, 15.0, limit, 20.0, 0.0, 600.0
+    )
+    assert found == (pytest.approx(expected[0]), *expected[1:])

@@ -146,6 +146,14 @@ def test_polar_night_is_dark():
     assert day_on(cloudless(71.0, 0.0, 344.0), 70.0, 180.0).plane_total == 0.0
 
 
+def test_rounding_takes_no_sun_beyond_straight_above_or_below():
+    latitude = np.linspace(-60.0, 60.0, 2401)
+    overhead, _ = position.sun_position(latitude, latitude, 0.0)
+    below, _ = position.sun_position(latitude, -latitude, 180.0)
+    np.testing.assert_allclose(overhead, 0.0, atol=5e-6)
+    np.testing.assert_allclose(below, 180.0, atol=5e-6)
+
+
 @pytest.mark.parametrize(("mean", "greatest"), [(0.9, "0.872"), (0.05, "0.279")])
 def test_a_month_that_cannot_be_is_refused_with_the_clearest_day_of_one_that_can(mean, greatest):
     """By hand: 0.6313 + 0.267 K - 11.9 (K - 0.75)^8 at 0.9, and at 0.1 for what is less."""

@@ -439,6 +439,50 @@ def test_hours_scatter_as_published(day):
     np.testing.assert_allclose(found, [expected], rtol=1e-12)
 
 
+def test_hours_of_a_day_without_scatter_follow_the_mean_course(monkeypatch):
+    """Half of what arrives outside, by the hour's share at 15 deg an hour from noon; the diffuse
+    part by the hour's own clearness; under a clear sky so bright that it bounds nothing."""
+
+    def bright(hours, altitude, turbidity):
+        assert (altitude, turbidity.tolist()) == (300.0, [2.0] * 12)
+        return light.Light(*(np.full(hours.zenith.shape, 1e5) for _ in range(3)))
+
+    monkeypatch.setattr(light, "clear_hours", bright)
+    days = np.array([100.0, 172.0, 355.0])
+    hours = sun_year.steps_of_days(40.0, days, 3600.0)
+    totals = 0.5 * sun_year.extraterrestrial_days(40.0, days)
+    found = synthetic_year.hours_with_totals(hours, 40.0, 300.0, totals, Given())
+    sunset = position.sunset_hour_angle(40.0, sun_year.noon_declination(days))[:, None]
+    shares = clearness.hourly_share(np.arange(-172.5, 180.0, 15.0), sunset)
+    shares = np.where(hours.zenith.reshape(3, 24) < 90.0, shares, 0.0)
+    wanted = (totals / 3600.0 / shares.sum(axis=1))[:, None] * shares
+    np.testing.assert_allclose(found.global_horizontal, wanted.ravel(), atol=1e-9)
+    high = hours.zenith < 80.0
+    assert high.sum() > 25
+    up = np.cos(np.radians(hours.zenith[high]))
+    total = found.global_horizontal[high]
+    index = total / up / hours.extraterrestrial_normal[high]
+    diffuse = clearness.hourly_diffuse_fraction(index)
+    np.testing.assert_allclose(found.direct_normal[high], total * (1.0 - diffuse) / up)
+    np.testing.assert_allclose(found.diffuse_horizontal[high], total * diffuse)
+
+
+def test_hours_scatter_round_that_course_by_what_arrives_outside(monkeypatch):
+    """A tenth of it more before noon and a tenth less after; the day keeps its total."""
+    days = np.array([100.0])
+    hours = sun_year.steps_of_days(40.0, days, 3600.0)
+    totals = 0.5 * sun_year.extraterrestrial_days(40.0, days)
+    smooth = synthetic_year.hours_with_totals(hours, 40.0, 300.0, totals, Given())
+    sides = np.repeat([[0.1, -0.1]], 12, axis=1)
+    monkeypatch.setattr(synthetic_year, "hourly_scatter", lambda index, up, random: sides)
+    found = synthetic_year.hours_with_totals(hours, 40.0, 300.0, totals, Given())
+    high = hours.zenith < 70.0
+    outside = hours.extraterrestrial_normal * np.cos(np.radians(hours.zenith))
+    more = (found.global_horizontal - smooth.global_horizontal)[high]
+    np.testing.assert_allclose(more, (sides[0] * outside)[high], rtol=0.05)
+    assert found.global_horizontal.sum() * 3600.0 == pytest.approx(totals[0])
+
+
 def test_how_days_follow_each_other_is_told_of_a_year_that_closes():
     """Scores 3, 1, -1, -3 round their mean: -9 + 3 - 1 + 3 over 9 + 1 + 1 + 9."""
     scores = np.array([3.0, 1.0, -1.0, -3.0]) / 2.0 + 0.25

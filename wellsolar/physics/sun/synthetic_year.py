@@ -210,10 +210,10 @@ def days_in_order(random: np.random.RandomState, persistence: float = PERSISTENC
     noise = random.standard_normal((_CANDIDATES, month.size))
     state = np.zeros((_CANDIDATES, month.size))
     before = np.zeros(_CANDIDATES)
-    for turn in (0, 1):  # the first turn only finds the state that the year begins with
-        for day in range(0 if turn else month.size // 2, month.size):
-            before = persistence * before + noise[:, day]
-            state[:, day] = before
+    days = range(month.size)
+    for day in (*days, *days):  # the first turn only finds the state that the year begins with
+        before = persistence * before + noise[:, day]
+        state[:, day] = before
     probability = np.empty_like(state)
     for number in range(1, 13):
         of_month = state[:, month == number]
