@@ -145,6 +145,7 @@ def near_omega(z: FloatArray, scratch: FloatArray) -> SingleArray:
     near, small = _in_single(scratch[0])
     near[...] = z
     part, log = _in_single(scratch[1])
+    w: SingleArray
     w, _ = _in_single(scratch[2])
     np.maximum(near, _LEAST_EXPONENT, out=near)
     np.minimum(near, 1.0, out=small)
