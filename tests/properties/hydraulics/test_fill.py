@@ -54,12 +54,31 @@ def test_each_point_of_a_curve_is_found_again_at_its_speed(curve, speed, part):
     assert fill.speed_for_head(curve, speed * flow, speed**2 * head) == pytest.approx(speed)
 
 
-@pytest.mark.parametrize(("flow", "head"), [(1.5e-4, 1.01 * 85.0 * 1.5**2), (6e-4, 0.99 * 25.0)])
+@pytest.mark.parametrize(
+    ("flow", "head"), [(1.5e-4, 1.01 * 85.0 * 1.5**2), (6e-4, 0.99 * 25.0), (0.0, 85.0)]
+)
 def test_no_speed_makes_a_head_beyond_either_end_of_a_curve(flow, head):
     """At one and a half times the speed the first point gives half as much again at 2.25 times the
-    head; more is on no curve, nor is less than the last point's."""
+    head; more is on no curve, nor is less than the last point's; and none
+    is known without flow."""
     with pytest.raises(OutOfRange, match="no speed gives"):
         fill.speed_for_head(FROM_ABOVE_SHUT_OFF, flow, head)
+
+
+@pytest.mark.parametrize(
+    ("curve", "flow", "head", "speed"),
+    [
+        # With no flow the head goes with the square of the speed: 90 m become 360 m at twice it.
+        (CURVE, 0.0, 360.0, 2.0),
+        # Twice the flow and four times the head of a point; of the ends, a hair within them.
+        (CURVE, 8e-4, 240.0, 2.0),
+        (FROM_ABOVE_SHUT_OFF, 2e-4 + 1e-16, 340.0, 2.0),
+        (FROM_ABOVE_SHUT_OFF, 1.2e-3 - 1e-15, 100.0, 2.0),
+    ],
+)
+def test_speeds_by_hand(curve, flow, head, speed):
+    """Affinity laws: flow with the speed, head with its square."""
+    assert fill.speed_for_head(curve, flow, head) == pytest.approx(speed, rel=1e-9)
 
 
 @few

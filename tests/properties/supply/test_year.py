@@ -302,6 +302,12 @@ def test_the_smallest_arrays_of_pumps_and_batteries_do_and_smaller_ones_do_not(s
     assert len(told) <= told[0][1] <= 6
 
 
+@pytest.mark.parametrize("machine_code", [None, len])
+def test_a_stepper_is_compiled_where_there_is_machine_code(machine_code, monkeypatch):
+    monkeypatch.setattr(stepper, "compiled", lambda function: machine_code)
+    assert stepper.is_compiled() == (machine_code is len)
+
+
 @pytest.mark.parametrize(
     ("batteries", "is_compiled", "probes"),
     [(5, False, 1), (6, False, 21), (128, False, 1), (200, False, 1), (6, True, 1)],

@@ -349,20 +349,30 @@ def test_a_pump_rests_until_its_restart_level_however_near_that_is_to_the_stop()
     assert day.pumping_time == pytest.approx(first + cycles * run)
 
 
-@pytest.mark.parametrize("loss", [0.0, 1e8])
-def test_first_steps_in_time_follow_the_casing_and_later_ones_grow(loss: float) -> None:
+@pytest.mark.parametrize(("loss", "slope"), [(0.0, 0.0), (1e8, 0.0), (1e8, 1e-5)])
+def test_first_steps_in_time_follow_the_casing_and_later_ones_grow(
+    loss: float, slope: float
+) -> None:
     """A twentieth of the time in which the casing follows, and then 15 % of what is gone by.
 
-    Seven first steps make up 0.15 of the time since; from there on each is 1.15 as late.
+    Seven first steps make up 0.15 of the time since; from there on each is 1.15 as late. While a
+    stopped pump rests, the casing follows by what still flows in.
     """
     area, transmissivity, flow = 0.02, 1e-5, 2e-4
     model = WellModel(
         0.0, area, transmissivity=transmissivity, storage=1e-4, radius=0.08, well_loss=loss
     )
     well = well_at_rest(model)
-    well.run(flow, DAY)
-    first = 0.05 * area * (1.0 / (4.0 * math.pi * transmissivity) + 2.0 * loss * flow)
+    well.run(flow, DAY, flow_slope=slope)
+    aquifer = 1.0 / (4.0 * math.pi * transmissivity)
+    first = 0.05 * area / (1.0 / (aquifer + 2.0 * loss * flow) + slope)
     later = math.log(DAY / (7.0 * first)) / math.log(1.15)
     assert isinstance(well, AquiferWell)
     assert well.moments[1] == pytest.approx(first)
     assert len(well.moments) - 1 == 7 + math.ceil(later)
+    begun, inflow = well.moments[-1], well.inflows[-1]
+    assert inflow > 0.1 * flow
+    first = 0.05 * area * (aquifer + 2.0 * loss * inflow)
+    well.run(0.0, 1.5 * first)
+    assert well.moments[-2:] == pytest.approx([begun + first, begun + 1.5 * first], abs=1e-4)
+    assert first > 1.0

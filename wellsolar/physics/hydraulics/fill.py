@@ -119,27 +119,21 @@ def speed_for_head(curve: HeadCurve, flow: float, head: float) -> float:
         speed over the datasheet's [-]; above 1 where the datasheet's speed does not do
     Raises:
         OutOfRange: the pump would run beyond an end of its curve at any speed that does it
-    Source: affinity laws, s^2 H(Q/s) = head, solved by Brent (1973).
+    Source: affinity laws, s^2 H(Q/s) = head, solved for the flow Q/s on the curve by Brent (1973).
     """
     require_range(flow, 0.0, math.inf, "flow", "m3/s")
     require_positive(head, "head", "m")
-    if flow == 0.0 and curve.first_flow == 0.0:
-        return math.sqrt(head / curve.shut_off_head)
-    slowest, middle = flow / curve.greatest_flow, 0.5 * (curve.first_flow + curve.greatest_flow)
-    # At this speed the flow lies left of the middle of the curve and the head is enough.
-    fastest = max(flow / middle, math.sqrt(head / curve.head_at(middle)))
-    if curve.first_flow > 0.0:
-        fastest = min(fastest, flow / curve.first_flow)
 
-    def surplus(speed: float) -> float:
-        scaled = min(max(flow / speed, curve.first_flow), curve.greatest_flow)
-        return speed**2 * curve.head_at(scaled) - head
+    def spare(on_curve: float) -> float:
+        return curve.head_at(on_curve) * flow**2 - head * on_curve**2
 
-    if slowest == 0.0 or surplus(slowest) > 0.0 or surplus(fastest) < 0.0:
+    first, last = curve.first_flow, curve.greatest_flow
+    if spare(first) < 0.0 or spare(last) > 0.0:
         raise OutOfRange(
             f"no speed gives {head:g} m at {flow:g} m3/s within the points of the head curve"
         )
-    return bracketed_root(surplus, slowest, fastest, "speed ratio")
+    on_curve = bracketed_root(spare, first, last, "flow on the head curve", "m3/s")
+    return math.sqrt(head / curve.head_at(on_curve))
 
 
 @dataclass(frozen=True)
