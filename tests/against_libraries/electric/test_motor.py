@@ -24,8 +24,10 @@ def test_starting_current_and_source_reactance_for_a_dip():
     dip = motor.starting_voltage_dip(current, voltage, ohms, power_factor, reactance)
     assert dip == pytest.approx(0.35, rel=1e-12)
     assert motor.greatest_source_reactance(current, voltage, power_factor, 6.0, 0.35) < 0.0
-    greatest = motor.greatest_starting_current(voltage, ohms, 0.15)
-    assert motor.starting_voltage_dip(greatest, voltage, ohms) == pytest.approx(0.15, rel=1e-12)
+    for rotor in (power_factor, 1.0):
+        greatest = motor.greatest_starting_current(voltage, ohms, 0.15, rotor)
+        at_most = motor.starting_voltage_dip(greatest, voltage, ohms, rotor)
+        assert at_most == pytest.approx(0.15, rel=1e-12)
 
 
 def test_three_phase_reactance_is_that_of_one_line_times_root_three():

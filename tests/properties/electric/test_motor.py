@@ -107,3 +107,72 @@ class TestMotor:
             amperes = [float(row[f"running_{volts}"]) for volts in (115, 200, 208, 230)]
             assert amperes == sorted(amperes, reverse=True)
             assert amperes[0] == pytest.approx(2.0 * amperes[-1], rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("horsepower", "voltage", "phases", "amperes"),
+    [
+        # What a column serves, by the tables' note: 110 to 120, 220 to 240 and 440 to 480 V.
+        (1.0, 110.0, 1, 16.0),
+        (1.0, 120.0, 1, 16.0),
+        (1.0, 220.0, 1, 8.0),
+        (1.0, 240.0, 1, 8.0),
+        (1.0, 440.0, 3, 2.1),
+        (1.0, 480.0, 3, 2.1),
+        # Beyond that the nearest column's current, in the inverse ratio of the voltages.
+        (1.0, 109.0, 1, 16.0 * 115.0 / 109.0),
+        (1.0, 121.0, 1, 16.0 * 115.0 / 121.0),
+        (3.0, 195.0, 1, 19.6 * 200.0 / 195.0),
+        (1.0, 195.0, 3, 4.8 * 200.0 / 195.0),
+        (1.0, 219.0, 1, 8.0 * 230.0 / 219.0),
+        (1.0, 241.0, 1, 8.0 * 230.0 / 241.0),
+        (1.0, 439.0, 3, 2.1 * 460.0 / 439.0),
+        (1.0, 481.0, 3, 2.1 * 460.0 / 481.0),
+        # A fiftieth above a row is still of it; a little more takes the next.
+        (1.019, 230.0, 1, 8.0),
+        (1.021, 230.0, 1, 10.0),
+        (1.06, 230.0, 1, 10.0),
+        (10.19, 230.0, 3, 28.0),
+    ],
+)
+def test_cells_of_the_motor_tables(horsepower, voltage, phases, amperes):
+    """NFPA 70 Tables 430.248 and 430.250 and their notes on voltages, as wellsolar/data has them;
+    the fiftieth is ours."""
+    found = motor.full_load_current(horsepower * motor.HORSEPOWER, voltage, phases)
+    assert found == pytest.approx(amperes, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("horsepower", "single", "three", "hourly", "least"),
+    [
+        (0.97, 300.0, 300.0, 15.0, 60.0),
+        (0.985, 100.0, 300.0, 7.5, 120.0),
+        (5.6, 100.0, 300.0, 7.5, 120.0),
+        (5.62, 50.0, 100.0, 7.5, 120.0),
+        (5.75, 50.0, 100.0, 7.5, 120.0),
+    ],
+)
+def test_starts_on_both_sides_of_one_and_five_and_a_half_horsepower(
+    horsepower, single, three, hourly, least
+):
+    """Starts a day and an hour and the least run, by the makers' table that the functions name; a
+    fiftieth about each step is of the smaller power's metric rating."""
+    power = horsepower * motor.HORSEPOWER
+    assert motor.greatest_start_rate(power) * 86_400.0 == pytest.approx(single)
+    assert motor.greatest_start_rate(power, 3) * 86_400.0 == pytest.approx(three)
+    assert motor.greatest_hourly_starts(power) * 3600.0 == pytest.approx(hourly)
+    assert motor.least_run(power) == least
+
+
+@pytest.mark.parametrize(
+    ("horsepower", "factor", "efficiency", "three"),
+    [(1.0, 1.4, 0.64, 0.69), (1.019, 1.4, 0.64, 0.69), (1.03, 1.3, 0.67, 0.72)],
+)
+def test_rows_of_the_plates(horsepower, factor, efficiency, three):
+    """Of wellsolar/data/motor_plates.csv, from memory as it is there: 1 and 1 1/2 hp."""
+    power = horsepower * motor.HORSEPOWER
+    assert motor.usual_service_factor(power) == factor
+    assert motor.usual_efficiency(power) == pytest.approx(efficiency)
+    assert motor.usual_efficiency(power, 3) == pytest.approx(three)
+    with pytest.raises(OutOfRange, match="the table ends at 10 hp"):
+        motor.usual_efficiency(10.3 * motor.HORSEPOWER)

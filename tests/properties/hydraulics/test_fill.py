@@ -91,3 +91,19 @@ def test_a_shroud_keeps_its_velocity(flow, motor_diameter, velocity):
     )
     least = cooling.least_flow_past_motor(velocity, bore, motor_diameter)
     assert least == pytest.approx(flow, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("full_power", "water_power", "best", "efficiency"),
+    [
+        (1000.0, 400.0, 0.5, 0.4),  # more than half its best
+        (1000.0, 100.0, 0.5, 0.25),  # next to no flow: half its best
+        (100.0, 150.0, 0.5, 1.0),  # more than is put in counts as without a loss
+    ],
+)
+def test_power_of_a_pump_at_half_speed_by_hand(full_power, water_power, best, efficiency):
+    """An eighth by the affinity laws, and 1 - (1 - efficiency) / speed^0.1 for the efficiency
+    (Sarbu and Borza, 1998, second hand), of half the best at least (ours)."""
+    slowed = 1.0 - (1.0 - efficiency) * 2.0**0.1
+    found = fill.power_at_speed(full_power, water_power, best, 0.5)
+    assert found == pytest.approx(full_power / 8.0 * efficiency / slowed)

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.sun import rule_of_thumb
+from wellsolar.physics.hydraulics import pump
 from wellsolar.physics.supply import (
     battery as battery_year,
 )
@@ -361,6 +362,39 @@ def test_a_direct_pump_waits_for_its_threshold_and_takes_no_more_than_its_last_p
     assert year.energy_pump == pytest.approx((100.0 + 400.0 + 400.0) * HOUR)
     assert year.energy_lost == pytest.approx((25.0 + 100.0 + 100.0) * HOUR)
     assert year.spilled[13] == pytest.approx(300.0 * HOUR)
+
+
+@pytest.mark.parametrize(
+    ("flows", "powers", "lift", "best"),
+    [
+        # From shut-off: the best of the points is the last, 9.80665 * 40 of 600 W.
+        ((0.0, 5e-4, 1e-3), (400.0, 500.0, 600.0), 50.0, 0.980665 * 400.0 / 600.0),
+        # From half the flow on: the best is the first, 9.80665 * 30 of 300 W, twice the others.
+        ((5e-4, 7.5e-4, 1e-3), (300.0, 900.0, 1500.0), 45.0, 0.980665),
+        # A sheet on which more comes out than goes in counts as one without a loss.
+        ((5e-4, 7.5e-4, 1e-3), (100.0, 800.0, 1500.0), 45.0, 1.0),
+    ],
+)
+def test_a_slowed_pump_between_its_least_speed_and_the_datasheets_by_hand(
+    flows, powers, lift, best
+):
+    """A head of 80 m less 40 m for each litre a second, and a power in a straight line, both moved
+    by the affinity laws; a slowed pump loses (1 - efficiency) / speed^0.1, of half its best
+    efficiency at least (Sarbu and Borza, 1998, second hand)."""
+    curve = pump.HeadCurve(flows, tuple(80.0 - 4e4 * flow for flow in flows))
+    found = storage_year.power_curve(curve, flows, powers, lambda _: lift, 1000.0, 3)
+    slope = (powers[-1] - powers[0]) / (flows[-1] - flows[0])
+    least = math.sqrt(lift / curve.shut_off_head)
+    for place, speed in enumerate((least, 0.5 * (1.0 + least), 1.0)):
+        flow = (80.0 * speed**2 - lift) / (4e4 * speed)
+        full = powers[0] + slope * (flow / speed - flows[0])
+        water = 9806.65 * (flow / speed) * (80.0 - 4e4 * flow / speed)
+        efficiency = min(max(water / full, 0.5 * best), 1.0)
+        slowed = 1.0 - (1.0 - efficiency) / speed**0.1
+        # The least speed is left out by a millionth, of which the flow is a few parts.
+        assert found.flow[place] == pytest.approx(flow, rel=1e-5, abs=1e-8)
+        power = full * speed**3 * efficiency / slowed
+        assert found.power[place] == pytest.approx(power, rel=1e-4)
 
 
 def test_the_well_bounds_both_supplies_hour_by_hour():

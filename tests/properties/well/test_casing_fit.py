@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from itertools import combinations
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import optimize
 
 from wellsolar.physics.well import casing_fit as casing
 
@@ -110,3 +112,56 @@ def test_the_best_of_the_two_best_descents_is_kept_after_bodies_are_exchanged(mo
     monkeypatch.setattr(casing, "_settled", lambda *_: next(ends))
     monkeypatch.setattr(casing, "_swapped", lambda _, best: exchanged[best[0]])
     assert casing._search([0.5, 0.4, 0.3, 0.2]) == [(1.8, 0.0)]
+
+
+def test_a_descent_is_given_the_gaps_of_its_bodies_and_their_slopes(monkeypatch):
+    """Squares of the distances less those of the radii, all over the largest radius; by hand, and
+    the slopes by differences, which are exact for squares."""
+    asked = []
+
+    def descend(goal, start, **given):
+        asked.append((goal, start, given))
+        return SimpleNamespace(x=start)
+
+    monkeypatch.setattr(optimize, "minimize", descend)
+    centres = np.array([[-1.0, 0.0], [3.0, 0.0], [0.0, 4.0]])
+    radius, places = casing._settled([2.0, 1.0, 0.5], centres)
+    assert places == [(-1.0, 0.0), (3.0, 0.0), (0.0, 4.0)]
+    assert radius > 3.5
+    # The first two reach from -3 to 4.
+    assert casing._settled([2.0, 1.0], centres[:2])[0] == pytest.approx(3.5)
+    goal, start, given = asked[0]
+    assert start.tolist() == [-0.5, 0.0, 1.5, 0.0, 0.0, 2.0, 3.0]
+    assert goal(start) == 3.0
+    assert given["jac"](start).tolist() == [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0]
+    assert given["bounds"] == [(None, None)] * 6 + [(1.0, None)]
+    gaps, slopes = given["constraints"]["fun"], given["constraints"]["jac"]
+    between = [4.0 - 1.5**2, 4.25 - 1.25**2, 6.25 - 0.75**2]
+    from_wall = [2.0**2 - 0.25, 2.5**2 - 2.25, 2.75**2 - 4.0]
+    np.testing.assert_allclose(gaps(start), between + from_wall)
+    steps = 0.5 * np.eye(7)
+    by_differences = np.array([gaps(start + step) - gaps(start - step) for step in steps]).T
+    np.testing.assert_allclose(slopes(start), by_differences, atol=1e-12)
+
+
+def test_bodies_that_overlap_are_moved_outwards_until_they_touch():
+    """1 m apart they overlap by half; 4 m apart nothing is moved."""
+    for apart, moved in ((1.0, 2.0), (4.0, 4.0)):
+        both = [casing.Circle(side * 0.5 * apart, 0.0, 1.0) for side in (-1.0, 1.0)]
+        assert [circle.x for circle in casing._apart(both)] == [-0.5 * moved, 0.5 * moved]
+        assert [circle.radius for circle in casing._apart(both)] == [1.0, 1.0]
+
+
+def test_each_third_start_has_the_largest_three_as_if_alone():
+    """Four starts a body; all others anywhere within the spread."""
+    laid = np.array([[0.0, 0.0], [3.0, 0.0], [0.0, 3.0]])
+    starts = list(casing._starts(5, laid, 0.5))
+    assert [each.shape for each in starts] == [(5, 2)] * 20
+    for number, each in enumerate(starts):
+        alone = np.allclose(each[:3], [[-1.0, -1.0], [2.0, -1.0], [-1.0, 2.0]])
+        assert alone == (number in (0, 3, 6, 9, 12, 15, 18))
+        anywhere = each[3:] if alone else each
+        assert np.all(np.hypot(*anywhere.T) <= 0.5)
+    every = np.concatenate([each[3:] for each in starts])
+    assert (every > 0.0).any(axis=0).all()
+    assert (every < 0.0).any(axis=0).all()
