@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from wellsolar.errors import OutOfRange
 from wellsolar.physics.hydraulics import cooling, jet, pipe, pump, suction, water
 
 few = settings(max_examples=50, deadline=None)
@@ -135,3 +136,52 @@ def test_a_jet_of_two_points_is_a_curve_up_to_its_lift(
     else:
         assert curve is not None
         np.testing.assert_allclose([*zip(curve.flow, curve.head, strict=True)], points)
+
+
+THREE_LIFTS = jet.JetTable(
+    (5.0, 10.0, 20.0),
+    ((1e5, 2e5, 3e5), (1e5, 2e5), (5e4, 1e5)),
+    ((4e-4, 3e-4, 0.0), (3e-4, 1e-4), (2e-4, 0.0)),
+)
+
+
+@pytest.mark.parametrize(
+    ("lift", "share", "pressure", "flow"),
+    [
+        (3.0, 0.75, 2.5e5, 1.5e-4),
+        (5.0, 0.5, 2e5, 3e-4),
+        (7.5, 0.5, 1.75e5, 2.5e-4),
+        (10.0, 0.0, 1e5, 3e-4),
+        (15.0, 0.5, 1.125e5, 1.5e-4),
+        (20.0, 1.0, 1e5, 0.0),
+    ],
+)
+def test_between_two_lifts_of_a_jet_is_what_lies_between_their_blocks(
+    lift: float, share: float, pressure: float, flow: float
+) -> None:
+    """Made up; as far along each block, and between the two in proportion to the lift."""
+    assert THREE_LIFTS.at(lift, share) == pytest.approx((pressure, flow))
+
+
+def test_a_jet_on_a_well_that_it_draws_down_by_hand() -> None:
+    """At 5 m 0.4 to 0.2 l/s, at 15 m half as much less: where each 0.1 l/s draws 2.5 m, the flow
+    settles at two thirds of that at 5 m."""
+    table = jet.JetTable((5.0, 15.0), ((1e5, 2e5), (1e5, 2e5)), ((4e-4, 2e-4), (2e-4, 0.0)))
+    curve = table.curve_over(lambda flow: 5.0 + 2.5e4 * flow, lambda pressure: pressure / 1e4)
+    assert curve is not None
+    assert curve.flow == pytest.approx((4e-4 / 3.0, 8e-4 / 3.0))
+    assert curve.head == pytest.approx((20.0 + 25.0 / 3.0, 10.0 + 35.0 / 3.0))
+    with pytest.raises(OutOfRange, match="the table ends at 15 m of lift, asked is 15.5"):
+        table.at(15.5, 0.0)
+
+
+def test_a_jet_takes_every_share_that_a_block_has_a_point_at() -> None:
+    """At 15 m between the blocks of 10 and 20 m, at the ends and in the middle."""
+    curve = THREE_LIFTS.curve_over(lambda _: 15.0, lambda pressure: pressure / 1e4)
+    assert curve is not None
+    assert curve.flow == pytest.approx((5e-5, 1.5e-4, 2.5e-4))
+    assert curve.head == pytest.approx((30.0, 26.25, 22.5))
+    shut = jet.JetTable((5.0,), ((1e5, 2e5),), ((2e-4, 0.0),))
+    curve = shut.curve_over(lambda _: 5.0, lambda pressure: pressure / 1e4)
+    assert curve is not None
+    assert (curve.flow, curve.head) == ((0.0, 2e-4), (25.0, 15.0))

@@ -22,7 +22,7 @@ from wellsolar.physics.well.level_in_time import (
     sustained_flow,
     well_at_rest,
 )
-from wellsolar.physics.well.pumped import pumped_on_and_off
+from wellsolar.physics.well.pumped import first_run, pumped_on_and_off
 
 few = settings(max_examples=40, deadline=None)
 fewer = settings(max_examples=15, deadline=None)
@@ -376,3 +376,66 @@ def test_first_steps_in_time_follow_the_casing_and_later_ones_grow(
     well.run(0.0, 1.5 * first)
     assert well.moments[-2:] == pytest.approx([begun + first, begun + 1.5 * first], abs=1e-4)
     assert first > 1.0
+
+
+def test_what_flowed_in_is_the_sum_over_the_stretches_however_they_are_joined() -> None:
+    """Old stretches count with their means, later ones with the mean of their ends; and the casing
+    holds what was pumped and did not flow in."""
+    model = WellModel(0.0, 0.02, transmissivity=1e-5, storage=1e-4, radius=0.08)
+    well = well_at_rest(model)
+    assert isinstance(well, AquiferWell)
+    taken = 0.0
+    for flow, hours in ((2e-4, 6.0), (0.0, 3.0), (1e-4, 12.0), (0.0, 48.0), (2e-4, 1.0)):
+        well.run(flow, hours * 3600.0)
+        taken += flow * hours * 3600.0
+        old, spans = well.old, np.diff(well.moments)
+        ends = np.array(well.inflows)
+        late = 0.5 * (ends[old + 1 :] + ends[old:-1]) @ spans[old:]
+        assert well.inflow_volume == pytest.approx(float(spans[:old] @ well.means + late))
+        assert well.inflow_volume + 0.02 * well.drawdown == pytest.approx(taken)
+    assert well.old > 5
+
+
+@pytest.mark.parametrize("slope", [0.0, 4e-5])
+def test_a_casing_without_memory_by_hand(slope: float) -> None:
+    """A ds/dt = Q - f s - k s: s = Q / (k + f) (1 - exp(-(k + f) t / A)), and back by exp(-k t / A).
+
+    Half an hour, up to 5 m, and to a level that is not reached; then down to 1 m and on.
+    """
+    area, capacity, flow = 0.02, 1e-5, 5e-4
+    rate = (capacity + slope) / area
+    deepest = flow / (capacity + slope)
+    well = well_at_rest(WellModel(0.0, area, specific_capacity=capacity))
+    assert well.run(flow, 30.0, 7.0, slope) == 30.0
+    assert well.drawdown == pytest.approx(deepest * -math.expm1(-30.0 * rate))
+    took = well.run(flow - slope * well.drawdown, 1e6, 5.0, slope)
+    assert 30.0 + took == pytest.approx(-math.log(1.0 - 5.0 / deepest) / rate)
+    assert well.drawdown == 5.0
+    # What was pumped is the flow less what it fell by; the mean drawdown follows from the balance.
+    mean = (deepest * (30.0 + took) - 5.0 / rate) / (30.0 + took)
+    assert well.inflow_volume == pytest.approx(capacity * mean * (30.0 + took))
+    assert well.run(0.0, 1e6, 1.0) == pytest.approx(area / capacity * math.log(5.0))
+    assert well.drawdown == 1.0
+    assert well.run(0.0, 1000.0, 0.5) == 1000.0
+    assert well.drawdown == pytest.approx(math.exp(-0.5))
+
+
+def test_a_first_run_through_two_lines_of_a_pumps_table_by_hand() -> None:
+    """From 20 to 25 m the flow falls by half, then by a tenth: in each the drawdown nears its own
+    end, that at which pump and inflow are alike, with (k + f) / A."""
+    model = WellModel(20.0, 0.02, specific_capacity=1e-5)
+    found = first_run(model, [20.0, 25.0, 30.0], [1e-3, 5e-4, 4e-4], 30.0)
+    first, second = 1e-3 / 1.1e-4, 6e-4 / 3e-5
+    times = (
+        0.02 / 1.1e-4 * math.log(first / (first - 5.0)),
+        0.02 / 3e-5 * math.log((second - 5.0) / (second - 10.0)),
+    )
+    assert found.duration == pytest.approx(sum(times), rel=1e-9)
+    assert found.end_level == pytest.approx(30.0)
+    # Into the casing, and in from the aquifer by the mean drawdowns, as the balance has them.
+    drawn = first * times[0] - 0.1 / 1.1e-4 + second * times[1] - 0.1 / 3e-5
+    assert found.volume == pytest.approx(0.02 * 10.0 + 1e-5 * drawn)
+    # Of 24 h, where the stop is never met: 100 m are more than either line reaches.
+    never = first_run(model, [20.0, 25.0, 30.0], [1e-3, 5e-4, 4e-4], 120.0)
+    assert never.duration == math.inf
+    assert never.end_level == pytest.approx(20.0 + 4e-4 / 1e-5)
