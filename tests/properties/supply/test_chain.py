@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
+from wellsolar.physics.supply import chain as chain_year
 from wellsolar.physics.supply.battery import BatterySystem
 from wellsolar.physics.supply.chain import Chain, OtherFiller, run_chain_year
-from wellsolar.physics.supply.stepper import DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.physics.supply.stepper import Casing, DrawNumbers, TankNumbers, WellNumbers
 
 DAYS = 6
 modest = settings(max_examples=50, deadline=None)
@@ -205,3 +206,35 @@ def test_pumps_take_their_power_for_as_long_as_their_flow_takes() -> None:
     assert year.volume_pumped == pytest.approx(12 * (3.6 + 1.8))
     assert year.energy_pump == pytest.approx(12 * (360.0 + 180.0) * 3600.0)
     assert year.energy_lost == pytest.approx(year.energy_pump / 9.0)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "told"),
+    [(0.0, 0.0, 0.0), (0.02, 0.0, 1.0), (0.0, 0.02, 1.0), (0.02, 0.02, 1.0)],
+)
+def test_a_wells_balance_is_asked_where_any_casing_has_an_area(first, second, told, monkeypatch):
+    """Without any what is drawn is not asked for; a balance that does not close stands for it."""
+    monkeypatch.setattr(chain_year, "gap", lambda *_: 1.0)
+    chain = Chain(
+        1e-5, TankNumbers(1.0, 0.5, 0.9), well=WellNumbers(first, 1e-5, 5.0, 4.0),
+        others=(OtherFiller(1e-5, 0.0, 5.0, 4.0, math.inf, 1),), casings=(Casing(second, 1e-5),),
+    )  # fmt: skip
+    assert run_chain_year(chain, np.full(24, 0.01)).well_balance_error == told
+
+
+def test_a_boosters_and_a_filling_pumps_power_by_hand():
+    """0.36 m3 in each hour: the filling pump of 200 W runs half of it, the booster of 300 W a
+    quarter, through an inverter of 0.5."""
+    chain = Chain(
+        2e-4, TankNumbers(5.0, math.inf, math.inf), DrawNumbers(4e-4, 4e-4),
+        battery=BatterySystem(1e9, 1.0, 1.0, 0.5), array_power=1e3, fill_power=200.0,
+        boost_power=300.0, boost_flow=4e-4,
+    )  # fmt: skip
+    flow = np.tile([2e-4, 0.0], 12)
+    year = run_chain_year(replace(chain, pump_flow=flow), np.full(24, 0.36))
+    assert year.supply.volume_pumped == pytest.approx(12 * 0.72)
+    assert year.supply.volume_delivered == pytest.approx(24 * 0.36)
+    assert year.supply.energy_pump == pytest.approx((12 * 200.0 + 6 * 300.0) * 3600.0)
+    assert year.supply.energy_lost == pytest.approx(year.supply.energy_pump)
+    assert year.least_stored == pytest.approx(float(year.supply.stored_volume.min()))
+    assert year.turnover == pytest.approx(year.mean_stored / 8.64 * 86_400.0)

@@ -364,6 +364,38 @@ def test_a_direct_pump_waits_for_its_threshold_and_takes_no_more_than_its_last_p
     assert year.spilled[13] == pytest.approx(300.0 * HOUR)
 
 
+def test_a_day_of_sun_and_a_night_on_the_battery_by_hand():
+    """180 W of pump and 90 W of other load through an inverter of 0.9 that idles at 10 W: 310 W.
+
+    Of 1000 W by day 690 W go into the battery, 0.8 of them are stored; by night 620 W come out of
+    it, of which half is lost.
+    """
+    system = battery_year.BatterySystem(1e8, 0.8, 0.5, 0.9, 10.0, other_load=90.0)
+    sun = np.repeat([1000.0, 0.0], 12)
+    year = battery_year.run_battery_year(
+        sun, np.full(24, 0.36), 1e-4, 180.0, system, start_charge=2e7, start_volume=0.0
+    )
+    half = 12.0 * HOUR
+    assert year.days_short == 0
+    assert year.volume_pumped == pytest.approx(24 * 0.36)
+    assert year.energy_array == pytest.approx(1000.0 * half)
+    assert year.energy_spilled == pytest.approx(0.0, abs=1.0)
+    assert year.energy_pump == pytest.approx(180.0 * 2.0 * half)
+    assert year.energy_other == pytest.approx(90.0 * 2.0 * half)
+    assert year.energy_other_unmet == pytest.approx(0.0, abs=1.0)
+    lost = 2.0 * (10.0 + 10.0 + 20.0) + 0.2 * 690.0 + 310.0
+    assert year.energy_lost == pytest.approx(lost * half)
+    assert year.energy_change == pytest.approx((0.8 * 690.0 - 620.0) * half)
+    assert year.state_of_charge[11] == pytest.approx(2e7 + 0.8 * 690.0 * half)
+    # From an empty battery without sun nobody is given anything; idling and other load as well.
+    dark = battery_year.run_battery_year(
+        np.zeros(24), np.full(24, 0.36), 1e-4, 180.0, system, start_charge=0.0
+    )
+    assert dark.volume_unmet == pytest.approx(24 * 0.36)
+    assert (dark.energy_other, dark.energy_lost) == (0.0, 0.0)
+    assert dark.energy_other_unmet == pytest.approx(90.0 * 2.0 * half)
+
+
 @pytest.mark.parametrize(
     ("flows", "powers", "lift", "best"),
     [

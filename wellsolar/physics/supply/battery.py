@@ -205,12 +205,12 @@ def year_of(
         a SupplyYear, volumes [m3] and energies [J]
     Source: conservation of volume and energy; definition of the inverter's efficiency.
     """
-    wanted_first = np.where(series.first_need > 0.0, series.first_need, 1.0)
-    other = np.broadcast_to(np.asarray(system.other_load), series.first_need.shape) * step
-    given_other = other * (outcome.first_served / wanted_first)
+    wanted, served = series.first_need, outcome.first_served
+    other = np.broadcast_to(np.asarray(system.other_load), wanted.shape) * step
+    given_other = other * np.divide(served, wanted, out=np.zeros_like(served), where=wanted > 0.0)
     taken = outcome.pumps_took
     pump = taken * system.inverter_efficiency
-    lost = outcome.first_served - given_other + taken - pump
+    lost = served - given_other + taken - pump
     lost = lost + outcome.charge_taken * (1.0 - system.charge_efficiency)
     lost = lost + outcome.charge_drawn * (1.0 - system.discharge_efficiency)
     return supply_year(
