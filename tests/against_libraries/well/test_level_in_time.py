@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import curve_fit
 from scipy.sparse import diags
+from scipy.special import j1, y1
 
 from tests.references.steady_pump import pumped_day, time_to_level
 from tests.references.theis import theis_drawdown
@@ -235,3 +236,44 @@ def test_the_level_after_a_rest_against_the_decay_of_the_balance() -> None:
     rest = 900.0
     expected = 10.0 + 40.0 * math.exp(-2.0e-5 / 0.018 * rest)
     assert pumped.level_after_rest(model, levels, flows, 50.0, rest) == pytest.approx(expected)
+
+
+@pytest.mark.parametrize("time", [1e-5, 0.01, 1.0, 100.0, 9e4, 2e5])
+def test_drawdown_at_the_wall_of_a_well_by_quadrature(time: float) -> None:
+    """van Everdingen and Hurst (1949), constant terminal rate, their integral over Bessel's
+    functions (from memory): 4 / pi2 of (1 - exp(-u2 t)) / (u3 (J1(u)2 + Y1(u)2)); at t = 1 their
+    table has 0.802, at 100 2.723 (from memory)."""
+
+    def weight(u: float) -> float:
+        return 4.0 / (math.pi * u) ** 2 / (j1(u) ** 2 + y1(u) ** 2)  # by the logarithm of u
+
+    def gone(u: float) -> float:
+        return -math.expm1(-(u**2) * time)
+
+    parts = [
+        lambda x: weight(math.exp(x)) * gone(math.exp(x)),
+        lambda x: weight(math.exp(x)) * (time - gone(math.exp(x)) * math.exp(-2.0 * x)),
+    ]
+    drawdown, whole = (
+        quad(part, -20.0, 20.0, limit=400, points=[-5.0, 0.0, 5.0])[0] for part in parts
+    )
+    elapsed = np.array([-1.0, 0.0, time])
+    response, integral = theis.wall_response(elapsed, 0.5 / math.pi, 0.5 / math.pi, 1.0)
+    assert response == pytest.approx([0.0, 0.0, drawdown], rel=1e-4)
+    assert integral == pytest.approx([0.0, 0.0, whole], rel=1e-4)
+
+
+@pytest.mark.parametrize("place", [0, 1], ids=["flat wall", "line"])
+def test_a_wall_is_flat_at_first_and_the_well_a_line_at_last(place: int) -> None:
+    """At first 2 sqrt(t / pi), and 4/3 of t^1.5 / sqrt(pi) by then; at last half the well function
+    of 1 / (4 t); of T = 1e-3 m2/s, S = 1e-4 and r = 0.1 m, whose r2 S / T is a millisecond."""
+    unit, second = 1.0 / (2.0 * math.pi * 1e-3), 1e-3
+    first = 4e-7
+    at = np.array([first * second, 2e5 * second])
+    response, integral = theis.wall_response(at, 1e-3, 1e-4, 0.1)
+    by_hand = (2.0 * math.sqrt(first / math.pi), 0.5 * theis.well_function(0.25 / 2e5))[place]
+    assert response[place] == pytest.approx(unit * by_hand, rel=1e-9)
+    assert integral[0] == pytest.approx(
+        unit * second * 4.0 / 3.0 * first**1.5 / math.sqrt(math.pi), rel=1e-9
+    )
+    assert second == pytest.approx(0.1**2 * 1e-4 / 1e-3)

@@ -364,6 +364,30 @@ def test_a_direct_pump_waits_for_its_threshold_and_takes_no_more_than_its_last_p
     assert year.spilled[13] == pytest.approx(300.0 * HOUR)
 
 
+@pytest.mark.parametrize(
+    ("head", "rise", "powers", "flows"),
+    [
+        # Midway between the blocks: where the higher one begins, the lower one gives its half.
+        (15.0, 0.0, (120.0, 140.0, 200.0, 240.0, 300.0), (0.7e-4, 0.9e-4, 2.1e-4, 2.9e-4, 4.5e-4)),
+        # Below the least head no more than there.
+        (5.0, 0.0, (100.0, 140.0, 200.0, 240.0, 300.0), (1e-4, 1.8e-4, 3e-4, 3.8e-4, 5e-4)),
+        # Each 0.1 l/s more asks 2 m more, for which 0.02 l/s are lost at 300 W.
+        (10.0, 2e4, (300.0,), (5e-4 / 1.2,)),
+    ],
+)
+def test_between_two_heads_of_a_makers_table_by_hand(head, rise, powers, flows):
+    """Made up; in straight lines between the powers and between the heads."""
+    found = storage_year.table_curve(
+        (10.0, 20.0),
+        ((100.0, 200.0, 300.0), (140.0, 240.0, 300.0)),
+        ((1e-4, 3e-4, 5e-4), (0.0, 2e-4, 4e-4)),
+        lambda flow: head + rise * flow,
+    )
+    assert found.power[-len(powers) :] == pytest.approx(powers)
+    assert found.flow[-len(flows) :] == pytest.approx(flows)
+    assert len(found.power) == 5
+
+
 def test_a_day_of_sun_and_a_night_on_the_battery_by_hand():
     """180 W of pump and 90 W of other load through an inverter of 0.9 that idles at 10 W: 310 W.
 

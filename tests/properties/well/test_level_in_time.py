@@ -439,3 +439,23 @@ def test_a_first_run_through_two_lines_of_a_pumps_table_by_hand() -> None:
     never = first_run(model, [20.0, 25.0, 30.0], [1e-3, 5e-4, 4e-4], 120.0)
     assert never.duration == math.inf
     assert never.end_level == pytest.approx(20.0 + 4e-4 / 1e-5)
+
+
+@pytest.mark.parametrize("duration", [3600.0, 1e5])
+def test_steps_made_up_of_three_losses_give_them_back(duration: float) -> None:
+    """B Q + C Q2, and a trend with the logarithm of each step's own time over the duration; of a
+    reading just so long after the first step nothing is left of the trend."""
+    b, c, trend = 1e4, 1e6, 1e3
+    times, changes, flows = [1800.0, 3600.0, 5400.0, 7200.0, 9000.0], [0.0, 3600.0], [1e-3, 2e-3]
+    drawn = []
+    for time in times:
+        begun = [change for change in changes if time > change]
+        flow = flows[len(begun) - 1]
+        logarithms = sum(1e-3 * math.log((time - change) / duration) for change in begun)
+        drawn.append(b * flow + c * flow**2 + trend * logarithms)
+    fit = step_test.fit_unsettled_steps(times, drawn, changes, flows, duration)
+    assert fit.aquifer_loss == pytest.approx(b)
+    assert fit.well_loss == pytest.approx(c)
+    assert fit.transmissivity == pytest.approx(1.0 / (4.0 * math.pi * trend))
+    assert (fit.duration, len(fit.residuals)) == (duration, 5)
+    assert fit.root_mean_square < 1e-9
