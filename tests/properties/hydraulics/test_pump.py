@@ -171,7 +171,7 @@ def test_a_jet_on_a_well_that_it_draws_down_by_hand() -> None:
     assert curve is not None
     assert curve.flow == pytest.approx((4e-4 / 3.0, 8e-4 / 3.0))
     assert curve.head == pytest.approx((20.0 + 25.0 / 3.0, 10.0 + 35.0 / 3.0))
-    with pytest.raises(OutOfRange, match="the table ends at 15 m of lift, asked is 15.5"):
+    with pytest.raises(OutOfRange, match=r"ends at 15 m of lift, asked is 15\.5"):
         table.at(15.5, 0.0)
 
 

@@ -12,8 +12,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from wellsolar.errors import OutOfRange
-from wellsolar.physics.sun import rule_of_thumb
 from wellsolar.physics.hydraulics import pump
+from wellsolar.physics.sun import rule_of_thumb
 from wellsolar.physics.supply import (
     battery as battery_year,
 )

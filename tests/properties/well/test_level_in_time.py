@@ -398,7 +398,8 @@ def test_what_flowed_in_is_the_sum_over_the_stretches_however_they_are_joined() 
 
 @pytest.mark.parametrize("slope", [0.0, 4e-5])
 def test_a_casing_without_memory_by_hand(slope: float) -> None:
-    """A ds/dt = Q - f s - k s: s = Q / (k + f) (1 - exp(-(k + f) t / A)), and back by exp(-k t / A).
+    """A ds/dt = Q - f s - k s, so that s = Q / (k + f) (1 - exp(-(k + f) t / A)), and back by
+    exp(-k t / A).
 
     Half an hour, up to 5 m, and to a level that is not reached; then down to 1 m and on.
     """

@@ -338,6 +338,6 @@ def _most_rounds(width: int, probes: int) -> int:
     """Rounds until no count is left between two bounds, at most."""
     rounds = 0
     while width > 1:
-        width = max(1, -(-width // (probes + 1)))
+        width = -(-width // (probes + 1))
         rounds += 1
     return rounds
