@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -215,3 +217,54 @@ class TestOtherLifts:
         nearer = point_at(points, head / times, 999.0)
         assert nearer.flow == pytest.approx(flow)
         assert nearer.efficiency == pytest.approx(points[0].efficiency)
+
+
+STRAIGHT = np.array([0.0, 100.0]), np.array([0.0, 1e-3])
+"""A pump of 1 l/s at 100 W, and in proportion below; made up."""
+
+
+@pytest.mark.parametrize(
+    ("volume", "each", "time", "power", "bound"),
+    [
+        (0.15, 50.0, 300.0, 50.0, "power"),
+        (0.05, 50.0, 100.0, 50.0, "power"),
+        (0.3, 150.0, 300.0, 100.0, "strokes"),
+        (14.4, 50.0, 28_800.0, 50.0, "power"),
+        (14.5, 50.0, 29_000.0, 50.0, "day"),
+        (30.0, 100.0, 30_000.0, 100.0, "day"),
+    ],
+)
+def test_water_at_a_steady_power_by_hand(
+    volume: float, each: float, time: float, power: float, bound: str
+) -> None:
+    """Half a litre a second of 50 W, and of more than 100 W no more than the pump's own."""
+    done = human_power.effort_for_volume(volume, *STRAIGHT, human_power=each)
+    assert (done.time, done.power) == pytest.approx((time, power))
+    assert done.flow == pytest.approx(volume / time)
+    assert done.bound == bound
+
+
+@pytest.mark.parametrize(
+    ("duration", "people", "age", "arms", "horsepower"),
+    [
+        (600.0, 1, 35.0, 1.0, 0.258),
+        (6000.0, 2, 35.0, 1.0, 2 * 0.166),
+        (600.0, 1, 27.5, 1.0, 1.075 * 0.258),
+        (600.0, 1, 47.5, 0.8, 0.9 * 0.8 * 0.258),
+        # Of less than 4 min and more than 8 h that of 4 min and 8 h.
+        (1.0, 1, 35.0, 1.0, 0.35 - 0.092 * math.log10(4.0)),
+        (40_000.0, 1, 35.0, 1.0, 0.35 - 0.092 * math.log10(480.0)),
+    ],
+)
+def test_power_of_people_by_the_rule(
+    duration: float, people: int, age: float, arms: float, horsepower: float
+) -> None:
+    """Krendel's 0.35 - 0.092 log10(minutes) hp (from memory), by people and between the ages."""
+    power = human_power.power_of_people(duration, people, age, arms)
+    assert power == pytest.approx(horsepower * 745.69987, rel=1e-6)
+    if 240.0 < duration < 28_800.0:
+        pump = np.array([0.0, 1e3]), np.array([0.0, 0.01])
+        volume = human_power.volume_in_time(duration, *pump, people, age, arms)
+        assert volume == pytest.approx(duration * 1e-5 * power)
+        done = human_power.effort_for_volume(volume, *pump, people, age, arms)
+        assert (done.time, done.power) == pytest.approx((duration, power))
