@@ -6,6 +6,7 @@ The numbers beside them are made up.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -13,6 +14,7 @@ import numpy as np
 import pytest
 
 from wellsolar.errors import OutOfRange
+from wellsolar.physics import guards
 from wellsolar.physics.electric import motor
 from wellsolar.physics.hand import human_power
 from wellsolar.physics.hydraulics import (
@@ -775,3 +777,48 @@ def test_what_does_not_fit_is_refused_in_words(call: Callable[[], Any], words: s
     with pytest.raises(OutOfRange) as refused:
         call()
     assert str(refused.value) == words
+
+
+@pytest.mark.parametrize(
+    ("value", "greatest", "words", "worst"),
+    [
+        (-2.0, 1.0, "depth is -2 m, allowed is 0 to 1 m", -2.0),
+        (2, 1.0, "depth is 2 m, allowed is 0 to 1 m", 2.0),
+        (-2.0, math.inf, "depth is -2 m, allowed is 0 m or more", -2.0),
+        # Of several the first that lies outside is told.
+        (np.array([0.5, 3.0, -2.0]), 1.0, "depth is 3 m, allowed is 0 to 1 m", 3.0),
+        (np.array([[0.5, 0.6], [-1.0, 9.0]]), 1.0, "depth is -1 m, allowed is 0 to 1 m", -1.0),
+        (np.array([0.5, math.nan]), 1.0, "depth is nan m, allowed is 0 to 1 m", math.nan),
+        (math.nan, 1.0, "depth is nan m, allowed is 0 to 1 m", math.nan),
+    ],
+)
+def test_a_range_tells_what_lies_outside(
+    value: Any, greatest: float, words: str, worst: float
+) -> None:
+    with pytest.raises(OutOfRange) as refused:
+        guards.require_range(value, 0.0, greatest, "depth", "m")
+    assert str(refused.value) == words
+    assert refused.value.found is not None
+    quantity, found, *bounds, unit = refused.value.found
+    assert (quantity, bounds, unit) == ("depth", [0.0, greatest], "m")
+    assert found == pytest.approx(worst, nan_ok=True)
+    for inside in (0.0, 1, np.array([0.0, 0.3, 1.0]), np.array([])):
+        guards.require_range(inside, 0.0, greatest, "depth", "m")
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [
+        (0, "depth is 0, allowed is above 0"),
+        (np.array([1.0, 0.0, -1.0]), "depth is 0, allowed is above 0"),
+        (np.array([1.0, -3.0, 0.0]), "depth is -3, allowed is above 0"),
+        (math.nan, "depth is nan, allowed is above 0"),
+        (np.array([math.nan]), "depth is nan, allowed is above 0"),
+    ],
+)
+def test_what_is_not_above_zero_is_told(value: Any, words: str) -> None:
+    with pytest.raises(OutOfRange) as refused:
+        guards.require_positive(value, "depth", "")
+    assert str(refused.value) == words
+    for above in (1, 1e-300, np.array([1e-300, 1.0]), np.array([])):
+        guards.require_positive(above, "depth", "")
