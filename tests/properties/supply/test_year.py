@@ -428,7 +428,7 @@ def test_a_day_of_sun_and_a_night_on_the_battery_by_hand():
         # From half the flow on: the best is the first, 9.80665 * 30 of 300 W, twice the others.
         ((5e-4, 7.5e-4, 1e-3), (300.0, 900.0, 1500.0), 45.0, 0.980665),
         # A sheet on which more comes out than goes in counts as one without a loss.
-        ((5e-4, 7.5e-4, 1e-3), (100.0, 800.0, 1500.0), 45.0, 1.0),
+        ((5e-4, 7.5e-4, 1e-3), (100.0, 1500.0, 2900.0), 45.0, 1.0),
     ],
 )
 def test_a_slowed_pump_between_its_least_speed_and_the_datasheets_by_hand(
