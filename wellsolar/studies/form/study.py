@@ -263,8 +263,10 @@ class _Tried:
         if self.made_of == "ohms":
             return 0.1, 1000.0
         reader, _ = FIELDS[self.rows[0]]
-        least = reader.least if reader.least is not None else (reader.above or 0.0)
-        return least, min(reader.most or FAR, 1e6 if self.rows[0] == "fill_time" else FAR)
+        least = reader.above if reader.least is None else reader.least
+        assert least is not None  # Every row of the table has both.
+        assert reader.most is not None
+        return least, reader.most
 
     def _warning(self, read: Quantity, band: Quantity) -> Texts:
         return tuple(filter(None, (self.at(read).warns(band),)))
