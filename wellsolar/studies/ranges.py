@@ -115,7 +115,7 @@ def _sample(
 ) -> _Cases:
     from scipy.stats import qmc
 
-    exponent = max(3, int(np.ceil(np.log2(max(2, cases)))))
+    exponent = (max(8, cases) - 1).bit_length()  # of the power of two that is no less
     unit = qmc.Sobol(len(inputs), scramble=True, seed=seed).random_base2(exponent)
     values = np.column_stack(
         [_quantile(value, unit[:, column]) for column, (_, value) in enumerate(inputs)]
