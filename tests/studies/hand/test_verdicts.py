@@ -13,6 +13,7 @@ from tests.studies.hand.village import L_MIN, VILLAGE, changed, studied, verdict
 from wellsolar import Case, kinds, site_from
 from wellsolar.studies.hand import verdicts as asked
 from wellsolar.studies.hand.effort import minutes_for
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, changes_of
 
 HILL = """
@@ -373,3 +374,97 @@ def test_how_deep_a_hand_pump_draws(
     assert [str(each) for each in changes_of(found.remedy)] == (
         [] if rated is None else [f'hand_pump.rated_depth="{rated} m"']
     )
+
+
+def metres(value: float) -> Quantity:
+    return Quantity(value, kinds.LENGTH)
+
+
+@pytest.mark.parametrize(
+    ("lift", "known", "status", "depth"),
+    [
+        # 60 % of 10 m; a deep-well pump hangs 20 ft, 6.096 m, lower in steps of a quarter metre,
+        # no deeper than 98 % of the well's 40 m.
+        (6.0, True, "pass", None), (6.1, True, "fail", 12.0), (6.0, False, "unknown", None),
+        (6.1, False, "fail", 12.0), (39.0, True, "fail", 39.0), (0.0, True, "pass", None),
+    ],
+)  # fmt: skip
+def test_suction_lifts_six_tenths_of_what_the_air_bears(
+    lift: float, known: bool, status: str, depth: float | None
+) -> None:
+    site: Any = SimpleNamespace(well=SimpleNamespace(depth=40.0),
+                                site=SimpleNamespace(altitude=metres(0.0)))  # fmt: skip
+    result: Any = SimpleNamespace(suction_lift=lift or None, level_known=known)
+    found = asked._suction(site, result, 10.0)
+    assert found.status == status
+    if status == "unknown":
+        return
+    assert (found.quantity, found.limit) == (lift, pytest.approx(6.0))
+    if depth is not None:
+        assert found.remedy is not None
+        assert found.remedy.parts == {"depth": depth, "level": lift}
+        kind, there = (str(each) for each in changes_of(found.remedy))
+        assert (kind, "cylinder_depth" in there) == ('hand_pump.kind="deep well"', True)
+
+
+@pytest.mark.parametrize(
+    ("depth", "rest", "low_rest", "level", "known", "status", "season"),
+    [
+        (30.0, 20.0, 20.0, 29.9, True, "pass", False), (30.0, 20.0, 20.0, 30.0, True, "fail", False),
+        (30.0, 20.0, 22.0, 25.0, True, "pass", True), (30.0, 20.0, 30.0, 30.0, True, "fail", True),
+        (30.0, 20.0, 29.9, 25.0, False, "unknown", True),
+        (None, 20.0, 20.0, 25.0, True, "unknown", False),
+    ],
+)  # fmt: skip
+def test_a_cylinder_hangs_below_the_water(
+    depth: float | None, rest: float, low_rest: float, level: float, known: bool, status: str,
+    season: bool,
+) -> None:  # fmt: skip
+    site: Any = SimpleNamespace(well=SimpleNamespace(depth=80.0))
+    table: Any = SimpleNamespace(cylinder_depth=None if depth is None else metres(depth))
+    result: Any = SimpleNamespace(
+        low_static_level=low_rest, static_level=rest, low_level=level, level_known=known
+    )
+    found = asked._cylinder(site, table, result)
+    assert found.status == status
+    if status == "unknown":
+        return
+    dry = depth is not None and depth <= low_rest
+    assert (found.quantity, found.limit) == (depth, low_rest if dry else level)
+    assert ("season" in found.reason.parts and bool(found.reason.parts["season"])) == season
+    assert ("above the water at rest" in found.reason.template) == dry
+    if status == "fail":
+        assert found.remedy is not None
+        # 20 ft below the level of 30 m are 36.096 m.
+        assert found.remedy.parts == {"depth": 36.0, "level": level}
+
+
+@pytest.mark.parametrize(
+    ("level", "known", "rest", "parts"),
+    [
+        # A well of 40 m: 39.2 m at the lowest, 39.0 in quarters; with 38.9 m there is room yet.
+        (38.9, True, 20.0, {"depth": 39.0, "level": 38.9}),
+        (50.0, False, 20.0, {"depth": 39.0, "level": 50.0}),
+        # 0.9 of 19 m over 30 of the 40 strokes a minute are 22.8.
+        (50.0, True, 20.0, {"depth": 39.0, "rate": 22 / 60}),
+        # No more than 38.99 m of drawdown are left for a rest of 39.19, and none for 39.2.
+        (50.0, True, 38.9, {}), (50.0, True, 39.2, {"level": 50.0}),
+    ],
+)  # fmt: skip
+def test_how_a_cylinder_comes_under_the_water(
+    level: float, known: bool, rest: float, parts: dict[str, float]
+) -> None:
+    site: Any = SimpleNamespace(well=SimpleNamespace(depth=40.0))
+    table: Any = SimpleNamespace(stroke_rate=40 / 60)
+    result: Any = SimpleNamespace(low_level=level, level_known=known, low_static_level=rest)
+    found = asked._deeper(site, table, result)
+    assert found.parts == {key: pytest.approx(value) for key, value in parts.items()}
+    changed = [str(each).split("=")[0] for each in changes_of(found)]
+    keys = {"depth": "hand_pump.cylinder_depth", "rate": "hand_pump.stroke_rate"}
+    assert changed == [name for key, name in keys.items() if key in parts]
+
+
+def test_a_value_is_rounded_down_to_steps_but_for_rounding() -> None:
+    for value, step, rounded in ((36.096, 0.25, 36.0), (36.25, 0.25, 36.25), (36.49, 0.25, 36.25),
+                                 (0.3, 0.1, 0.3), (22.8 / 60, 1 / 60, 22 / 60)):  # fmt: skip
+        assert asked._rounded_down(value, step) == pytest.approx(rounded)
