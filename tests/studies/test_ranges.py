@@ -341,7 +341,9 @@ def test_what_is_told_of_a_pump_over_the_ranges(
     assert (verdict.quantity, verdict.limit) == (holds, 0.95)
 
 
-def test_the_least_settled_is_read_first_and_a_verdict_without_margin_stands_by_its_state() -> None:
+def test_the_least_settled_is_read_first_and_a_verdict_without_margin_stands_by_its_state() -> (
+    None
+):
     shares = VerdictShare("", "", 0.1, 0.4, 0.3, 0.2, "", 0.0, None)
     assert ranges._settledness(shares) == 0.4
     for status in RANK:

@@ -306,7 +306,9 @@ class TestSteps:
             of = next(each for each in study.TABLE if each.__name__ == kind)
             monkeypatch.setattr(of, "lacks", lambda job, keys=lacks: keys)
         on = None if array is None else SimpleNamespace(on=SimpleNamespace(group_path=array))
-        job: Any = SimpleNamespace(array=on, site=SimpleNamespace(pump=(SimpleNamespace(name=""),)))
+        job: Any = SimpleNamespace(
+            array=on, site=SimpleNamespace(pump=(SimpleNamespace(name=""),))
+        )
         step: Any = SimpleNamespace(
             key=key, title="t", before="b", lines=(SheetLine("line", reads=reads, number=3),)
         )
@@ -318,6 +320,11 @@ class TestSteps:
         value = Quantity(3.0, kinds.LENGTH, 2.0, 5.0)
         words = study._of_line(SheetLine("a", words="dry", number=4))
         number = study._of_line(SheetLine("b", value, number=5))
-        assert (words.key, words.number, words.made_of, words.words) == ("line_4", 4, "words", "dry")
+        assert (words.key, words.number, words.made_of, words.words) == (
+            "line_4",
+            4,
+            "words",
+            "dry",
+        )
         assert (number.key, number.number, number.made_of) == ("line_5", 5, "value")
         assert (number.bands, number.boxes[0].kind) == (((2.0, 3.0, 5.0),), kinds.LENGTH)

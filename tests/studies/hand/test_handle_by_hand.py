@@ -143,9 +143,7 @@ def test_forces_and_flows_of_a_duty(monkeypatch: pytest.MonkeyPatch) -> None:
     """On the way up the column, the rods and half of the losses less the weight; on the way down
     the losses and the weight less the rods. 60 W for an hour, 30 for a day."""
     watts = {3600.0: 60.0, handles.human_power.LONGEST_EFFORT: 30.0}
-    monkeypatch.setattr(
-        handles, "people_power", lambda worker, time, people: watts[time] * people
-    )
+    monkeypatch.setattr(handles, "people_power", lambda worker, time, people: watts[time] * people)
     points = tuple(
         DischargePoint(head, flow, 1.0, 1.0, 0.5) for head, flow in ((10.0, 4e-4), (30.0, 2e-4))
     )

@@ -102,7 +102,9 @@ def test_how_many_modules_a_reading_says_are_missing() -> None:
         assert (found is None) == (gone is None)
         assert found is None or float(found) == pytest.approx(gone)
     # Of several suns the middle one; and nothing where as many more lower the reading.
-    dim: Any = SimpleNamespace(irradiance=np.array([1.0, LIGHT, 2 * LIGHT]), cells=np.full(3, CELLS))
+    dim: Any = SimpleNamespace(
+        irradiance=np.array([1.0, LIGHT, 2 * LIGHT]), cells=np.full(3, CELLS)
+    )
     several = CircuitInSun(case().circuit, case().meter, dim)
     found = faults.missing_modules(several, Quantity(at(2), kinds.CURRENT))
     assert float(found or np.nan) == pytest.approx(1.0)

@@ -154,6 +154,7 @@ def test_a_fill_by_the_bucket(monkeypatch: pytest.MonkeyPatch) -> None:
 )
 def test_ways_of_a_bucket(read: Any, from_tank: bool, weight: float) -> None:
     """Where the pump gives 5 L/s less 50 mL a metre of depth, and a litre less at 4 bar."""
+
     def duty(key: str, at: float, level: Any) -> Any:
         return some(flow=5e-3 - 5e-5 * level.static_level - (1e-3 if at == 4e5 else 0.0))
 
@@ -406,7 +407,9 @@ GAUGE = some(water_heater=None, pressure_tank=None,
 
 def test_bands_of_a_gauge() -> None:
     """Cut-in to cut-out, or what is held, and 2 psi."""
-    reading = bare(pressure.GaugePressure, site=GAUGE, held=None, open=False, visit=some(pump=None))
+    reading = bare(
+        pressure.GaugePressure, site=GAUGE, held=None, open=False, visit=some(pump=None)
+    )
     assert ends(reading.expected().value) == pytest.approx((38 * PSI, 50 * PSI, 62 * PSI))
     lines = reading.boxes()
     assert [float(each.expected) for each in lines] == pytest.approx([40 * PSI, 60 * PSI])
@@ -506,7 +509,9 @@ def test_flow_by_bucket() -> None:
     found = bare(pumps.ReadPump, given=some(values=values)).bucket
     assert ends(found) == pytest.approx((19e-3 / 44, 20e-3 / 40, 22e-3 / 38))
     values["bucket_time"] = Quantity(40.0, kinds.WATCH, 0.0, 44.0)
-    assert bare(pumps.ReadPump, given=some(values=values)).bucket.high == pytest.approx(22e-3 / 0.04)
+    assert bare(pumps.ReadPump, given=some(values=values)).bucket.high == pytest.approx(
+        22e-3 / 0.04
+    )
     assert bare(pumps.ReadPump, given=some(values={})).bucket is None
 
 
@@ -609,16 +614,16 @@ def test_words_of_a_fault_alone_go_before_those_of_several() -> None:
 
 
 def test_boxes_of_tank_and_tap_are_temperatures() -> None:
-    """A thermostat at 60 degC and a valve at 49, each with its slack, and the second has none."""
+    """A thermostat at 60 degC, 5 K off, and a valve at 49, 3 K off; the second element has none."""
     elements = (some(thermostat=60.0, position="lower"), some(thermostat=None, position="upper"))
     tank = by_hand(hot_water.TankTemperature, warmth(45.0), element=elements)
     (line,) = tank.boxes()
     assert (float(line.expected), line.expected.kind) == (60.0, kinds.TEMPERATURE)
-    assert line.expected.high - 60.0 == 60.0 - line.expected.low > 0.0
+    assert (line.expected.low, line.expected.high) == (55.0, 65.0)
     tap = by_hand(hot_water.TapTemperature, warmth(45.0), mixing_valve=some(outlet=49.0))
     (line,) = tap.boxes()
     assert (float(line.expected), line.expected.kind) == (49.0, kinds.TEMPERATURE)
-    assert line.expected.high - 49.0 == 49.0 - line.expected.low > 0.0
+    assert (line.expected.low, line.expected.high) == (46.0, 52.0)
     assert by_hand(hot_water.TapTemperature, warmth(45.0)).boxes() == []
 
 
