@@ -1,4 +1,4 @@
-"""What the owner's card sees of a site, and in which order pumps are tried, by sites made by hand."""
+"""What the owner's card sees of sites made by hand, and in which order pumps are tried."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def seen(**attributes: Any) -> Any:
 )
 def test_so_many_taps_take_all_that_a_pump_gives(gallons: float, taps: int) -> None:
     pumps = (some(name="other", duties=(some(flow=1.0),)),
-             some(name="p", duties=(some(flow=gallons * GALLON / 60), some(flow=0.0))))  # fmt: skip
+             some(name="p", duties=(some(flow=gallons * GALLON / 60),)))  # fmt: skip
     assert seen(pumps=pumps).taps_for("p") == taps
 
 
@@ -55,9 +55,9 @@ def order(cells: list[Any], wanted: float = 1.0, fills: str = "", **energy: floa
     flows = {"a": 4e-3, "b": 1e-3, "c": 2e-3, "h": 3e-3}
     pumps = [some(name=name, energy_per_volume=energy.get(name), duties=(some(flow=flow),))
              for name, flow in flows.items()]  # fmt: skip
-    made = seen(site=some(pump=tables), has=some(pumps=pumps), fills=lambda self, name: name == fills,
+    made = seen(site=some(pump=tables), has=some(pumps=pumps),
+                fills=lambda self, name: name == fills,
                 outages=some(normal=wanted, survival=0.1))  # fmt: skip
-    made.fills = lambda name: name == fills
     return [each.source for each in seeing.pumps_in_order(made, some(cells=cells))]
 
 

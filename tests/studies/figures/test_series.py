@@ -39,7 +39,7 @@ def test_a_days_level_begins_at_rest(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(
         study,
         "levels_through",
-        lambda site, pumps, times: {"p": tuple(40.0 + each for each in times)},
+        lambda site, pumps, times: {"p": tuple(40.0 + t for t in times)},
     )
     pumps = (some(name="p", static_level=30.0), some(name="q", static_level=1.0))
     (course,) = study._courses("site", pumps)  # type: ignore[arg-type]

@@ -26,8 +26,10 @@ KNOWN = Cause("known", None, 0.7, ("pump",))
 class Fake:
     """A reading of some value, whose causes are given; it notes what it is asked."""
 
-    def __init__(self, read: Quantity, band: Any, explained: Callable[..., Any],
-                 evident: Callable[..., Any], asked: list[tuple[float, bool]]) -> None:  # fmt: skip
+    def __init__(
+        self, read: Quantity, band: Any, explained: Any, evident: Any,
+        asked: list[tuple[float, bool]],
+    ) -> None:  # fmt: skip
         self.measured, self.band, self.asked = read, band, asked
         self._explained, self._evident = explained, evident
 
@@ -249,7 +251,8 @@ class TestSteps:
     @pytest.mark.parametrize(
         ("key", "pump", "without", "besides"),
         [
-            ("pump_1", "one", "", [("GaugePressure", "one", "on"), ("GaugePressure", "one", "off")]),
+            ("pump_1", "one", "",
+             [("GaugePressure", "one", "on"), ("GaugePressure", "one", "off")]),
             ("pump_1", "one", "pressure_tank", []), ("tank", "", "", []),
             ("hot_water", "", "", [("TankTemperature", "", "")]),
             ("hot_water", "", "mixing_valve",

@@ -98,7 +98,7 @@ def test_heads_of_spout_and_tank_by_their_flow() -> None:
 
 def test_powers_of_a_curve_are_of_the_water_over_the_efficiencies() -> None:
     handle = made(rod_length=0.0)
-    powers, flows, full = handle.curve(of(20.0))
+    powers, flows, _ = handle.curve(of(20.0))
     assert (len(flows), flows[0], flows[-1]) == (65, 0.0, pytest.approx(FULL))
     assert powers == pytest.approx(1000.0 * G * 20.0 * flows / (0.9 * 0.8))
     # Of a well that gives less, no more: the handle's own or another level.

@@ -78,7 +78,7 @@ def test_jobs_of_a_household(
 
 
 def test_minutes_strokes_and_water_of_an_effort(monkeypatch: pytest.MonkeyPatch) -> None:
-    """40 L at a litre a stroke are 40 strokes; 600 s are ten minutes; of a long day eight hours."""
+    """40 L at a litre a stroke are 40 strokes; 600 s ten minutes; of a long day eight hours."""
     done = some(time=600.0, power=70.0, flow=3e-4, bound="power")
     monkeypatch.setattr(effort.human_power, "effort_for_volume", lambda *asked: done)
     task = effort.effort(place("spout"), effort.worker_of(None, None, None), 0.04, 2, "k", "l")

@@ -410,7 +410,8 @@ def test_suction_lifts_six_tenths_of_what_the_air_bears(
 @pytest.mark.parametrize(
     ("depth", "rest", "low_rest", "level", "known", "status", "season"),
     [
-        (30.0, 20.0, 20.0, 29.9, True, "pass", False), (30.0, 20.0, 20.0, 30.0, True, "fail", False),
+        (30.0, 20.0, 20.0, 29.9, True, "pass", False),
+        (30.0, 20.0, 20.0, 30.0, True, "fail", False),
         (30.0, 20.0, 22.0, 25.0, True, "pass", True), (30.0, 20.0, 30.0, 30.0, True, "fail", True),
         (30.0, 20.0, 29.9, 25.0, False, "unknown", True),
         (None, 20.0, 20.0, 25.0, True, "unknown", False),

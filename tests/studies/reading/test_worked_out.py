@@ -134,7 +134,8 @@ def test_a_fill_by_the_bucket(monkeypatch: pytest.MonkeyPatch) -> None:
     flows = {2e5: 1e-3, 4e5: 3e-3}
     bucket = Quantity(1e-3, kinds.FLOW, 0.8e-3, 1.25e-3)
     at: Any = some(site=some(pressure_switch=CUTS), bucket=bucket, pressures=(2e5, 4e5),
-                   on_well=some(link=some(valve=None)), flow=lambda on_well, p: flows[p])  # fmt: skip
+                   on_well=some(link=some(valve=None)),
+                   flow=lambda on_well, p: flows[p])  # fmt: skip
     assert fill._mean_flow_by_bucket(at) == pytest.approx(1e-3)
     time = fill._fill_by_bucket(at)
     assert ends(time) == pytest.approx((80.0 * 0.95 * 0.8, 80.0, 80.0 * 1.05 * 1.25))  # type: ignore[arg-type]
@@ -238,6 +239,20 @@ def test_a_level_below_the_intake_is_a_slip_or_air(low: float, shares: list[floa
     assert [each.share for each in reading.evident(length(40.0))] == shares
 
 
+def test_the_flow_of_a_pump_at_a_level_that_was_read() -> None:
+    """3 L/s less 20 mL a metre, and a litre less at 4 bar: of 40 m, 30 to 50, at 2 and 4 bar."""
+
+    def duty(key: str, at: float, there: Any) -> Any:
+        return some(flow=3e-3 - 2e-5 * there.static_level - (1e-3 if at == 4e5 else 0.0))
+
+    at = some(bucket=None, on_well=some(duty=duty), pressures=(2e5, 4e5))
+    reading = bare(level.PumpingLevel, at=at, measured=length(40.0, 30.0, 50.0))
+    assert ends(reading.flow) == pytest.approx((1e-3, (2.2e-3 + 1.2e-3) / 2, 2.4e-3))
+    at.bucket = "bucket"
+    del reading.flow
+    assert reading.flow == "bucket"
+
+
 def test_drawdown_and_capacity_of_a_level() -> None:
     """60 m read, 58 to 63, over 30 at rest, 29 to 32: from 26 to 34 m, and 3 L/s over them."""
     rest = length(30.0, 29.0, 32.0)
@@ -296,6 +311,8 @@ def test_drawdowns_in_time(
 @pytest.mark.parametrize(
     ("in_time", "intake", "band"),
     [
+        # Of a duty that gives nothing there is no drawdown.
+        ((32.5, 30.0), 90.0, (25 - 0.15, 31.25, 40 + 2.625 + 0.15)),
         # 30 m, 25 to 40, with drawdowns of 4 and 10; in time 10 are 5 and 4 are 2.
         (None, 90.0, (25 + 3.8 - 0.15, 37.0, 40 + 10.5 + 0.15)),
         (35.0, 90.0, (25 + 1.9 - 0.15, 33.5, 40 + 5.25 + 0.15)),
@@ -304,10 +321,11 @@ def test_drawdowns_in_time(
     ],
 )  # fmt: skip
 def test_the_box_of_a_pumping_level(
-    in_time: float | None, intake: float, band: tuple[float, ...], monkeypatch: pytest.MonkeyPatch
+    in_time: Any, intake: float, band: tuple[float, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    in_time, least = in_time if isinstance(in_time, tuple) else (in_time, 34.0)
     monkeypatch.setattr(level, "_after_half_an_hour", lambda case, name: in_time)
-    duties = [some(pumping_level=depth) for depth in (34.0, 40.0)]
+    duties = [some(pumping_level=depth) for depth in (least, 40.0)]
     result = some(level_known=True, name="p", duties=duties, intake_depth=intake)
     at = some(on_well=some(link=some(from_tank=False)),
               site=some(well=some(static_level=length(30.0, 25.0, 40.0))))  # fmt: skip
@@ -614,7 +632,7 @@ def test_words_of_a_fault_alone_go_before_those_of_several() -> None:
 
 
 def test_boxes_of_tank_and_tap_are_temperatures() -> None:
-    """A thermostat at 60 degC, 5 K off, and a valve at 49, 3 K off; the second element has none."""
+    """A thermostat at 60 degC, 5 K off, and a valve at 49, 3 K off; one element has none."""
     elements = (some(thermostat=60.0, position="lower"), some(thermostat=None, position="upper"))
     tank = by_hand(hot_water.TankTemperature, warmth(45.0), element=elements)
     (line,) = tank.boxes()
