@@ -331,3 +331,86 @@ class TestSteps:
         )
         assert (number.key, number.number, number.made_of) == ("line_5", 5, "value")
         assert (number.bands, number.boxes[0].kind) == (((2.0, 3.0, 5.0),), kinds.LENGTH)
+
+
+class Noted:
+    """A kind of reading as it is tried, with a band that is given; it notes what it is told of."""
+
+    band: Any = None
+
+    def __init__(
+        self, job: Any, kind: Any, made_of: str, rows: Any, pump: str, state: str
+    ) -> None:
+        self.pump, self.some = pump, None
+
+    def at(self, read: Any) -> Any:
+        return SimpleNamespace(label="label", band=self.band)
+
+    def told(self, field: FormField, band: Quantity | None) -> Any:
+        return SimpleNamespace(**{**vars(field), "told": band})
+
+
+NAMED = {each.__name__: each for each in study.TABLE}
+
+
+@pytest.mark.parametrize(
+    ("kind", "reads", "state", "made_of", "rows", "key", "pump", "label"),
+    [
+        ("BucketFlow", ("bucket_volume",), "", "flow", ["bucket_volume", "bucket_time"], "line_7",
+         "p", "text"),
+        ("PressureDecay", None, "shut", "fall",
+         ["evening_pressure", "morning_pressure", "hours_between"], "PressureDecay_p_shut", "p",
+         "label, house main valve shut"),
+        ("ElementResistance", None, "", "ohms", ["element_volts", "element_amps"],
+         "ElementResistance_p", "", "label"),
+        ("PumpingLevel", ("pumping_level", "pumping_time"), "", "value",
+         ["pumping_level", "pumping_time"], "line_7", "p", "text"),
+        ("PumpingLevel", ("pumping_level",), "", "value", ["pumping_level"], "line_7", "p",
+         "text"),
+        ("GaugePressure", None, "on", "value", ["gauge_pressure"], "GaugePressure_p_on", "p",
+         "label, the pump on"),
+        ("StaticLevel", ("static_level",), "", "value", ["static_level"], "line_7", "", "text"),
+        ("FillTime", None, "", "value", ["fill_time"], "FillTime_p", "p", "label"),
+    ],
+)  # fmt: skip
+def test_the_field_of_a_reading(
+    kind: str, reads: Any, state: str, made_of: str, rows: list[str], key: str, pump: str,
+    label: str, monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    """Its number by its line, its name by kind, pump and state without; and its own pump alone."""
+    monkeypatch.setattr(study, "_Tried", Noted)
+    line = None if reads is None else SheetLine("text", reads=reads, number=7)
+    band = Band(Quantity(3.0, kinds.LENGTH, 2.0, 5.0), "rests")
+    monkeypatch.setattr(Noted, "band", band)
+    field: Any = study._of_reading(None, NAMED[kind], set(), "p", line, state)  # type: ignore[arg-type]
+    assert (field.key, field.made_of, field.pump, field.label) == (key, made_of, pump, label)
+    assert [each.key for each in field.boxes] == rows
+    assert (field.number, field.state) == (0 if line is None else 7, state)
+    assert (field.told, field.rests_on, field.by_time) == (band.value, "rests", "")
+    for lacking, why in ((Lacking(("a", "b")), "the file does not give a or b"),
+                         (Lacking(("a",), "words"), "words")):  # fmt: skip
+        monkeypatch.setattr(Noted, "band", lacking)
+        field = study._of_reading(None, NAMED[kind], set(), "p", line, state)  # type: ignore[arg-type]
+        assert field.why == why
+    timed = study._of_reading(None, NAMED[kind], {rows[0]}, "p", line, state)  # type: ignore[arg-type]
+    by_time: Any = timed
+    if kind == "ElementResistance":
+        assert by_time.by_time == ""
+    else:
+        assert (by_time.by_time, by_time.told) == (rows[0], None)
+        assert by_time.rests_on == "the site's year, at that time"
+
+
+def test_the_field_of_an_element_on_its_array(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its time decides it, in the year or by what a meter of the sun shows."""
+    monkeypatch.setattr(study, "_Tried", Noted)
+    monkeypatch.setattr(Noted, "band", Lacking(("a",)))
+    line = SheetLine("text", reads=("element_amps",), number=7)
+    for timed, rests in (
+        (set(), "the irradiance that was measured"),
+        ({"element_amps"}, "the site's year, at that time"),
+    ):
+        field = study._of_reading(None, NAMED["ElementOnArray"], timed, "p", line)  # type: ignore[arg-type]
+        assert (field.by_time, field.rests_on, field.pump) == ("element_amps", rests, "")
+        assert [each.key for each in field.boxes] == ["element_amps"]
+        assert not hasattr(field, "told")

@@ -282,6 +282,7 @@ def test_the_band_of_a_pumping_level(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(level, "_settled", lambda at: settled)
     at: Any = some(site=some(well=some(static_level=rest)), given=some(values={}))
     found = level._expected(at, None).value  # type: ignore[arg-type]
+    assert found.kind is kinds.LENGTH
     assert ends(found) == pytest.approx((20 + 7.6 - 0.15, 42.0, 50 + 21.0 + 0.15))
     at.given.values["pumping_time"] = "time"
     monkeypatch.setattr(level, "_in_time", lambda at, case, time: [5.0, 9.0])
@@ -290,6 +291,24 @@ def test_the_band_of_a_pumping_level(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(level, "_in_time", lambda at, case, time: [])
     found = level._expected(at, None).value  # type: ignore[arg-type]
     assert ends(found) == pytest.approx((20 - 0.15, (40 + 44 + 30 + 30) / 4, 50 + 21.0 + 0.15))
+
+
+def test_drawdowns_once_settled() -> None:
+    """Of 20 and 30 m at rest a metre each 0.1 L/s of the bucket, 0.1 to 0.3; else at each
+    pressure, of 2 and 4 bar 8 and 4 m."""
+
+    def on_well(rest: float) -> Any:
+        return some(
+            level=some(static_level=rest, at=lambda flow: rest + 1e4 * flow),
+            duty=lambda key, at: some(pumping_level=rest + (8.0 if at == 2e5 else 4.0)),
+        )
+
+    at: Any = some(at_levels=(on_well(20.0), on_well(30.0)), pressures=(2e5, 4e5),
+                   bucket=Quantity(2e-4, kinds.FLOW, 1e-4, 3e-4))  # fmt: skip
+    found = [each for pair in level._settled(at) for each in pair]
+    assert found == pytest.approx([20, 1, 20, 2, 20, 3, 30, 1, 30, 2, 30, 3])
+    at.bucket = None
+    assert level._settled(at) == [(20.0, 8.0), (20.0, 4.0), (30.0, 8.0), (30.0, 4.0)]
 
 
 @pytest.mark.parametrize(("bucket", "drops"), [(None, [9.0, 6.0]), (2e-3, [12.0, 8.0])])

@@ -56,12 +56,7 @@ def _simpson(values: Array, width: float) -> Array:
     """Simpson's rule over a whole width, of values at equal steps, an odd number, along the first
     axis."""
     return np.asarray(
-        (
-            values[0]
-            + 4.0 * values[1::2].sum(axis=0)
-            + 2.0 * values[2:-1:2].sum(axis=0)
-            + values[-1]
-        )
+        (4.0 * values[1::2].sum(axis=0) + 2.0 * values[::2].sum(axis=0) - values[0] - values[-1])
         * width
         / (3.0 * (len(values) - 1))
     )
