@@ -210,13 +210,14 @@ def test_a_makers_table_with_the_flow_by_formula() -> None:
     [
         ((0.5, 0.5), 12.5, 3.5e-4), ((0.5, 0.5), 10.0, 4e-4), ((0.5, 0.5), 20.0, 2e-4),
         ((0.5, 0.5), 9.9, None), ((0.5, 0.5), 20.1, None), ((0.5, 0.9), 20.0, 2e-4),
-        ((0.91, 0.5), 20.0, None), ((0.5, None), 20.0, None), ((), 20.0, None),
+        ((0.91, 0.5), 20.0, None),
+        ((0.5, 0.5, 0.5), 25.0, 1.5e-4), ((0.5, None), 20.0, None), ((), 20.0, None),
     ],
 )  # fmt: skip
 def test_flow_by_a_table_that_can_be_right(
     efficiencies: tuple[float | None, ...], head: float, flow: float | None
 ) -> None:
-    rows = zip((10.0, 20.0), (4e-4, 2e-4), efficiencies, strict=False)
+    rows = zip((10.0, 20.0, 30.0), (4e-4, 2e-4, 1e-4), efficiencies, strict=False)
     points = tuple(DischargePoint(high, much, 1.0, 1.0, part) for high, much, part in rows)
     found = handles.table_flow(points, head)
     assert found == (None if flow is None else pytest.approx(flow))

@@ -539,6 +539,43 @@ def test_levels_and_flows_of_a_pump_that_is_read() -> None:
         assert pumps.level_of_flows(on_well, Quantity(end, kinds.FLOW), (2e5,)) is not None
 
 
+def pump_at(rest: Quantity, known: bool, read: Any = None, intake: float = 60.0) -> Any:
+    """A pump in a well with that water at rest; a level that was read, or none."""
+    link = some(from_tank=False)
+    own = OnWell(some(known=known, static_level=float(rest)), intake, link)
+    values = {} if read is None else {"pumping_level": read}
+    return bare(pumps.ReadPump, on_well=own, given=some(values=values), at_levels=("file's",),
+                site=some(well=some(static_level=rest)))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("known", "read", "intake", "depths", "likeliest"),
+    [
+        # From rest at its highest to the intake, half way between; or as it was read.
+        (False, None, 60.0, [20.0, 40.0, 60.0], 40.0), (False, None, 10.0, [20.0] * 3, 20.0),
+        (False, length(44.0, 42.0, 47.0), 60.0, [42.0, 44.0, 47.0], 44.0),
+        (True, length(44.0), 60.0, [44.0], 44.0),
+    ],
+)  # fmt: skip
+def test_levels_that_a_pump_may_work_at(
+    known: bool, read: Any, intake: float, depths: list[float], likeliest: float
+) -> None:
+    at = pump_at(length(30.0, 20.0, 50.0), known, read, intake)
+    assert [each.level.static_level for each in at.at_work] == depths
+    assert at.likeliest.level.static_level == likeliest
+
+
+def test_a_pump_gives_no_more_than_its_well() -> None:
+    at = bare(pumps.ReadPump)
+    for most, flow in ((2e-3, 2e-3), (4e-3, 3e-3)):
+        level_there: Any = some(greatest_flow=lambda most=most: most)
+        on_well: Any = some(level=level_there)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(pumps.ReadPump, "point", lambda self, on_well, p: 3e-3)
+            assert at.flow(on_well, 2e5) == flow
+    assert pumps.flow_of(1.0, 2.0, 3.0).kind is kinds.FLOW
+
+
 def test_flow_by_bucket() -> None:
     """20 L, 19 to 22, in 40 s, 38 to 44; no faster than a thousandfold."""
     values = {"bucket_volume": Quantity(20e-3, kinds.VOLUME, 19e-3, 22e-3),
