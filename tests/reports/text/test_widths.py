@@ -122,7 +122,8 @@ def test_a_page_is_as_wide_as_its_terminal_unless_it_is_told(
         ("ab cd ef", 6, "", "> ", ["ab cd", "> ef"]), ("ab cd ef gh", 7, "", "> ",
          ["ab cd", "> ef gh"]),
         # A word that is broken: its last piece takes the next word beside it.
-        ("abcdef gh", 5, "", "", ["abcde", "f gh"]), ("x abcdefg", 5, "", "", ["x", "abcde", "fg"]),
+        ("abcdef gh", 5, "", "", ["abcde", "f gh"]),
+        ("x abcdefg", 5, "", "", ["x", "abcde", "fg"]),
         ("abcdefghijk", 10, "12345 ", "", ["12345 abcd", "efgh", "ijk"]),
         ("", 5, "- ", "", ["-"]), ("abcdef", 5, "", "", ["abcde", "f"]),
         # Of two columns each.
