@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 from types import SimpleNamespace
 from typing import Any
 from unittest import mock
@@ -292,6 +293,17 @@ def test_below_each_part_stands_what_the_next_smaller_fails_once_for_two_of_a_re
         "       lid5  9 in  x", "         with 7 in: too cold",
         "CUT    lid1, lid2, 3 looked at: r: 1; s: 2", "CUT    lid4, 4 looked at:",
     ]  # fmt: skip
+
+
+def test_columns_are_as_wide_as_their_titles() -> None:
+    assert [*chain(*sizing._laid([("a", "b", "c")]))] == [
+        "BUY    part  size  bound by",
+        "       a     b     c",
+    ]
+    # 73 columns less 4 of the part, 8 of the last title and two gaps of 2 are 57.
+    title, (first, second) = sizing._laid([("a", "b" * 57 + " c", "d")])
+    assert len(title[0]) == 80
+    assert (first, second) == (f"       a     {'b' * 57}  d", f"{'':13}c")
 
 
 def left(rule: str, status: str, why: str) -> Any:

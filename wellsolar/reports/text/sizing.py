@@ -286,13 +286,12 @@ def _below(text: str) -> list[str]:
 
 def _laid(rows: Sequence[tuple[str, str, str]]) -> list[list[str]]:
     """The lines of the titles, then of each row."""
-    wide = WIDTH - MARGIN
-    part = max((len(row[0]) for row in rows), default=0)
-    bound = max((len(row[2]) for row in rows), default=0)
-    size = min(max((len(row[1]) for row in rows), default=0), wide - part - bound - 2 * GAP)
+    titled = (("part", "size", "bound by"), *rows)
+    part, widest, bound = (max(map(len, column)) for column in zip(*titled, strict=True))
+    size = min(widest, WIDTH - MARGIN - part - bound - 2 * GAP)
     gap = " " * GAP
     laid = []
-    for number, cells in enumerate((("part", "size", "bound by"), *rows)):
+    for number, cells in enumerate(titled):
         mark = "" if number else "BUY"
         first, *more = wrap(cells[1], max(size, LEAST_SIZE)) or [""]
         line = f"{mark:<{MARGIN}}{cells[0]:<{part}}{gap}{first:<{size}}{gap}{cells[2]}"
