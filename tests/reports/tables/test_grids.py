@@ -12,13 +12,25 @@ import pytest
 
 from wellsolar import kinds
 from wellsolar.kinds import Kind
+from wellsolar.reports import rows
 from wellsolar.reports.rows import Cell, Grid, Row, Section
-from wellsolar.reports.tables import hand, match, outage, pump, readings, supply, well
-from wellsolar.results.entries import A_DAY, DAYS, EFFORT
+from wellsolar.reports.tables import (
+    card,
+    hand,
+    heat,
+    match,
+    outage,
+    parts_list,
+    pump,
+    readings,
+    supply,
+    well,
+)
+from wellsolar.results.entries import A_DAY, CLOCK, DAYS, EFFORT, Entry
 from wellsolar.results.hand import HandTask
 from wellsolar.results.outages import HotWater, OutageCell
 from wellsolar.results.supply import RankedPump
-from wellsolar.units import Quantity
+from wellsolar.units import Quantity, System
 from wellsolar.verdicts import Sentence, say
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -216,7 +228,9 @@ def test_a_hand_pump_that_draws_no_water_does_no_jobs(
     assert [*grids] == ["duties", "flows", *["spells", "tasks", "waters"] * draws,
                         *["discharge"] * len(discharge)]  # fmt: skip
     if draws:
-        assert "time_of_two" in kinds_of(grids["waters"])
+        assert cells_of(grids["waters"])[0] == (
+            "survival, into the tank", 3.0, 300.0, 30.0, 2.0, 20.0, 50.0, "strength"
+        )  # fmt: skip
 
 
 def lift(**fields: Any) -> Any:
@@ -786,3 +800,195 @@ def test_a_sheet_has_its_steps_in_order_and_the_ends_of_each_reading() -> None:
     assert [tuple(map(plain, row)) for row in grids[0].rows] == [
         ("7", "t", 3.0, 5.0, blank), ("8", "u: as marked", None, None, blank),
     ]  # fmt: skip
+
+
+def test_the_steps_of_a_card_are_numbered_each_from_1() -> None:
+    block = made(letter="A", title=say("t"), signs=(say("s"),), steps=(say("p"), say("q")),
+                 notes=())  # fmt: skip
+    other = made(letter="", title=say("u"), signs=(), steps=(), notes=(say("n"),))
+    rows = list(card._rows((block, other)))
+    assert [tuple(map(plain, row)) for row in rows] == [
+        ("A", "t", "sign", 1.0, "s"), ("A", "t", "step", 1.0, "p"), ("A", "t", "step", 2.0, "q"),
+        (None, "u", "note", 1.0, "n"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("whole", "share"), [(8.0, 0.25), (0.0, None), (-1.0, None)])
+def test_a_share_is_of_something(whole: float, share: float | None) -> None:
+    assert heat._share(2.0, whole) == share
+
+
+def test_the_starts_of_a_day_stand_by_their_warmth_but_for_the_day_before() -> None:
+    starts = [made(start=start, start_temperature=warm) for start, warm in (
+        ("cold", 10.0), ("the day before", 20.0), ("the setpoint", 50.0))]  # fmt: skip
+    rows = heat._starts(made(days=[made(starts=starts), made(starts=())]))
+    assert rows_of(rows) == {"from_cold": 10.0, "from_setpoint": 50.0}
+    assert [row.kind for row in rows] == [kinds.TEMPERATURE] * 2
+    assert heat._starts(made(days=())) == []
+
+
+def test_a_households_year_stands_below_its_months() -> None:
+    names = [name for name, _ in heat.HOUSEHOLD_MONTHS.entries]
+    months = [with_all(" ".join(names), 1.0, month=month) for month in (1, 2)]
+    for by, without in (("PV", 2), ("upper element", 0), ("second tank", 0)):
+        year = made(heated_by=by, months=months, year=with_all(" ".join(names), 2.0, month=3))
+        table = heat._household_months(year, by == "PV")
+        assert (len(table.rows), table.foot) == (3, 1)
+        assert len(table.columns) == len(names) - without
+        assert bool(table.note) == (by == "PV")
+
+
+@pytest.mark.parametrize(("amount", "kind", "system", "told"), [
+    # 30.48 m are 100 ft, 0.1 m3 26.417 gal; a hair more is rounding, and no piece more.
+    (30.48, kinds.LENGTH, "US", ("100", "ft")), (30.49, kinds.LENGTH, "US", ("101", "ft")),
+    (3.0, kinds.LENGTH, "SI", ("3", "m")), (3.01, kinds.LENGTH, "SI", ("4", "m")),
+    (0.1, kinds.VOLUME, "US", ("26.5", "gal")), (0.1, kinds.VOLUME, "SI", ("100.0", "L")),
+    (0.10004, kinds.VOLUME, "SI", ("100.1", "L")), (7.0, kinds.COUNT, "US", ("7", "piece")),
+])  # fmt: skip
+def test_an_amount_is_rounded_up(
+    amount: float, kind: Kind, system: System, told: tuple[str, str]
+) -> None:
+    assert parts_list.whole_amount(made(quantity=Quantity(amount, kind)), system) == told
+
+
+@pytest.mark.parametrize(("count", "told"), [
+    (8, "p0, p1, p2, p3, p4, p5, p6, p7."), (9, "p0, p1, p2, p3, p4, p5, p6, p7 and 1 more."),
+    (11, "p0, p1, p2, p3, p4, p5, p6, p7 and 3 more."),
+])  # fmt: skip
+def test_eight_parts_of_a_state_are_named(count: int, told: str) -> None:
+    parts = [made(item=f"p{number}", state="to add") for number in range(count)]
+    both = [*parts, parts[0], made(item="other", state="to change")]
+    assert parts_list._named("to add", made(parts=both)) == f"To add: {told}"
+
+
+def test_lines_for_one_reason_share_it() -> None:
+    parts = [(number, reason) for number, reason in enumerate("aabcc", 3)]
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(parts_list, "with_verdict", lambda part: part)
+        told = list(parts_list._reasons(parts))  # type: ignore[arg-type]
+    assert told == [("3-4", "a"), ("5", "b"), ("6-7", "c")]
+
+
+@pytest.mark.parametrize(("lacking", "told"), [
+    (0, "."), (1, "; 1 line has no price."), (2, "; 2 lines have no price."),
+])  # fmt: skip
+def test_a_cost_tells_the_lines_without_a_price(lacking: int, told: str) -> None:
+    found = made(without_price=lambda *states: lacking, cost=lambda *states: 1234.5)
+    line = parts_list._cost_line("All", found, "to add")
+    assert line == f"All: 1,234.50 by the prices of the file{told}"
+
+
+def test_reasons_of_a_part_keep_their_numbers_apart() -> None:
+    whys = (say("deep {d} of {d}", d=Quantity(3.0, kinds.LENGTH)),
+            say("long {d:up}", d=Quantity(5.01, kinds.LENGTH)), say("old"))  # fmt: skip
+    assert parts_list.why_of(made(why=whys)).text("SI") == "deep 3.0 m of 3.0 m; long 5.1 m; old"
+
+
+def test_readings_are_numbered_from_1() -> None:
+    band = Quantity(2.0, kinds.CURRENT)
+    each = made(measured=band, when="", causes=(), subject="s", label="l", taken="", implied=(),
+                expected=None)  # fmt: skip
+    result = made(readings=(each, each), suspects=(), guards=())
+    assert [section.key for section in readings.reading_sections(result)] == [
+        "reading_1", "reading_2",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("seconds", "told"), [
+    (0.0, "0:00"), (52_200.0, "14:30"), (3_725.0, "1:02"), (3_755.0, "1:03"), (60.0, "0:01"),
+    (86_370.0, "24:00"),
+])  # fmt: skip
+def test_a_time_of_day_is_told_to_the_minute(seconds: float, told: str) -> None:
+    assert rows.cell_text(Quantity(seconds, CLOCK), "US") == told
+
+
+@pytest.mark.parametrize(("kind", "us", "si"), [
+    (kinds.LENGTH, "ft", "m"), (kinds.DURATION, "", ""), (CLOCK, "", ""), (None, "", ""),
+    (kinds.TEMPERATURE, "\u00b0F", "\u00b0C"),
+])  # fmt: skip
+def test_a_header_names_the_one_unit_of_a_kind(kind: Kind | None, us: str, si: str) -> None:
+    assert (rows.header_unit(kind, "US"), rows.header_unit(kind, "SI")) == (us, si)
+
+
+@pytest.mark.parametrize(("cell", "text"), [
+    (None, "-"), ("word", "word"), (Quantity(float("inf"), kinds.LENGTH), "-"),
+    (Quantity(3.048, kinds.LENGTH), "10.0"), (Quantity(60.0, kinds.DURATION), "60.0 s"),
+    (Quantity(0.5, kinds.FRACTION), "50.0"), (say("a"), "a"),
+])  # fmt: skip
+def test_below_a_unit_a_number_stands_without_it(cell: Cell, text: str) -> None:
+    assert rows.number_text(cell, "US") == text
+
+
+@pytest.mark.parametrize(("value", "entry", "cell"), [
+    (None, Entry("l"), None), (None, Entry("l", nothing="never"), "never"),
+    (None, Entry("l", kinds.LENGTH, nothing="none"), None), (None, Entry("l", kinds.LENGTH), None),
+    (2.0, Entry("l", kinds.LENGTH), Quantity(2.0, kinds.LENGTH)), (2, Entry("l"), "2"),
+    ("word", Entry("l", kinds.LENGTH), "word"), (say("s"), Entry("l"), say("s")),
+    (True, Entry("l", words=lambda it: "yes" if it else "no"), "yes"),
+])  # fmt: skip
+def test_what_is_not_there_is_told_by_what_its_field_declares(
+    value: Any, entry: Entry, cell: Cell
+) -> None:
+    found = rows._cell(value, entry)
+    assert found == cell
+    assert getattr(found, "kind", None) == getattr(cell, "kind", None)
+
+
+def test_days_of_a_kind_have_a_column_for_what_any_of_them_does() -> None:
+    def day(month: int, reached: float | None, kind: str = "clear") -> Any:
+        starts = [made(start=start, time_to_setpoint=time) for start, time in (
+            ("cold", reached), ("the setpoint", None), ("a warm tank", 3600.0))]  # fmt: skip
+        return with_all(" ".join(names), 7.0, month=month, kind=kind, starts=starts,
+                        element_energy=2.0, days_to_setpoint=None)  # fmt: skip
+
+    listed = (heat.BY_DAY, heat.FROM_COLD, heat.IN_A_RUN)
+    names = [name for each in listed for name, _ in each.entries]
+    tank = made(days=[day(1, None), day(2, 7200.0), day(3, None, "poor")], heating_energy=8.0)
+    grid = heat._days(tank, "clear")
+    assert [row[0] for row in grid.rows] == ["Jan", "Feb"]
+    keys = [column.key for column in grid.columns]
+    assert [plain(row[keys.index("one_tank")]) for row in grid.rows] == [0.25, 0.25]
+    assert kinds_of(grid)["one_tank"] == kinds.FRACTION
+    shown = [key for key in keys if key.startswith("time_from_")]
+    assert shown == ["time_from_cold", "time_from_a_warm_tank"]
+    assert [plain(row[keys.index("time_from_cold")]) for row in grid.rows] == [None, 7200.0]
+    assert kinds_of(grid)["time_from_cold"] == CLOCK
+    assert "no month has a clear day that does it: " in grid.note
+    assert "from the setpoint by" in grid.note
+    assert grid.note.startswith(heat.NOTE_ON_DAYS)
+    assert heat.NOTE_ON_DAYS not in heat._days(tank, "poor").note
+
+
+def test_a_years_rows_are_of_the_sun_alone_and_of_all_that_heats() -> None:
+    def year(by: str, value: float) -> Any:
+        names = [name for name, _ in (*heat.YEAR_ON_PV.entries, *heat.YEAR_WITH_GRID.entries,
+                                      *heat.HOUSEHOLD_MONTHS.entries)]  # fmt: skip
+        return made(heated_by=by, months=(), evening=value, year=with_all(
+            " ".join({*names} - {"month"}), value, month=1, days=365))  # fmt: skip
+
+    alone, upper, second = (
+        year(by, value)
+        for by, value in (("PV", 2.0), ("upper element", 3.0), ("second tank", 5.0))
+    )
+    names = [len(each.entries) for each in (heat.EVENING, heat.YEAR_ON_PV, heat.YEAR_WITH_GRID)]
+    for tanks, last in (((alone, upper, second), 5.0), ((alone, upper), 3.0), ((alone,), None)):
+        section = heat._household_section(made(households=tanks))
+        rest = [] if last is None else [last] * names[2]
+        assert list(map(float, filter(None, rows_of(section.rows).values()))) == [
+            *[2.0] * (names[0] + names[1]), *rest,
+        ]  # fmt: skip
+        assert len(section.grids) == len(tanks)
+        assert [bool(grid.note) for grid in section.grids] == [True, *[False] * (len(tanks) - 1)]
+    assert "second tank" in str([row.why for row in section.rows]) or last is None
+
+
+def test_a_tank_has_its_wire_and_its_module_below_its_array() -> None:
+    names = [name for each in (heat.ARRAY, heat.MODULE) for name, _ in each.entries]
+    tank = with_all(" ".join(names), 2.0, wire=None, reference_points=(), working_points=())
+    bare = [row.key for row in heat._array(tank).rows]
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(heat, "wire_rows", lambda wire: [Row("wire", "wire", wire)])
+        tank.wire = "w"
+        wired = [row.key for row in heat._array(tank).rows]
+    assert wired == [*bare[: len(heat.ARRAY.entries)], "wire", *bare[len(heat.ARRAY.entries) :]]
+    assert len(bare) == len(names)

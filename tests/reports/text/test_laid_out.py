@@ -14,7 +14,8 @@ from types import SimpleNamespace
 import pytest
 
 from wellsolar import kinds
-from wellsolar.reports.rows import Column, Grid, Row, Section
+from wellsolar.reports.rows import Cell, Column, Grid, Row, Section
+from wellsolar.reports.tables.readings import BLANK
 from wellsolar.reports.text import terminal
 from wellsolar.reports.text.terminal import _header, _Page, _section
 from wellsolar.results.whole import Answer
@@ -197,3 +198,114 @@ def test_answers_stand_behind_the_longest_subject_of_16_columns_at_most(
     firsts = [subject if len(subject) <= column else "a subject of 17" for subject in subjects]
     drawn = [line for line in lines[5:] if line.endswith("it runs.")]
     assert drawn == [f"{first:{column}}  it runs." for first in firsts]
+
+
+def of_names(*names: str) -> Section:
+    """A table of names and of six numbers, each under a label of five letters with its unit."""
+    columns = (Column("name", "name"), *(Column(f"c{n}", "abcde", kinds.POWER) for n in range(6)))
+    rows = tuple((name, *(WATTS,) * 6) for name in names)
+    return Section("n", "Names", "?", (), (Grid("g", "Grid", columns, rows),))
+
+
+@pytest.mark.parametrize(
+    ("name", "drawn", "first"),
+    [
+        # Beside six of 5 and gaps of 1, 12 of 48: they take all.
+        ("ab cd ef ghi", f"{'-' * 12}{' -----' * 6}", "ab cd ef ghi"),
+        # One letter more, and the words alone count: 4, so that gaps of 2 leave 2 to the names.
+        ("ab cd ef ghij", f"{'-' * 7}{' ------' * 5} -----", "ab cd"),
+        ("abcdefghijklmn", f"{'-' * 14}{' -----' * 5}", "abcdefghijklmn"),
+    ],
+)
+def test_a_name_of_12_letters_stays_on_one_line(
+    name: str, drawn: str, first: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lines = drawn_at(50, of_names(name, "x"), monkeypatch).splitlines()
+    assert next(line for line in lines if line.startswith("  -")) == f"  {drawn}"
+    row = next(line for line in lines if line.startswith("  ab"))
+    assert row.split("   ")[0].strip() == first
+
+
+@pytest.mark.parametrize(("width", "gap"), [(46, 2), (45, 1), (60, 2)])
+def test_columns_stand_two_apart_where_all_fit_so(
+    width: int, gap: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """3 columns of 12 and two columns behind each are 42, behind 2: one more leaves nothing."""
+    columns = tuple(Column(f"c{n}", "w" * 12) for n in range(3))
+    section = Section("w", "Wide", "?", (), (Grid("g", "Grid", columns, (("x",) * 3,)),))
+    lines = drawn_at(width - 2, section, monkeypatch).splitlines()
+    assert f"  {(' ' * gap).join(['w' * 12] * 3)}" in lines
+
+
+@pytest.mark.parametrize("letters", [5, 40, 41, 90])
+def test_a_title_is_underlined_as_far_as_the_page(
+    letters: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    stream = io.StringIO()
+    page = _Page(stream, "US")
+    page.title("t" * letters)
+    page.finish()
+    lines = stream.getvalue().splitlines()
+    assert lines[0] == ""
+    assert lines[-1] == "=" * min(letters, 40)
+
+
+def test_texts_side_by_side_have_a_gap_and_the_last_what_is_left(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of 40 columns 3 before, 6 and a gap of 4, 5 and a gap of 4 leave 18."""
+    monkeypatch.setenv("COLUMNS", "40")
+    stream = io.StringIO()
+    page = _Page(stream, "US")
+    last = "one two three four five"
+    page.side_by_side([(page.text("ab cd ef"), 6), (page.text("x"), 5), (page.text(last), 0)],
+                      indent=3, gap=4)  # fmt: skip
+    page.line("indented", indent=5)
+    page.finish()
+    assert stream.getvalue().splitlines() == [
+        f"   {'ab cd':6}    {'x':5}    one two three four", f"   {'ef':6}    {'':5}    five",
+        "     indented",
+    ]  # fmt: skip
+
+
+def test_a_table_has_its_foot_behind_a_line_and_its_note_below(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    columns = (Column("a", "a"), Column("b", "b", kinds.POWER))
+    rows = tuple((name, WATTS) for name in "pqrs")
+    for foot, place in ((0, None), (1, 6), (2, 5)):
+        grid = Grid("g", "Grid", columns, rows, "a note", foot)
+        lines = drawn_at(40, Section("s", "S", "?", (), (grid,)), monkeypatch).splitlines()
+        assert lines[-1] == "  a note"
+        lines = lines[lines.index("Grid") + 1 :]
+        dashes = [number for number, line in enumerate(lines) if line.startswith("  -")]
+        assert dashes == [2, *([] if place is None else [place])]
+
+
+def test_a_note_on_a_sheet_to_fill_in_stands_before_its_lines(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    columns = (Column("a", "a"), Column("b", "b"))
+    for cell, place in ((BLANK, 1), ("c", -1)):
+        grid = Grid("g", "Grid", columns, (("p", "c"), ("q", cell)), "a note")
+        lines = drawn_at(40, Section("s", "S", "?", (), (grid,)), monkeypatch).splitlines()
+        lines = lines[lines.index("Grid") :]
+        assert lines[place] == "  a note"
+        assert lines.count("  a note") == 1
+
+
+@pytest.mark.parametrize(
+    ("column", "cells", "numeric"),
+    [
+        (Column("a", "a", kinds.POWER), ("word", None), True), (Column("a", "a"), ("x",), False),
+        (Column("a", "a"), (WATTS, None), True), (Column("a", "a"), (WATTS, "x"), False),
+        (Column("a", "a"), (None, None), False),
+    ],
+)  # fmt: skip
+def test_a_column_is_of_numbers_where_it_holds_nothing_else(
+    column: Column, cells: tuple[Cell, ...], numeric: bool
+) -> None:
+    grid = Grid("g", "Grid", (Column("n", "n"), column), tuple(("n", cell) for cell in cells))
+    assert terminal._is_numeric(grid, 1) == numeric
+    assert not terminal._is_numeric(grid, 0)
