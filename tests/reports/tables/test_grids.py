@@ -992,3 +992,13 @@ def test_a_tank_has_its_wire_and_its_module_below_its_array() -> None:
         wired = [row.key for row in heat._array(tank).rows]
     assert wired == [*bare[: len(heat.ARRAY.entries)], "wire", *bare[len(heat.ARRAY.entries) :]]
     assert len(bare) == len(names)
+
+
+@pytest.mark.parametrize("drawn", [True, False])
+def test_a_week_without_sun_has_draws_where_its_first_day_has(drawn: bool) -> None:
+    names = " ".join(name for name, _ in heat.DARK_DAYS.entries)
+    days = [with_all(names, 1.0, mean_temperature=1.0 if drawn else None),
+            with_all(names, 1.0, mean_temperature=None if drawn else 1.0)]  # fmt: skip
+    grid = heat._dark(made(dark_days=days))
+    assert len(grid.columns) == len(heat.DARK_DAYS.entries) - (0 if drawn else 3)
+    assert len(grid.rows) == 2
