@@ -1002,3 +1002,29 @@ def test_a_week_without_sun_has_draws_where_its_first_day_has(drawn: bool) -> No
     grid = heat._dark(made(dark_days=days))
     assert len(grid.columns) == len(heat.DARK_DAYS.entries) - (0 if drawn else 3)
     assert len(grid.rows) == 2
+
+
+@pytest.mark.parametrize("bladder", [True, False])
+def test_a_bladder_without_air_is_noted_where_there_is_one(bladder: bool) -> None:
+    names = " ".join(name for name, _ in (*outage.MATRIX.entries, *outage.ORDER.entries))
+    whole, other, fails = (
+        with_all(names, 1.0, key=key, name=name, order=(), hot=None)
+        for key, name in (("", "nothing"), ("grid", "g"), ("bladder" if bladder else "pump", "f"))
+    )
+    result = made(whole=whole, outages=(other, fails))
+    grid = outage._matrix(result)
+    assert grid.note == outage.NOTE_ON_MATRIX + outage.NOTE_ON_BLADDER * bladder
+    assert [row[0] for row in grid.rows] == ["nothing", "g", "f"]
+    without = outage._order(result)
+    result.whole.hot = HotWater("hot", 2.0, 50.0, "tank")
+    heated = outage._order(result)
+    assert len(heated.columns) == len(without.columns) + 1
+    assert [row[0] for row in heated.rows] == ["nothing", "g", "f"]
+
+
+@pytest.mark.parametrize(("name", "noted"), [("water heater", True), ("storage tank", False)])
+def test_what_a_water_heater_holds_is_noted(name: str, noted: bool) -> None:
+    names = " ".join(each for each, _ in outage.STORES.entries)
+    stores = [with_all(names, 1.0, name=each, note="n") for each in ("bottles", name)]
+    grid = outage._stores(made(stores=stores))
+    assert (bool(grid.note), len(grid.rows)) == (noted, 2)

@@ -10,8 +10,8 @@ from unittest import mock
 
 import pytest
 
-from wellsolar.reports.text import sizing
-from wellsolar.results.sizing import STOPS_PAYING, PartSized
+from wellsolar.reports.text import designs, sizing
+from wellsolar.results.sizing import STOPS_PAYING, DesignFigures, PartSized
 from wellsolar.verdicts import say
 
 FOOT, GALLON, PSI = 0.3048, 231 * 0.0254**3, 6894.757
@@ -383,3 +383,46 @@ def test_without_a_design_its_page_says_why_and_what_to_give() -> None:
     ]  # fmt: skip
     design.lacking = ()
     assert sizing.page(design, "US", "f").splitlines()[1:] == ["NONE   no well"]
+
+
+def test_each_number_of_a_design_is_of_its_kind() -> None:
+    """Heads are told apart from lengths, though both are printed alike."""
+    named = {"show": lambda value, kind, system: f"<{kind.name}>"}
+    first, last = duty("at cut-in", 240.0, pressure=40.0, pumping_level=1.0), duty("b", 1.0)
+    wanted = pump(first, last, least_shut_off=1.0, daily_energy=2.0 * KWH, daily_run_time=3600.0)
+    head, flow, watts = "<head of water>", "<flow>", "<power>"
+    power = f"{head} or more at no flow, {watts} to {watts} for {watts} of water, "
+    power += f"{watts} by its motor, hardly loaded, <energy>/day"
+    with mock.patch.multiple(sizing, WIDTH=200, **named), mock.patch.multiple(designs, **named):
+        rows = [" ".join(row.split()) for row in sizing._wanted(wanted, "US")]
+        assert sizing._power(wanted, "US") == power
+        told = sizing._in_words(wanted, "US")
+        assert told == f"p: {flow} at {head}, water left at {head}; {power}"
+        water = " ".join(
+            " ".join(sizing._needs(needs(
+                people=2, daily_volume=1.0, peak_flow=1.0, survival_volume=1.0, hot_volume=1.0,
+                tested_yield=1.0), "US")).split()
+        )  # fmt: skip
+        heated = list(
+            sizing._ways(
+                SimpleNamespace(  # type: ignore[arg-type]
+                    ways=(way(share=1.0, heat=1.0, offered=1.0),)
+                ),
+                "US",
+            )
+        )
+        assert designs._duty(wanted, "US") == f"{flow} at {head}"
+        assert designs._figures(DesignFigures(pump_energy=1.0, heat_energy=1.0), "US") == {
+            "pumps, a day": "<energy>", "sun's heat, a year": "<energy>",
+        }  # fmt: skip
+    assert rows == [
+        "PUMP p at cut-in <gauge pressure> b", f"flow {flow} {flow}",
+        f"water level and lift {head} {head}", f"total dynamic head {head} {head}", power,
+    ]  # fmt: skip
+    assert water == (
+        "NEED <volume> a day, <volume> a day hot, <flow> at the peak, <volume> a day to survive "
+        "(2 people) WELL water at rest <length> down; tested at <flow>"
+    )
+    assert heated == [[
+        "OR     w: <fraction> of the heat, <energy> a year, <energy> on offer; needs a cable"
+    ]]  # fmt: skip
