@@ -18,12 +18,15 @@ from wellsolar.reports.tables import (
     card,
     hand,
     heat,
+    heat_safety,
     match,
     outage,
     parts_list,
     pump,
+    ranges,
     readings,
     supply,
+    todo,
     well,
 )
 from wellsolar.results.entries import A_DAY, CLOCK, DAYS, EFFORT, Entry
@@ -213,7 +216,8 @@ def test_a_hand_pump_has_no_rows_of_another_sort_of_pump(
 def test_the_greatest_head_is_told_with_its_rods(weight: float) -> None:
     rows = hand._rows(hand_pump(rod_weight=weight))
     (why,) = [row.why for row in rows if row.key == "greatest_head"]
-    assert ("rods" in str(why)) == (weight > 0.0)
+    rods = ", with these rods" * (weight > 0.0)
+    assert str(why) == f"at the comfortable handle force{rods}"
 
 
 @pytest.mark.parametrize(("draws", "discharge"), [(True, ()), (False, ()), (False, (1.0,))])
@@ -974,7 +978,7 @@ def test_a_years_rows_are_of_the_sun_alone_and_of_all_that_heats() -> None:
     for tanks, last in (((alone, upper, second), 5.0), ((alone, upper), 3.0), ((alone,), None)):
         section = heat._household_section(made(households=tanks))
         rest = [] if last is None else [last] * names[2]
-        assert list(map(float, filter(None, rows_of(section.rows).values()))) == [
+        assert [value for value in rows_of(section.rows).values() if value is not None] == [
             *[2.0] * (names[0] + names[1]), *rest,
         ]  # fmt: skip
         assert len(section.grids) == len(tanks)
@@ -1028,3 +1032,77 @@ def test_what_a_water_heater_holds_is_noted(name: str, noted: bool) -> None:
     stores = [with_all(names, 1.0, name=each, note="n") for each in ("bottles", name)]
     grid = outage._stores(made(stores=stores))
     assert (bool(grid.note), len(grid.rows)) == (noted, 2)
+
+
+@pytest.mark.parametrize(
+    ("after", "needed", "there", "without"),
+    [
+        (None, None, None, "after tank_needed expansion_tank"),
+        (None, None, 5.0, "after tank_needed"), (1.0, None, 5.0, "expansion_tank"),
+        (None, 2.0, 5.0, "expansion_tank"), (1.0, None, None, "expansion_tank"),
+        (0.0, None, 5.0, "expansion_tank"),
+    ],
+)  # fmt: skip
+def test_the_expansion_of_hot_water_goes_one_way(
+    after: float | None, needed: float | None, there: float | None, without: str
+) -> None:
+    pressure = made(after=after, tank_needed=needed, expansion_tank=there)
+    assert heat_safety._ways_not_taken(pressure) == tuple(without.split())
+
+
+def test_verdicts_over_ranges_are_those_that_are_not_settled() -> None:
+    open_one = made(unsettled=True, subject="s", rule="r", passes=0.5, cautions=0.25, fails=0.125,
+                    driver="well.depth", correlation=-0.75, turns_at="30 m",
+                    usual="pass")  # fmt: skip
+    alone = made(**(vars(open_one) | {"driver": "", "turns_at": None}))
+    settled = made(**(vars(open_one) | {"unsettled": False, "subject": "t"}))
+    found = made(verdicts=[open_one, settled, alone])
+    grid = ranges._verdicts(found)
+    assert cells_of(grid) == [
+        ("s: r", 0.5, 0.25, 0.125, "well.depth", -0.75, "30 m"),
+        ("s: r", 0.5, 0.25, 0.125, None, None, None),
+    ]
+    assert kinds_of(grid) == {
+        "asked": None, "passes": kinds.FRACTION, "cautions": kinds.FRACTION,
+        "fails": kinds.FRACTION, "driver": None, "correlation": kinds.RATIO, "turns_at": None,
+    }  # fmt: skip
+    assert cells_of(ranges._settled(found)) == [("t: r", "pass")]
+
+
+def test_what_was_varied_stands_from_its_low_end_to_its_high_one() -> None:
+    value = Quantity(4.0, kinds.LENGTH, low=3.0, high=5.0)
+    grid = ranges._inputs(made(inputs=[made(path="p", value=value)], cases=64, seed=7))
+    assert cells_of(grid) == [("p", 3.0, 4.0, 5.0)]
+    assert [column.key for column in grid.columns] == ["key", "low", "likeliest", "high"]
+    assert "64 cases" in grid.note
+    assert "seed 7" in grid.note
+    (choice,) = cells_of(ranges._choices(made(choices=[made(pump="a", holds=0.75)])))
+    assert choice == ("a", 0.75)
+
+
+def test_guards_are_told_by_their_line_and_when_they_were_tested() -> None:
+    states = ((3, "tested", "noon"), (4, "claimed", ""))
+    guards = tuple(made(line=made(number=number, text=f"t{number}"), state=state, taken=taken)
+                   for number, state, taken in states)  # fmt: skip
+    (grid,) = readings._guards(guards).grids
+    assert cells_of(grid) == [("3", "t3", "tested", "noon"), ("4", "t4", "claimed", None)]
+    assert [column.key for column in grid.columns] == ["line", "guard", "state", "tested"]
+
+
+def to_do(act: str, cost: float | None, *clears: tuple[str, str]) -> Any:
+    return made(
+        act=act, status="fail", safety=True, subject="pump", does=say("buy it"),
+        why=say("it runs"), by="plumber", cost=cost,
+        clears=[made(subject=subject, rule=made(key=key)) for subject, key in clears],
+    )  # fmt: skip
+
+
+def test_a_line_of_the_list_of_what_to_do_is_told_with_all_that_it_clears() -> None:
+    todos = [to_do("buy", 1234.5, ("pump", "a"), ("tank", "b"), ("pump", "c")),
+             to_do("read", None, ("pump", "a"))]  # fmt: skip
+    first, second = todo.todo_lines(made(todo=todos, system="US"))
+    assert vars(first) == {
+        "number": 1, "mark": "fail", "safety": True, "what": "pump: buy it", "why": "It runs.",
+        "by": "licensed plumber", "clears": "pump: a, c; tank: b", "cost": "1,234.50",
+    }  # fmt: skip
+    assert (second.number, second.what, second.cost) == (2, "buy it", "")

@@ -110,7 +110,7 @@ def one(label: str, value: Any, section: str = "s", key: str = "k") -> Number:
 def test_numbers_of_sites_are_joined_by_their_section_and_key() -> None:
     first = {("s", "a"): one("x", 1.0), ("s", "b"): one("y", 2.0), ("s", "d"): one("y: z", 7.0)}
     second = {("s", "b"): one("y", 3.0), ("s", "c"): one("w", 4.0), ("s", "e"): one("z: y", 9.0)}
-    joined = list(compare._joined([first, second]))  # type: ignore[list-item]
+    joined = list(compare._joined([first, second]))
     assert [(each.label, each.values, each.present) for each in joined] == [
         ("x", (1.0, None), (True, False)), ("y", (2.0, 3.0), (True, True)),
         # "z: y" turns the rows of "y: z" into columns.
@@ -241,7 +241,8 @@ def test_the_tables_of_a_comparison_hold_what_differs_and_else_all() -> None:
     ((name, first, second, apart),) = differs.grids[1].rows
     assert (name, first, second) == ("part, apart", metres(4.0), metres(5.0))
     assert isinstance(apart, Quantity)
-    assert (float(apart), apart.kind) == (pytest.approx(0.2), kinds.FRACTION)
+    assert float(apart) == pytest.approx(0.2)
+    assert apart.kind == kinds.FRACTION
     assert [row[0] for row in same.grids[1].rows] == ["part, same"]
     assert [row[0] for row in lone.grids[1].rows] == [
         "part, alone",

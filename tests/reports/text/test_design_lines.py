@@ -387,13 +387,13 @@ def test_without_a_design_its_page_says_why_and_what_to_give() -> None:
 
 def test_each_number_of_a_design_is_of_its_kind() -> None:
     """Heads are told apart from lengths, though both are printed alike."""
-    named = {"show": lambda value, kind, system: f"<{kind.name}>"}
+    named: dict[str, Any] = {"show": lambda value, kind, system: f"<{kind.name}>"}
     first, last = duty("at cut-in", 240.0, pressure=40.0, pumping_level=1.0), duty("b", 1.0)
     wanted = pump(first, last, least_shut_off=1.0, daily_energy=2.0 * KWH, daily_run_time=3600.0)
     head, flow, watts = "<head of water>", "<flow>", "<power>"
     power = f"{head} or more at no flow, {watts} to {watts} for {watts} of water, "
     power += f"{watts} by its motor, hardly loaded, <energy>/day"
-    with mock.patch.multiple(sizing, WIDTH=200, **named), mock.patch.multiple(designs, **named):
+    with mock.patch.multiple(sizing, **named, WIDTH=200), mock.patch.multiple(designs, **named):
         rows = [" ".join(row.split()) for row in sizing._wanted(wanted, "US")]
         assert sizing._power(wanted, "US") == power
         told = sizing._in_words(wanted, "US")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import pty
+import signal
 import time
 from select import select
 
@@ -138,8 +139,8 @@ def test_the_clock_first_rings_when_the_second_is_over_and_then_each_quarter(
     monkeypatch.setattr(progress, "_terminal", lambda: 1)
     monkeypatch.setattr(time, "monotonic", lambda: 100.0)
     monkeypatch.setattr(time, "process_time", lambda: spent)
-    monkeypatch.setattr(progress.signal, "signal", lambda *told: 1)
-    monkeypatch.setattr(progress.signal, "setitimer", lambda which, *told: rung.append(told))
+    monkeypatch.setattr(signal, "signal", lambda *told: 1)
+    monkeypatch.setattr(signal, "setitimer", lambda which, *told: rung.append(told))
     monkeypatch.setattr(Working, "_write", lambda line, text: None)
     with working("work"):
         pass
