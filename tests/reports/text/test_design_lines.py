@@ -426,3 +426,51 @@ def test_each_number_of_a_design_is_of_its_kind() -> None:
     assert heated == [[
         "OR     w: <fraction> of the heat, <energy> a year, <energy> on offer; needs a cable"
     ]]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("needed", "parts", "remarks", "told"),
+    [
+        # 24 lines less the headline and 2 + 3 of needs and pump leave 18: all has room.
+        (2, 5, (8, 1), (5, 8, 1)),
+        # Remarks of five lines each leave 8 of the 9 that the parts take; of three they leave 12,
+        # and what is left over goes to the first.
+        (2, 9, (12, 6), (9, 6, 3)), (2, 8, (12, 6), (8, 5, 5)),
+        # Of one line each they leave 16.
+        (2, 16, (12, 6), (16, 1, 1)), (2, 20, (12, 6), (16, 1, 1)), (2, 14, (12, 6), (14, 2, 2)),
+        # Without any room one line of the parts stands there.
+        (20, 4, (3, 3), (1, 1, 1)), (16, 4, (3, 3), (2, 1, 1)),
+    ],
+)  # fmt: skip
+def test_parts_and_remarks_share_a_page_of_24_lines(
+    needed: int, parts: int, remarks: tuple[int, int], told: tuple[int, int, int]
+) -> None:
+    def rows(mark: str, count: int) -> list[str]:
+        return [f"{'':7}{mark} {place} word" for place in range(count)]
+
+    design: Any = SimpleNamespace(failed=None, pumps=("a",), parts=())
+    made: dict[str, Any] = {
+        "_headline": lambda *told: "head", "_needs": lambda *told: rows("need", needed),
+        "_wanted": lambda *told: rows("pump", 3), "_parts": lambda *told: rows("part", parts),
+        "_end": lambda *told: [rows("one", remarks[0]), [], rows("two", remarks[1])],
+    }  # fmt: skip
+    with mock.patch.multiple(sizing, **made):
+        lines = sizing.page(design, "US", "f").splitlines()
+    marks = [line.split()[0] for line in lines]
+    assert tuple(marks.count(mark) for mark in ("part", "one", "two")) == told
+    assert marks == ["head", *["part"] * told[0], *["need"] * needed, *["pump"] * 3,
+                     *["one"] * told[1], *["two"] * told[2]]  # fmt: skip
+    assert len(lines) <= 24 or told == (1, 1, 1)
+
+
+def test_pumps_beyond_the_first_are_told_in_words() -> None:
+    design: Any = SimpleNamespace(failed=None, pumps=("a", "b", "c"), parts=())
+    made: dict[str, Any] = {
+        "_headline": lambda *told: "head", "_needs": lambda *told: [],
+        "_wanted": lambda pump, system: [f"wanted {pump}"],
+        "_in_words": lambda pump, system: f"words {pump}", "_parts": lambda *told: ["part"],
+        "_end": lambda *told: [],
+    }  # fmt: skip
+    with mock.patch.multiple(sizing, **made):
+        lines = sizing.page(design, "US", "f").splitlines()
+    assert lines == ["head", "part", "wanted a", "AND    words b", "AND    words c"]
