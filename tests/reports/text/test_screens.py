@@ -344,3 +344,33 @@ def test_verdicts_and_a_few_numbers_share_a_screen(
     rows = [each for each in lines if each[0] == "v"]
     hurting = [f"v{place:02}" for place in range(fail - hurt, fail)]
     assert [each[:3] for each in rows[:hurt]] == hurting
+
+
+def test_a_screen_has_80_columns_at_most() -> None:
+    """40 letters with a blank between them are 79 columns; a wider screen has no more."""
+    results = found(1, notes=("no " + "w " * 70 + "in the file",))
+    for width in (80, 81, 200):
+        with mock.patch.object(screen, "headline", return_value="h " * 60):
+            lines = screen.screen(results, width).splitlines()
+        assert lines[0] == ("h " * 40).rstrip()
+    with mock.patch.object(screen, "headline", return_value="h " * 60):
+        assert screen.screen(results, 40).splitlines()[0] == ("h " * 20).rstrip()
+    both = compared(2, [differing(0)])
+    with mock.patch.object(compare_screen, "judged", return_value="j " * 60):
+        wide, narrow = (
+            compare_screen.compare_screen(both, "US", width).splitlines()[0] for width in (200, 60)
+        )
+    # 6 columns before the judgement: 37 letters and their blanks are 73 more.
+    assert wide == f"A  t: {'j ' * 37}".rstrip()
+    assert narrow == f"A  t: {'j ' * 27}".rstrip()
+
+
+def test_a_long_answer_grows_as_far_as_the_screen_has_lines() -> None:
+    """Head, end and 20 answers of a line are 22: two are left for the long one."""
+    results = found(20)
+    results.answers[0].text = say(" ".join(["word"] * 80))
+    lines = drawn(results)
+    assert len(lines) == 24
+    assert [line[:2] for line in lines] == [
+        "he", "s0", "  ", "  ", *[f"s{place}"[:2] for place in range(1, 20)], "en",
+    ]  # fmt: skip
