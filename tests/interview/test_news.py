@@ -83,6 +83,21 @@ def test_a_verdict_is_told_again_where_its_number_moved_by_a_tenth(
     assert not judge._is_news(judged(5e-3, "pass"))
 
 
+def test_where_there_was_or_is_no_number_the_words_are_compared() -> None:
+    rule = all_rules()["yield"]
+
+    def judged(value: float | None, words: str = "so") -> Verdict:
+        number = None if value is None else Quantity(value, kinds.FLOW)
+        return rule.verdict("caution", "p", say(words), quantity=number)
+
+    judge = Judge("US", {("yield", "p"): judged(1e-3)})
+    assert not judge._is_news(judged(None))
+    assert judge._is_news(judged(None, "otherwise"))
+    judge.seen["yield", "p"] = judged(None)
+    assert not judge._is_news(judged(1e-3))
+    assert judge._is_news(judged(None, "otherwise"))
+
+
 @pytest.mark.parametrize(
     ("there", "parts"),
     [

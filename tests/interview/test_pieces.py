@@ -203,6 +203,9 @@ def test_a_hand_pump_s_cylinder_hangs_20_ft_below_the_water(
     offer = hand_pump(made)[-1].offer
     assert offer is not None
     assert offer.text == f"{place}, spout"
+    for lacking in ({"depth": bottom}, {"static_level": level}):
+        made = facts(system, well=lacking, hand_pump={"bore": "2 in"})
+        assert hand_pump(made)[-1].offer is None
 
 
 @pytest.mark.parametrize(("system", "cut_in", "air"), [("US", "40 psi", "38 psi"),

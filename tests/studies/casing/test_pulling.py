@@ -3,9 +3,14 @@ steel weighs 2.27 lb/ft (ASME B36.10M, from memory) and holds 1.496 in2 of water
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+from unittest import mock
+
 import pytest
 
 from tests.site_texts import EXAMPLES, studied_text
+from wellsolar.studies.casing import bodies
 
 RIDGE = (EXAMPLES / "ridge_house.toml").read_text(encoding="utf-8")
 
@@ -30,3 +35,21 @@ def test_the_least_deep_comes_first_and_weighs_its_pipe_water_and_rods() -> None
     weighed = RIDGE.replace('role = "backup"', 'role = "backup"\nweight = "20 lb"')
     other = studied_text(weighed, "pump").casing
     assert other.strings[1].weight - frugal.weight == pytest.approx(20 * 4.44822, rel=1e-3)
+
+
+@pytest.mark.parametrize(("phases", "conductors"), [(1, 3), (3, 4), (None, 3)])
+def test_a_cable_weighs_twice_its_copper_the_ground_wire_with_it(
+    phases: int | None, conductors: int
+) -> None:
+    """100 m of 2 mm2 at 8960 kg/m3 (copper: from memory); the pipe of this pump weighs nothing."""
+    cable = SimpleNamespace(gauge="any")
+    table: Any = SimpleNamespace(name="p", phases=phases, cable=cable, weight=30.0, drop_pipe="x")
+    site: Any = SimpleNamespace(piping=SimpleNamespace(pitless_depth=1.0))
+    with (
+        mock.patch.object(bodies, "intake_depth", return_value=100.0),
+        mock.patch.object(bodies, "_per_metre", return_value=0.0),
+        mock.patch.object(bodies.wiring, "wire", return_value=SimpleNamespace(area=2e-6)),
+    ):
+        string = bodies._of_pump(site, table)
+    copper = conductors * 2e-6 * 8960.0 * 100.0
+    assert string.weight == pytest.approx(9.80665 * 2.0 * copper + 30.0)

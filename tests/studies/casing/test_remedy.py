@@ -3,14 +3,48 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
+from unittest import mock
 
 import pytest
 
 from tests.studies.casing.bodies import FOOT, fit, text_of
+from wellsolar import kinds
+from wellsolar.physics.well.casing_fit import Body
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.casing import study
+from wellsolar.studies.casing.bodies import Hanging
+from wellsolar.units import Quantity
 from wellsolar.verdicts import Verdict, changes_of
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "depth"),
+    [
+        # A foot clear of what hangs from 19.5 to 20.5 m, the middle of a body of a metre lies at
+        # 18.6952 or 21.3048 m, and a foot farther must do as well: 18.3904 or 21.6096 m.
+        (0.0, 99.0, 21.3048), (0.0, 21.62, 21.3048), (0.0, 21.6, 18.6952), (18.38, 21.6, 18.6952),
+        (18.4, 21.6, None), (18.4, 21.62, 21.3048), (21.3, 99.0, 21.3048), (21.4, 99.0, None),
+    ],
+)  # fmt: skip
+def test_a_body_is_hung_past_another_by_the_shorter_way_there_is(
+    least: float, most: float, depth: float | None
+) -> None:
+    still = Hanging(Body("other", 0.1, 19.5, 20.5), 0.03, 0.0, None, "hand_pump.pipe", False)
+    moved = replace(still, body=Body("pump", 0.1, 19.6, 20.6), key="pump[1].pipe", is_pump=True)
+    with (
+        mock.patch.object(study, "_depths", side_effect=[(least, most), (99.0, 0.0)]),
+        mock.patch.object(study, "_fits", return_value=True),
+        mock.patch.object(study, "_printed", lambda _, value, *to: Quantity(value, kinds.LENGTH)),
+    ):
+        site: Any = None
+        found = study._stagger(site, [moved, still], ())
+    assert (None if found is None else found.parts["depth"]) == (
+        None if depth is None else pytest.approx(depth)
+    )
 
 
 class TestRemedies:

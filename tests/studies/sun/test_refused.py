@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from wellsolar.errors import OutOfRange
@@ -18,6 +20,21 @@ def test_its_numbers_are_printed_in_either_system() -> None:
     told = why_refused(raised.value)
     assert told.text("US") == "head is 100 ft, allowed is 0 ft to 50.0 ft"
     assert told.text("SI") == "head is 30.5 m, allowed is 0 m to 15.2 m"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "number", "told_in"),
+    [
+        # 1 m3/s are 60000 L/min, 1 kWh 3.6 MJ.
+        (2e-3, "m3/s", 120.0, "L/min"), (75.0, "W", 75.0, "W"), (24.0, "V", 24.0, "V"),
+        (8.4, "A", 8.4, "A"), (45.0, "degC", 45.0, "°C"), (5.0, "K", 5.0, "K"),
+        (1.5, "m/s", 1.5, "m/s"), (18e6, "J/m2", 5.0, "kWh/m²"),
+    ],
+)  # fmt: skip
+def test_each_unit_has_its_kind(value: float, unit: str, number: float, told_in: str) -> None:
+    told = why_refused(OutOfRange("...", ("x", value, 0.0, math.inf, unit))).text("SI")
+    first, _, rest = told.removeprefix("x is ").partition(" ")
+    assert (float(first), rest.partition(",")[0]) == (number, told_in)
 
 
 def test_more_sun_than_there_is_is_told_a_day_as_one_writes_it(
