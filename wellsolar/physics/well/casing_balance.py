@@ -256,7 +256,7 @@ class AquiferWell:
                 mean = 0.5 * (self.inflows[index] + self.inflows[index + 1])
             else:
                 break
-            if kept[-1] < index and ended - self.moments[kept[-1]] > MEAN_ENOUGH * (now - ended):
+            if ended - self.moments[kept[-1]] > MEAN_ENOUGH * (now - ended):
                 kept.append(index)
                 volumes.append(0.0)
             volumes[-1] += mean * (ended - begun)
