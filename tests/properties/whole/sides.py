@@ -165,8 +165,8 @@ PUMPS = Group("pumps", "steady", {}, (
     Sides("motor conductor", f"{PUMP}.full_load_current", "24 A", "24.1 A", "fail", "30.1 A",
           "10 AWG carries 30 A at 60 degC, over 1.25", f"{PUMP}.cable"),
     Sides("voltage drop", "limits.voltage_drop", "0.587 %", "0.54 %", "caution", "0.54 %",
-          "1250 VA at 230 V are 5.435 A; 200 ft of 1.24 ohm in 1000 ft lose 1.348 V, 0.586 %, 0.6 %"
-          " in print", f"{PUMP}.cable", apart=0.1),
+          "1250 VA at 230 V are 5.435 A; 200 ft of 1.24 ohm in 1000 ft lose 1.348 V, 0.586 %, "
+          "in print 0.6 %", f"{PUMP}.cable", apart=0.1),
     Sides("drop pipe pressure", "piping.drop_pipe.pressure_class", "174 psi", "172 psi", "fail",
           "172 psi", "400.5 ft of shut-off head are 173.6 psi", "piping.drop_pipe.pressure_class"),
     Sides("lateral pressure", "piping.lateral.pressure_class", "150 psi", "148 psi", "fail",

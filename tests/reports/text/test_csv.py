@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
+from types import SimpleNamespace
+from typing import Any
 
 from tests.studies.parts.listing import listed
+from wellsolar import kinds
 from wellsolar.reports.text.csv import HEADER, MARK, _harmless, as_csv
+from wellsolar.results.parts import Part
+from wellsolar.studies.rules import all_rules
+from wellsolar.units import Quantity
+from wellsolar.verdicts import say
 
 
 def test_no_spelling_of_a_sign_makes_a_cell_a_formula() -> None:
@@ -28,3 +35,18 @@ def test_csv_has_whole_feet_or_metres_and_no_formula() -> None:
     assert [(row["quantity"], row["unit"]) for row in pipes] == [("155", "ft"), ("48", "m")]
     assert us[0]["for"] == "'=1+1"
     assert as_csv(found, "US").endswith("\r\n")
+
+
+def test_each_column_has_what_its_head_says() -> None:
+    verdict = all_rules()["yield"].verdict("caution", "deep pump", say("reason"))
+    part = Part("water", "foot valve", "the pump", Quantity(2.0, kinds.COUNT), say("1 in"),
+                "to add", (say("since"),), verdict, "a source")  # fmt: skip
+    made: Any = SimpleNamespace(parts=(part,), priced=False)
+    (row,) = csv.DictReader(io.StringIO(as_csv(made, "US")))
+    why = row.pop("why")
+    assert "since" in why
+    assert row == {
+        "line": "1", "group": "water", "part": "foot valve", "for": "the pump", "quantity": "2",
+        "unit": "piece", "size": "1 in", "state": "to add", "verdict": "yield",
+        "subject": "deep pump", "status": "caution", "source": "a source",
+    }  # fmt: skip

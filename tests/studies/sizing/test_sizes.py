@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from types import SimpleNamespace
 from typing import Any
+from unittest import mock
 
 import pytest
 
 from wellsolar import kinds
+from wellsolar.studies.sizing import pump
 from wellsolar.studies.sizing.pressure_tank import tank_sizes
-from wellsolar.studies.sizing.search import Trial
+from wellsolar.studies.sizing.search import Choice, Sized, Trial
 from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import System, read
 
@@ -47,3 +49,24 @@ def test_what_holds_a_size_back_is_the_worst_that_is_known(
     said: Any = tuple(SimpleNamespace(status=status) for status in statuses)
     short = Trial(nothing, nothing, said).short
     assert (None if short is None else short.status) == named
+
+
+@pytest.mark.parametrize("passes", [True, False])
+def test_where_no_intake_passes_the_deepest_is_taken(passes: bool) -> None:
+    site: Any = SimpleNamespace(pump=[SimpleNamespace(name="other"), SimpleNamespace(name="p")])
+    case: Any = SimpleNamespace(site=site)
+    first: Any = "the first"
+
+    def smallest(_: Any, choice: Choice) -> Sized:
+        assert (choice.part, choice.subjects) == ("intake", ["p"])
+        return Sized("intake", first, first, passes, 4)
+
+    with (
+        mock.patch.multiple(
+            pump, smallest=smallest, trial=lambda _, __, candidate: candidate.label,
+            depths=lambda *_: iter(["40 m", "42 m", "44 m", "46 m"]), with_duty=mock.Mock(),
+        ),
+    ):  # fmt: skip
+        found = pump.intake(case, 2, 1e-3)
+    assert found.chosen == (first if passes else "46 m")
+    assert found.smaller == (first if passes else None)
