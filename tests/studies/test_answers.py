@@ -257,3 +257,31 @@ def test_one_clear_day_brings_and_several_bring(
         verb = "brings" if best == 1 else "bring"
         assert f" {verb} " in text.partition(" from cold")[0]
         assert ("none in" in text) == (worst is None)
+
+
+UNITS = {
+    "flow": ("gpm",), "first": ("gpm",), "last": ("gpm",), "left": ("gal/day",),
+    "power": ("W", "kW"), "module": ("W", "kW"), "force": ("lbf",), "best": ("ohm",),
+    "energy": ("Wh", "kWh"), "grid": ("Wh", "kWh"), "spilled": ("Wh", "kWh"),
+    "battery": ("Wh", "kWh"), "share": ("%",), "ratio": ("%",), "best_ratio": ("%",),
+    "drawdown": ("gal",), "volume": ("gal",), "tank": ("gal",), "pumped": ("gal",),
+    "cut_out": ("psi",), "cut_in": ("psi",), "precharge": ("psi",), "setpoint": ("°F",),
+}  # fmt: skip
+"""Units in which an owner in the United States is told a part of an answer, by its name."""
+
+
+def test_a_part_of_an_answer_is_told_in_units_of_what_it_is() -> None:
+    full, seen = made(FULL).results, set[str]()
+    for of_sort in SORTS:
+        for name, results in of_sort(full):
+            for answer in answers(results):
+                for said in filter(None, (answer.text, answer.plain)):
+                    for key, value in said.parts.items():
+                        if key in UNITS and not isinstance(value, str):
+                            text = say("{it}", it=value).text("US")
+                            assert text.split()[-1].lstrip("0123456789") in UNITS[key], (
+                                name,
+                                text,
+                            )
+                            seen.add(key)
+    assert seen == {*UNITS}
