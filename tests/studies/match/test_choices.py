@@ -11,7 +11,7 @@ import pytest
 
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.studies.array.coupling import Direct
-from wellsolar.studies.match import designs, ranking
+from wellsolar.studies.match import designs, ranking, verdicts
 from wellsolar.studies.match.designs import Choice, DesignElement
 
 HOUR = 3600.0
@@ -243,3 +243,30 @@ def test_every_choice_with_every_tank_that_is_sold(
         for volume in wanted for source, modules in ((0, 6), (1, 4))
         if suits or source == 0 or volume == own_volume
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("coupling", "converter", "listed", "first", "many"),
+    [
+        # Electronics can be told to go both ways, where they do not; those who track have none to
+        # come, and an element that is switched by a list keeps it.
+        ("tracking", "lowers", False, '"both"', 1), ("tracking", "both", False, None, 0),
+        ("tracking", None, False, '"both"', 1), ("direct", "lowers", False, "electronics", 1),
+        ("direct", None, True, None, 0), ("tracking", "lowers", True, '"both"', 1),
+    ],
+)  # fmt: skip
+def test_what_may_match_an_element_by_its_coupling(
+    monkeypatch: pytest.MonkeyPatch, coupling: str, converter: str | None, listed: bool,
+    first: str | None, many: int,
+) -> None:  # fmt: skip
+    monkeypatch.setattr(verdicts, "_electronics", lambda _: "electronics")
+    match: Any = SimpleNamespace(thresholds=None, coupling=coupling, shelf=(), wirings=())
+    switched = (1.0,) if listed else None
+    element = SimpleNamespace(tracker_converter=converter, switched_resistances=None,
+                              switch_irradiances=switched)  # fmt: skip
+    on: Any = SimpleNamespace(element=element, path="e")
+    ways: list[Any] = list(verdicts._ways(match, on))
+    assert len(ways) == many
+    if many:
+        told = ways[0] if isinstance(ways[0], str) else ways[0].changes[0].value
+        assert told == first
