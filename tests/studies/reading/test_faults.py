@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from tests.studies.reading.test_worked_out import check
 from wellsolar import kinds
 from wellsolar.studies.array.coupling import Direct, Switched, Tracking
 from wellsolar.studies.array.heater_circuit import HeaterCircuit
@@ -43,17 +44,6 @@ def case(series: int = 3, parallel: int = 1, coupling: Any = None) -> CircuitInS
 
 def given(sky: str | None = None, **values: float) -> Any:
     return SimpleNamespace(sky=sky, values=values)
-
-
-def told(candidates: Any) -> list[tuple[list[float], float]]:
-    return [(np.ravel(each.values).tolist(), each.weight) for each in candidates]
-
-
-def check(candidates: Any, expected: list[tuple[list[float], float]]) -> None:
-    found = told(candidates)
-    assert [weight for _, weight in found] == pytest.approx([weight for _, weight in expected])
-    for (values, _), (composed, _) in zip(found, expected, strict=True):
-        assert values == pytest.approx(composed)
 
 
 def test_modules_that_are_missing_from_a_string() -> None:
