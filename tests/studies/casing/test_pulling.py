@@ -53,3 +53,32 @@ def test_a_cable_weighs_twice_its_copper_the_ground_wire_with_it(
         string = bodies._of_pump(site, table)
     copper = conductors * 2e-6 * 8960.0 * 100.0
     assert string.weight == pytest.approx(9.80665 * 2.0 * copper + 30.0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "wide", "here", "hangs"),
+    [
+        ("deep well", 0.1, True, True), ("suction", 0.1, True, False),
+        ("deep well", None, True, False), ("deep well", 0.1, False, False),
+    ],
+)  # fmt: skip
+def test_only_a_deep_well_pump_has_a_cylinder_in_the_casing(
+    kind: str, wide: float | None, here: bool, hangs: bool
+) -> None:
+    pipe = SimpleNamespace(size="1 1/4 in", material="steel")
+    hand = SimpleNamespace(kind=kind, cylinder_diameter=wide, cylinder_length=0.5,
+                           rising_main=pipe)  # fmt: skip
+    site: Any = SimpleNamespace(
+        hand_pump=hand, piping=SimpleNamespace(drop_pipe=pipe, pitless_depth=1.5)
+    )
+    with (
+        mock.patch.object(bodies, "is_here", return_value=here),
+        mock.patch.object(bodies, "cylinder_depth", return_value=30.0),
+        mock.patch.object(bodies, "_outside", return_value=0.042),
+    ):
+        found = [*bodies._cylinder(site, [])]
+        hand_less: Any = SimpleNamespace(hand_pump=None)
+        assert not [*bodies._cylinder(hand_less, [])]
+    assert len(found) == hangs
+    if hangs:
+        assert (found[0].body.diameter, found[0].pipe, found[0].is_pump) == (0.1, 0.042, False)

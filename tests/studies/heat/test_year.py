@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -23,7 +26,9 @@ from tests.studies.heat.ridge_tank import (
     edited,
     tank_of,
 )
+from wellsolar.studies.heat import household
 from wellsolar.studies.heat.household import _largest_part
+from wellsolar.studies.heat.tank import AuxiliaryHeat, SecondTank
 from wellsolar.studies.heat.year import run_hours, run_two_tanks, run_year
 
 
@@ -154,3 +159,29 @@ def test_a_search_by_the_hour_is_set_right_by_the_fine_run() -> None:
     part = _largest_part(fine, lambda part: 0.9 - 1.3 * part, fine(1.0), 0.002)
     assert 0.59 < part <= 0.6
     assert _largest_part(lambda part: -part, lambda part: 0.2 - part, -1.0, 0.002) is None
+
+
+@pytest.mark.parametrize("downstream", [True, False])
+@pytest.mark.parametrize(
+    ("needed", "above"), [(0.0, 1.0), (57.5, 4.0), (70.0, 14.0), (70.1, None)]
+)
+def test_the_grids_thermostat_is_tried_above_tap_and_its_own_play(
+    monkeypatch: pytest.MonkeyPatch, downstream: bool, needed: float, above: float | None
+) -> None:
+    """A tap of 50 degC and a play of 6 K: the first of 57, 60, 64 and 70 degC with enough hot
+    evenings. The steps of 1, 4, 8 and 14 K are our choice, entered twice."""
+    work: Any = SimpleNamespace(tap=50.0, differential=6.0)
+    heated: Any = SimpleNamespace(days=10)
+    tank: Any = None
+    second = SecondTank(tank, 3000.0, 45.0) if downstream else None
+
+    def evenings(_: Any, thermostat: float) -> Any:
+        return SimpleNamespace(hot=np.arange(10) < (9 if thermostat >= needed else 8))
+
+    monkeypatch.setattr(household, "run_two_tanks", lambda _, tank, __: tank.thermostat)
+    monkeypatch.setattr(household, "run_year", lambda *_, grid: grid.thermostat)
+    monkeypatch.setattr(household, "_by_hour", lambda *_, **__: None)
+    monkeypatch.setattr(household, "_other_evenings", lambda *_: ())
+    monkeypatch.setattr(household, "evening_of_days", evenings)
+    found = household._evening_thermostat(work, heated, AuxiliaryHeat(None, second), 0.9)
+    assert found == (None if above is None else 50.0 + 6.0 + above)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from scipy.optimize import brentq
@@ -25,6 +27,7 @@ from tests.studies.pump.deep_pump import (
     system_head,
     verdict_of,
 )
+from wellsolar.studies.pump import held_pressure
 
 
 class TestHeldPressure:
@@ -106,3 +109,34 @@ class TestHeldPressure:
     def test_its_precharge_may_be_above_the_cut_out_of_a_switch_that_starts_nothing(self) -> None:
         told = self.TEXT.format(held=90) + SWITCH.format(volume=5, precharge=63)
         assert verdict_of(told, "drive's precharge").status == "pass"
+
+
+@pytest.mark.parametrize(
+    ("efficiencies", "best"),
+    [((0.2, 0.5, 0.4), 0.5), ((0.6, 0.3, 0.1), 0.6), ((2.0, 1.0, 1.0), 1)],
+)
+def test_a_slowed_pump_is_reckoned_from_its_best_efficiency(
+    monkeypatch: pytest.MonkeyPatch, efficiencies: tuple[float, ...], best: float
+) -> None:
+    """At three points of a curve, that at no flow left out; of no more than one."""
+    flows = (0.0, 1e-3, 2e-3, 3e-3)
+    share = dict(zip(flows[1:], efficiencies, strict=True))
+    asked: set[float] = set()
+
+    def power_at_speed(power: float, water: float, most: float, speed: float) -> float:
+        asked.add(most)
+        return 100.0
+
+    for name, made in (("speed_range", SimpleNamespace(least=0.5, greatest_flow=3e-3)),
+                       ("speed_for_head", 0.8)):  # fmt: skip
+        monkeypatch.setattr(held_pressure.fill, name, lambda *_, made=made: made)
+    monkeypatch.setattr(held_pressure.fill, "power_at_speed", power_at_speed)
+    table: Any = SimpleNamespace(held_pressure=3e5, kind="submersible")
+    curve: Any = SimpleNamespace(flow=flows, head=(50.0, 40.0, 30.0, 20.0), first_flow=0.0,
+                                 greatest_flow=3e-3, head_at=lambda _: 30.0)  # fmt: skip
+    found = held_pressure.speeds_of(
+        table, curve, lambda *_: 30.0, lambda flow, water: water / share.get(flow, 1e-6), 1000.0
+    )
+    assert found is not None
+    (only,) = asked
+    assert only == pytest.approx(best)

@@ -20,6 +20,7 @@ from wellsolar.results.pumps import Duty, PumpResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.schema import Site
 from wellsolar.studies.pump import check_valve
+from wellsolar.studies.pump import study as pump_study
 from wellsolar.studies.pump import verdicts as asked
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Verdict, changes_of
@@ -431,3 +432,71 @@ def test_the_least_flow_of_a_pump_opens_its_check_valves(
     assert found.reason.parts["flow"] == pytest.approx(speed * area)
     line.fittings = fittings[:1]
     assert check_valve.opening_verdicts(site, table, result) == []
+
+
+@pytest.mark.parametrize(
+    ("suction", "line", "own_well", "from_tank", "kind", "wider"),
+    [
+        ("", "", "", False, "submersible", "drop_pipe lateral"),
+        ("s", "", "", False, "jet", "drop_pipe lateral suction_pipe"),
+        ("", "l", "", False, "submersible", "drop_pipe line"),
+        ("", "l", "", False, "suction", "drop_pipe lateral line"),
+        ("s", "l", "", False, "suction", "drop_pipe suction_pipe line"),
+        ("", "", "w", False, "submersible", "drop_pipe"),
+        ("s", "l", "", True, "booster", "suction_pipe line"), ("", "", "", True, "booster", ""),
+    ],
+)  # fmt: skip
+def test_each_run_of_a_pump_is_made_wider(
+    monkeypatch: pytest.MonkeyPatch, suction: str, line: str, own_well: str, from_tank: bool,
+    kind: str, wider: str,
+) -> None:  # fmt: skip
+    def run(there: str) -> Any:
+        return SimpleNamespace(size="1 in") if there else None
+
+    sizes = [
+        SimpleNamespace(nominal=name, bore=bore) for name, bore in (("1 in", 0.02), ("2 in", 0.05))
+    ]
+    monkeypatch.setattr(asked, "from_this_up", lambda _: sizes)
+    monkeypatch.setattr(asked, "link_of", lambda *_: SimpleNamespace(from_tank=from_tank))
+    # 1 L/s runs with 3.2 m/s through 20 mm and 0.5 m/s through 50 mm.
+    monkeypatch.setattr(asked, "_flow_without_friction", lambda *_: 1e-3)
+    site: Any = SimpleNamespace(
+        piping=SimpleNamespace(drop_pipe=run("d"), lateral=run("l")),
+        limits=SimpleNamespace(velocity=1.5),
+    )  # fmt: skip
+    table: Any = SimpleNamespace(drop_pipe=None, suction_pipe=run(suction), line=run(line),
+                                 well=own_well or None, kind=kind)  # fmt: skip
+    result: Any = SimpleNamespace(duties=(None,))
+    found = asked._wider(site, table, result, "pump[1]")
+    keys = {"drop_pipe": "piping.drop_pipe", "lateral": "piping.lateral",
+            "suction_pipe": "pump[1].suction_pipe", "line": "pump[1].line"}  # fmt: skip
+    assert [str(each) for each in changes_of(found)] == [
+        f'{keys[each]}.size="2 in"' for each in wider.split()
+    ]
+
+
+@pytest.mark.parametrize(
+    ("depth", "lateral", "draws", "length"),
+    [
+        (30.0, 12.0, "well", 42.0), (30.0, None, "well", 30.0), (-1.0, 12.0, "well", 12.0),
+        (0.0, None, "storage tank", pump_study.SHORT_RUN), (0.0, 50.0, "storage tank", 50.0),
+    ],
+)  # fmt: skip
+def test_a_pumps_wire_goes_down_its_well_and_to_the_house(
+    monkeypatch: pytest.MonkeyPatch, depth: float, lateral: float | None, draws: str, length: float
+) -> None:
+    def ran(named: Any, how_far: float, *_: Any) -> float:
+        return how_far
+
+    monkeypatch.setattr(pump_study.wiring, "wire_run", ran)
+    monkeypatch.setattr(pump_study.starting, "running_current", lambda *_: 5.0)
+    monkeypatch.setattr(pump_study.starting, "code_current", lambda *_: 6.0)
+    table = SimpleNamespace(voltage=230.0, cable=None, draws=draws, supply="AC", start="direct",
+                            phases=1)  # fmt: skip
+    site: Any = SimpleNamespace(
+        piping=SimpleNamespace(lateral=SimpleNamespace(length=lateral)),
+        limits=SimpleNamespace(voltage_drop=0.03), site=SimpleNamespace(print_units="US"),
+    )  # fmt: skip
+    monkeypatch.setattr(pump_study.wiring, "in_mm2", lambda *_: False)
+    on_well: Any = SimpleNamespace(table=table, intake_depth=depth)
+    assert pump_study._wire(site, on_well, 900.0, None) == length

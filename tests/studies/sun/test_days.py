@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from wellsolar import kinds
-from wellsolar.studies.sun import days, direction
+from wellsolar.studies.sun import days, direction, kinds_of_day
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
 
@@ -96,3 +96,29 @@ def test_the_air_is_as_warm_as_the_ground_water_where_none_is_told() -> None:
     assert (assumed.path, assumed.value) == ("sun.temperature", water)
     site.sun.temperature = tuple(range(12))
     assert days.air_temperatures(site) == (tuple(map(float, range(12))), ())
+
+
+def test_a_group_has_a_clear_day_of_each_month_and_all_days_of_its_year(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def plane_of(site: Any, year: Any, group: Any, path: str, bare: bool = False) -> Any:
+        hours = np.zeros(3 * 24 if year == "year" else 12 * 24 * 60)
+        told = f"{year} {path} {'bare' if bare else 'shaded'}"
+        return SimpleNamespace(told=told, hours=SimpleNamespace(month=hours))
+
+    def day_of(plane: Any, number: int, step: float, pieces: int = 1) -> Any:
+        return plane.told, number, step, pieces
+
+    monkeypatch.setattr(kinds_of_day, "cloudless_days_of", lambda *_: "cloudless")
+    monkeypatch.setattr(kinds_of_day, "plane_of_group", plane_of)
+    monkeypatch.setattr(kinds_of_day.sun_days, "day_of", day_of)
+    site: Any = None
+    year: Any = "year"
+    found: Any = kinds_of_day.group_days(site, None, "array[1]", year)
+    step = kinds_of_day.STEP
+    assert found.clear == tuple(("cloudless array[1] shaded", at, step, 1) for at in range(12))
+    assert found.bare == tuple(("cloudless array[1] bare", at, step, 1) for at in range(12))
+    # Three days of hours, each hour in pieces of a step.
+    pieces = int(3600 / step)
+    assert found.of_year == tuple(("year array[1] shaded", at, 3600.0, pieces) for at in range(3))
+    assert kinds_of_day.group_days(site, None, "array[1]", None).of_year == ()

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from wellsolar import kinds
-from wellsolar.studies.supply import diversion, rule_of_thumb, system
+from wellsolar.studies.supply import chain_year, diversion, rule_of_thumb, system
 from wellsolar.studies.supply.diversion import Spill
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
@@ -504,3 +504,25 @@ def test_the_numbers_of_an_element_on_the_surplus(monkeypatch: pytest.MonkeyPatc
         site, element_of(), spill(4000.0, [0.0] * 4, 0.0), months, True
     )
     assert none.used_ratio == 0.0
+
+
+@pytest.mark.parametrize(
+    ("pumps", "working"),
+    [
+        # Name, role and whether it lifts water: backups where there is no other, then one.
+        ([("a", "main", True), ("b", "backup", True), ("c", "other", True)], "ac"),
+        ([("a", "backup", True), ("b", "backup", True)], "a"),
+        ([("a", "main", False), ("b", "backup", True)], "b"),
+        ([("a", "main", False), ("b", "main", True)], "b"), ([("a", "main", False)], ""),
+    ],
+)  # fmt: skip
+def test_backups_work_in_an_ordinary_year_where_nothing_else_does(
+    monkeypatch: pytest.MonkeyPatch, pumps: list[tuple[str, str, bool]], working: str
+) -> None:
+    monkeypatch.setattr(system, "lifts", lambda result: result)
+    links: Any = tuple(
+        SimpleNamespace(table=SimpleNamespace(name=name, role=role)) for name, role, _ in pumps
+    )
+    results: Any = {name: lifts for name, _, lifts in pumps}
+    found = chain_year._working(links, results)
+    assert "".join(link.table.name for link in found) == working

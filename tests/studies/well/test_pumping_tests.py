@@ -459,3 +459,30 @@ def test_of_steps_that_fit_no_well_the_worst_counts() -> None:
     found = drawdown._by_step_test(steps, 0.08)  # type: ignore[arg-type]
     assert found is not None
     assert 1.0 / found.specific_capacity == pytest.approx(4000.0)
+
+
+@pytest.mark.parametrize(
+    ("steps", "distance", "settled", "how"),
+    [
+        (None, None, "a level", "a test"),
+        (None, 30.0, None, "a test"),
+        (None, 30.0, "a level", "a test of another well, and a level of this one"),
+        (0.5, 30.0, "a level", "a test, well loss by the step test"),
+        (0.5, None, None, "a test, well loss by the step test"),
+    ],
+)
+def test_by_what_a_drawdown_is_known(
+    steps: float | None, distance: float | None, settled: str | None, how: str
+) -> None:
+    test = SimpleNamespace(distance=distance, trend_after=1.0, flow=1e-3, pumping_time=None)
+    site: Any = SimpleNamespace(well=SimpleNamespace(drawdown_test=test, storage=None))
+    fit: Any = SimpleNamespace(kind="a test", transmissivity=1e-4, storage=1e-4, readings=())
+    by_steps: Any = None if steps is None else SimpleNamespace(well_loss=steps)
+    level = None if settled is None else SimpleNamespace(how=settled)
+    with mock.patch.multiple(
+        drawdown, _settled=lambda _: level, _storage_of_the_well=lambda *_: 1e-3,
+        _after_the_test=lambda *_: None, _after_a_day=lambda *told: told,
+    ):  # fmt: skip
+        found: Any = drawdown._by_drawdown_test(site, fit, by_steps, 0.08)
+    storage = 1e-4 if distance is None else 1e-3
+    assert found == ((how, 1e-4, storage, 0.08, steps or 0.0, None), False)
