@@ -270,3 +270,51 @@ def test_what_may_match_an_element_by_its_coupling(
     if many:
         told = ways[0] if isinstance(ways[0], str) else ways[0].changes[0].value
         assert told == first
+
+
+@pytest.mark.parametrize(("inlet", "warmest"), [(12.0, 50.0), (55.0, 55.0)])
+def test_the_own_heater_is_ranked_last_and_one_more_is_asked_for(
+    monkeypatch: pytest.MonkeyPatch, inlet: float, warmest: float
+) -> None:
+    """From water that is warmer than the tap's nothing is wanted; what else heats is added."""
+
+    def choice(power: float, own: bool = False) -> Any:
+        return SimpleNamespace(own=own, power=np.full(48, power))
+
+    def heat_wanted(*told: float) -> float:
+        assert told == (0.2, inlet, warmest)
+        return 7.0
+
+    def choices_of(*told: Any) -> Any:
+        assert told[3:] == ("plane", 9, 7.0)
+        suiting = [choice(1.0), choice(2.0), choice(3.0, own=True)]
+        return SimpleNamespace(suiting=suiting, own=choice(4.0, own=True))
+
+    def designs_of(choices: list[Any], _: Any) -> Any:
+        assert [each.power[0] for each in choices] == [1.0, 2.0, 4.0]
+        made = [(0, "beside"), (2, "beside"), (2, ranking.OWN_TANK), (1, ranking.OWN_TANK)]
+        return [SimpleNamespace(source=source, group=group) for source, group in made], "volumes"
+
+    def ranked(designs: Any, powers: Any, draws: Any, side: Any, *told: Any) -> Any:
+        assert powers.tolist() == [[each] * 48 for each in (11.0, 12.0, 14.0)]
+        assert (draws, side, told) == (("pieces", 2, 0.0), "side", (6, 3, None, [2]))
+        return "ranking"
+
+    monkeypatch.setattr(ranking, "plane_of_group", lambda *_: "plane")
+    monkeypatch.setattr(ranking.hot_water, "heating_energy", heat_wanted)
+    monkeypatch.setattr(ranking, "choices_of", choices_of)
+    monkeypatch.setattr(ranking, "heat_beside", lambda *_: np.full(48, 10.0))
+    monkeypatch.setattr(ranking.demand, "draws_of_day", lambda *_: "draws")
+    monkeypatch.setattr(ranking.demand, "in_pieces", lambda *_: "pieces")
+    monkeypatch.setattr(ranking.events, "every_day", lambda *told: told)
+    monkeypatch.setattr(ranking.heater_ranking, "rank_heaters", ranked)
+    of: Any = SimpleNamespace(
+        site=SimpleNamespace(water_heater=SimpleNamespace(draw=None)), circuit=None,
+        on=SimpleNamespace(group=None, group_path=""), draw_volume=0.2, _most=lambda: 9,
+        heated=SimpleNamespace(inlet_temperature=inlet, tap=SimpleNamespace(temperature=50.0)),
+        asked=SimpleNamespace(top=5, workers=3, progress=None), _designs=designs_of,
+        _side=lambda: "side", _result=lambda *told: told,
+    )  # fmt: skip
+    year: Any = "year"
+    found: Any = ranking._Ranking.of_year(of, year, None)
+    assert (found[0], found[3:]) == ("ranking", (2, 9, "volumes"))
