@@ -589,3 +589,36 @@ def test_of_no_known_depth_nothing_is_said() -> None:
     pipe: Any = SimpleNamespace(material=STEEL_PIPE, size="1 in", pressure_class=None)
     steel = shut_off.Run("piping.drop_pipe", pipe, True, 10.0)
     assert shut_off._deep(steel, Quantity(999.0, kinds.LENGTH), "pump") == []
+
+
+@pytest.mark.parametrize(
+    ("pressures", "through", "worst"),
+    [((3e5, 5e5, 4e5), "abc", 2), ((3e5, 5e5, 4e5), "ac", 3), ((9e5, 5e5, 4e5), "bc", 2),
+     ((3e5, 5e5, 4e5), "", None)],
+)  # fmt: skip
+def test_the_lateral_bears_the_pump_that_presses_most_of_those_through_it(
+    monkeypatch: pytest.MonkeyPatch, pressures: tuple[float, ...], through: str, worst: int | None
+) -> None:
+    by_name = dict(zip("abc", pressures, strict=True))
+    monkeypatch.setattr(shut_off.chain, "hangs_in_well", lambda _: False)
+    monkeypatch.setattr(shut_off.chain, "presses_lateral", lambda table: table.name in through)
+    monkeypatch.setattr(shut_off.chain, "link_of", lambda *_: None)
+    monkeypatch.setattr(shut_off.chain, "lateral_name", lambda _: "lateral")
+    monkeypatch.setattr(shut_off, "lateral_pressure", lambda _, table, __: by_name[table.name])
+    monkeypatch.setattr(shut_off, "_not_relieved", lambda _: False)
+    monkeypatch.setattr(shut_off, "_gravity_line", lambda _: [])
+    monkeypatch.setattr(shut_off, "_warmth", lambda _: 20.0)
+    monkeypatch.setattr(shut_off, "_bears", lambda *told: told)
+    pumps: Any = [SimpleNamespace(name=name, line=None, flow=(1e-3,)) for name in "abc"]
+    lateral = SimpleNamespace(length=10.0)
+    site: Any = SimpleNamespace(pump=pumps, piping=SimpleNamespace(lateral=lateral))
+    results: Any = (None, None, None)
+    found: Any = shut_off.pipe_verdicts(site, results)
+    if worst is None:
+        assert not found
+        return
+    ((_, run, pressure, *told),) = found
+    name = "abc"[worst - 1]
+    assert (run.key, run.pipe, pressure) == ("piping.lateral", lateral, by_name[name])
+    # Its curve does not begin at no flow, so that key could tell more.
+    assert told == ["lateral", name, f"pump[{worst}].flow"]
