@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import signal
 import subprocess
 import sys
 import tomllib
@@ -114,7 +115,10 @@ def ask(tmp_path: Path) -> Iterator[Begin]:
 
     yield begin
     for child in begun:
-        child.close(force=True)
+        if child.isalive():  # killed and waited for: a busy machine takes its time to end it
+            child.kill(signal.SIGKILL)
+            child.wait()
+        child.close()
 
 
 def _environment() -> dict[str, str]:
