@@ -219,9 +219,9 @@ FIGURES = (
              "hand_pump.cylinder_depth": "12.25 m"}),
     Figures("cylinder under water", "", {}, {"depth": "24 m", "level": "18.01 m",
                                              "hand_pump.cylinder_depth": "24 m"}),
-    Figures("depth of the hand pump", "17.9 m", {},
+    Figures("depth of the hand pump", "18 m", {},
             {"level": "19 m", "hand_pump.rated_depth": "19 m"}),
-    Figures("depth of the hand pump", "50.2 m", {}, {"level": "51 m",
+    Figures("depth of the hand pump", "50.1 m", {}, {"level": "51 m",
                                                      "hand_pump.rated_depth": "51 m"}),
     # A metre over the stroke: 7.9 and 5.9; levers are sold of 4, 5, 6 and 8 to 1.
     Figures("hand travel", "126 mm", {"stroke": "126 mm", "lever": "8"},
@@ -294,8 +294,7 @@ FIGURES = (
     Figures("array for the pump", "61.5 %", {
         "energy": "3.615 kWh", "derate": "75 %", "power": "1205 W"}, {"needed": "5"}),
     Figures("battery for the pump", "2.79 kWh", {}, {"power.battery_energy": "2.8 kWh"}),
-    # 2.1 days of 2.2385 kWh over 80 % are 5.876 kWh.
-    Figures("battery for the pump", "2.1 days", {}, {"power.battery_energy": "5.9 kWh"}),
+    Figures("battery for the pump", "2.01 days", {}, {"power.battery_energy": "5.7 kWh"}),
     Figures("modules on hand", "", {"used": "4"},
             {"lacking": "1", "used": "4", "module.on_hand": "4"}),
     Figures("array's direction", "", {"toward": "180 deg", "share": ELSEWHERE},

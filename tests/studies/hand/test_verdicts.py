@@ -355,9 +355,8 @@ def test_rods_that_stretch(
 @pytest.mark.parametrize(
     ("level", "status", "rated"),
     [
-        # Down to a limit of 45 m, ours; what prints like it in one of the units, 148 ft, is not
-        # deeper.
-        (44.0, "pass", None), (45.0, "pass", None), (45.1, "pass", None),
+        # Down to a limit of 45 m, ours.
+        (44.0, "pass", None), (45.0, "pass", None), (45.01, "caution", 46),
         (45.3, "caution", 46), (50.0, "caution", 50),
     ],
 )  # fmt: skip

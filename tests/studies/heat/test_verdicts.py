@@ -148,8 +148,7 @@ def test_whether_a_clear_day_makes_the_tank_as_warm_as_aimed_at(
     ("share", "draw", "status", "remedy", "change"),
     [
         (0.5, None, "pass", None, None),
-        # It prints like what is aimed at, 50.0 %.
-        (0.4998, None, "pass", None, None),
+        (0.4998, None, "caution", {}, None),
         (0.499, None, "caution", {}, None),
         (0.499, 33.7, "caution", {"draw": "33.7 gal, volume"}, 33.0),
         (0.499, 10.0, "caution", {"draw": "10 gal, volume"}, 10.0),

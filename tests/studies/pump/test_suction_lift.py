@@ -114,8 +114,7 @@ required_suction_head = "{required} ft"
         [
             # Three fifths of what the air bears, in practice.
             (6.0, 10.0, "pass"),
-            # It prints like the limit, 6.0 m and 19.7 ft; 6.06 m is 6.1 m and 19.9 ft.
-            (6.01, 10.0, "pass"),
+            (6.01, 10.0, "fail"),
             (6.06, 10.0, "fail"),
             (0.01, 10.0, "pass"),
             (0.0, 10.0, "flooded"),
@@ -139,12 +138,10 @@ required_suction_head = "{required} ft"
         [
             # 2 ft over the 3 m that the pump asks for.
             (3.61, "pass", None),
-            # It prints like the limit, 3.6 m and 11.8 ft; 3.58 m is 3.6 m too, 3.54 m is not.
-            (3.609, "pass", None),
+            (3.609, "caution", 2.9994),
             (3.54, "caution", 2.9304),
             (3.0, "caution", 2.3904),
-            # 3.0 m, and 9.8 ft; then 2.9 m and 9.6 ft.
-            (2.999, "caution", 2.3894),
+            (2.999, "fail", 2.3894),
             (2.94, "fail", 2.3304),
             (0.62, "fail", 0.0104),
             (0.6096, "fail", None),

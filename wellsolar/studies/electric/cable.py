@@ -12,7 +12,7 @@ from wellsolar.physics.electric import cable, motor
 from wellsolar.results.pumps import WireResult
 from wellsolar.site.schema import Cable, Site
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, at_most, remedy, say, set_to
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 TERMINAL_RATING = 60
 """Ampacity column [degC]: terminals of 100 A or less that are not marked otherwise, NEC 110.14(C)
@@ -247,8 +247,8 @@ def wire_verdicts(
     """
     if run.gauge is None:
         return [rule.unknown(subject, path), DROP.unknown(subject, path)]
+    within = run.drop_fraction <= drop_limit
     loss = Quantity(run.drop_fraction, kinds.FRACTION)
-    within = at_most(loss, drop_limit)
     return [
         _carries(run, subject, path, rule),
         DROP.verdict(

@@ -27,7 +27,7 @@ from wellsolar.studies.house.demand import daily_use
 from wellsolar.studies.well.drawdown import CAPACITY_KEYS, WaterLevel, water_level
 from wellsolar.studies.well.total_head import DEEPER_WATER
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, Place, Rule, Verdict, at_most, remedy, say
+from wellsolar.verdicts import Assumption, Place, Rule, Verdict, remedy, say
 
 BY_LEGS = ("treadle pump", "pedal pump")
 """Kinds that are worked with the legs: the whole body's power."""
@@ -182,7 +182,7 @@ def _at_work(
         else:
             high = flow
     head = head_at(high)
-    reaches = most is None or at_most(Quantity(head, kinds.HEAD), most)
+    reaches = most is None or head <= most
     return (high if reaches else 0.0), head
 
 
@@ -225,8 +225,7 @@ def _verdicts(site: Site, result: LiftResult, number: int) -> list[Verdict]:
 def _reaches(result: LiftResult, number: int) -> Verdict:
     if result.greatest_head is None:
         return REACH.unknown(result.name, f"lift[{number}].greatest_head")
-    low = Quantity(result.low_head, kinds.HEAD)
-    if not result.level_known and at_most(low, result.greatest_head):
+    if not result.level_known and result.low_head <= result.greatest_head:
         return REACH.unknown(
             result.name,
             *CAPACITY_KEYS,
@@ -234,7 +233,7 @@ def _reaches(result: LiftResult, number: int) -> Verdict:
         )
     head = Quantity(max(result.head, result.low_head), kinds.HEAD)
     limit = Quantity(result.greatest_head, kinds.HEAD)
-    within = at_most(head, limit)
+    within = head <= limit
     season = " in the low season" if result.low_head > result.head else ""
     return REACH.verdict(
         "pass" if within else "fail",

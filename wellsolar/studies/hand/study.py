@@ -24,7 +24,7 @@ from wellsolar.studies.pump.suction_lift import PRACTICAL_SUCTION, suction_limit
 from wellsolar.studies.well.drawdown import WaterLevel, specific_capacity, water_level
 from wellsolar.studies.well.total_head import fittings_assumed, line_by_hand
 from wellsolar.units import Quantity
-from wellsolar.verdicts import Assumption, at_most
+from wellsolar.verdicts import Assumption
 
 DEPTH_LIMIT = 50.0
 """Depth of water as far as a lever pump is normally used [m]: IS 9301:1982."""
@@ -77,7 +77,7 @@ def _result(
     draws, draws_low = (
         handle.rod_length > level.static_level
         if limit is None
-        else at_most(Quantity(level.at(flow), kinds.LENGTH), PRACTICAL_SUCTION * limit)
+        else level.at(flow) <= PRACTICAL_SUCTION * limit
         for level in (handle.level, handle.low_level)
     )
     places: tuple[HandPlace, ...] = ()

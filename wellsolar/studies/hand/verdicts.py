@@ -282,7 +282,7 @@ def _rounded_down(value: float, step: float) -> float:
 def _depth(table: HandPumpTable, result: HandPumpResult) -> Verdict:
     level = Quantity(result.low_level, kinds.LENGTH)
     limit = Quantity(result.depth_limit or 0.0, kinds.LENGTH)
-    within = at_most(level, limit)
+    within = level <= limit
     whose = "ordinary hand pumps" if table.rated_depth is None else "pumps rated like this one"
     return DEPTH.verdict(
         "pass" if within else "caution",

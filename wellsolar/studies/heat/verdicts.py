@@ -260,7 +260,7 @@ def _share(site: Site, result: HeatedTankResult) -> Verdict:
     aim = site.aim.sun_share
     best = max(result.months, key=lambda month: month.share)
     worst = min(result.months, key=lambda month: month.share)
-    enough = at_least(share, aim)
+    enough = share >= aim
     assert result.draw_volume is not None
     return SHARE.verdict(
         "pass" if enough else "caution",
@@ -448,7 +448,7 @@ def diverted_share(site: Site, result: DivertedTankResult, small_draw: float | N
     if result.annual_share is None:
         return TOO_MUCH
     share, aim = Quantity(result.annual_share, kinds.FRACTION), site.aim.sun_share
-    enough = at_least(share, aim)
+    enough = share >= aim
     return SHARE.verdict(
         "pass" if enough else "caution",
         TANK,

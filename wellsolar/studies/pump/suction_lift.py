@@ -9,18 +9,7 @@ from wellsolar.site.schema import PumpTable, Site
 from wellsolar.studies.house.chain import has_ejector
 from wellsolar.studies.well.total_head import DEEPER_WATER, Line
 from wellsolar.units import Quantity
-from wellsolar.verdicts import (
-    Place,
-    Remedy,
-    Rule,
-    Status,
-    Verdict,
-    at_least,
-    at_most,
-    remedy,
-    say,
-    set_to,
-)
+from wellsolar.verdicts import Place, Remedy, Rule, Status, Verdict, remedy, say, set_to
 
 PRACTICAL_SUCTION = 0.60
 """Share of the theoretical suction lift that is reached in practice: published practical lifts
@@ -116,7 +105,7 @@ def suction_verdicts(
     sheet asks for."""
     limit = Quantity(PRACTICAL_SUCTION * result.limit, kinds.LENGTH)
     lift = Quantity(result.lift, kinds.LENGTH)
-    reaches = at_most(lift, limit)
+    reaches = lift <= limit
     flooded = reaches and result.lift <= 0.0
     verdicts = [
         SUCTION.verdict(
@@ -177,9 +166,8 @@ def prime_verdicts(table: PumpTable, lift: float, path: str) -> list[Verdict]:
 
 def _suction_head(site: Site, table: PumpTable, result: SuctionResult, required: float) -> Verdict:
     available = Quantity(result.available, kinds.HEAD)
-    status: Status = "caution" if at_least(available, required) else "fail"
-    if at_least(available, required + SUCTION_MARGIN):
-        status = "pass"
+    over = result.available - required
+    status: Status = "pass" if over >= SUCTION_MARGIN else "caution" if over >= 0.0 else "fail"
     there = "{available} is available" if available > 0.0 else "none is available"
     return SUCTION_HEAD.verdict(
         status,

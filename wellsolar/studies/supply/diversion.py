@@ -36,7 +36,6 @@ from wellsolar.verdicts import (
     Status,
     Verdict,
     at_least,
-    at_most,
     remedy,
     say,
     set_to,
@@ -303,9 +302,7 @@ def _room_verdict(site: Site, element: ElementTable, room: float | None = None) 
         return ROOM.unknown(SUBJECT, "power.inverter_rating")
     power = Quantity(power_on_inverter(site, element), kinds.POWER)
     left = Quantity(rating if room is None else room, kinds.POWER)
-    status: Status = "caution" if at_most(power, float(rating)) else "fail"
-    if at_most(power, left):
-        status = "pass"
+    status: Status = "pass" if power <= left else "caution" if power <= rating else "fail"
     template = {
         "pass": "the element takes {power}; pump and other use leave {left} of {rating}",
         "caution": "the element takes {power} and must wait while the pump runs: then {left} of "

@@ -18,17 +18,7 @@ from wellsolar.studies.sun.days import MONTHS, air_temperatures, orientation
 from wellsolar.studies.sun.year import SUN_KEYS, has_sun, plane_of_group
 from wellsolar.studies.supply import system
 from wellsolar.units import Quantity
-from wellsolar.verdicts import (
-    Assumption,
-    Place,
-    Remedy,
-    Rule,
-    Verdict,
-    at_least,
-    remedy,
-    say,
-    set_to,
-)
+from wellsolar.verdicts import Assumption, Place, Remedy, Rule, Verdict, remedy, say, set_to
 
 LEAST_SUN = 1.0
 """Sun on the modules of a day [J/m2] that stands for none, so that no month divides by it."""
@@ -260,7 +250,7 @@ def _battery(site: Site, result: SupplyResult) -> Verdict:
         return BATTERY.unknown(result.pump, "power.battery_energy")
     days = Quantity(result.battery_days * DAY, kinds.DURATION)
     aim = site.aim.dark_days
-    enough = at_least(days, aim)
+    enough = days >= aim
     return BATTERY.verdict(
         "pass" if enough else "caution",
         result.pump,
