@@ -208,7 +208,7 @@ class _Wire:
 @pytest.mark.parametrize(
     ("ampacity", "thin", "borne"),
     [
-        # NEC 240.6(A): 25, 30, 35 A; 240.4(D) lets 10 AWG no more than 30 A.
+        # NEC 240.6(A): 25, 30, 35 A; 240.4(D) lets 10 AWG no more than 30 A (second hand).
         (27.0, None, 30.0), (30.0, None, 30.0), (32.0, 30.0, 30.0), (22.0, 30.0, 25.0),
         (1e5, 30.0, 30.0), (None, 30.0, None),
     ],
@@ -258,7 +258,7 @@ def test_which_limit_another_array_breaks(
 
 
 def test_three_rows_ask_for_fuses_where_there_are_none() -> None:
-    """NEC 690.9(A): two rows drive back no more than one."""
+    """NEC 690.9(A), second hand: two rows drive back no more than one."""
     for told, rows in (({}, 3), ({"overcurrent": 30.0}, 99), ({"string_fuse": 15.0}, 99)):
         on: Any = SimpleNamespace(group=group_of(**told))
         limits = ArrayLimits(None, on, 600.0, math.inf, None)  # type: ignore[arg-type]

@@ -1,6 +1,7 @@
 """Contacts in an array's circuit, by ratings made by hand: 150 V in the cold and 12 A.
 
-What is to interrupt a current is rated for it at its voltage: NEC (2014, 2017) 110.9. Ratings that
+What is to interrupt a current is rated for it at its voltage: NEC (2014, 2017) 110.9,
+second hand. Ratings that
 are sold: common practice, no source.
 """
 

@@ -209,7 +209,7 @@ def changes(found: Verdict) -> list[str]:
 @pytest.mark.parametrize(
     ("setting", "guarded", "valve", "status", "least", "change"),
     [
-        # ASSE 1017-2023: 125 degF or more, 20 degF above the valve, no more than 180 degF.
+        # ASSE 1017-2023 (second hand): 125 degF or more, 20 above the valve, no more than 180.
         (140, 180, {}, "pass", None, []),
         (139, 180, {}, "caution", "140 °F", ['element[1].thermostat="140 degF"']),
         (125, 180, {"outlet": degf(100)}, "pass", None, []),
@@ -310,7 +310,7 @@ def test_a_thermostat_set_hotter(
 @pytest.mark.parametrize(
     ("outlet", "standard", "status"),
     [
-        # ASSE 1017 valves hold 105 to 120 degF; one set hotter is judged as such elsewhere.
+        # ASSE 1017 valves hold 105 to 120 degF (second hand); hotter is judged elsewhere.
         (105, "ASSE 1017", "pass"),
         (104, "ASSE 1017", "caution"),
         (120, "ASSE 1017", "pass"),

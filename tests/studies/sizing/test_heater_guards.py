@@ -177,7 +177,7 @@ def test_the_cable_of_the_modules_is_sold_as_it_is_named(
     gauge: str, first: str, last: str, count: int
 ) -> None:
     """The 13 gauges of NFPA 70, Chapter 9 Table 8, from 14 to 4/0 AWG but 18 and 16, and the 12
-    cross-sections of IEC 60228 from 1.5 to 120 mm2; of 15 m 30 m are cut."""
+    cross-sections of IEC 60228 (from memory) from 1.5 to 120 mm2; of 15 m 30 m are cut."""
     asked: list[float] = []
 
     def of(goods: str, *, wanted: float) -> list[Any]:

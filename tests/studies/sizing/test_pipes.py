@@ -77,7 +77,8 @@ def test_no_drop_pipe_is_narrower_than_its_outlet(
 @pytest.mark.parametrize(
     ("flow", "outlet", "sizes"),
     [
-        # m3/s; bores by ASME B36.10M: 1 in 26.64 mm, 1 1/4 in 35.05 mm, 2 1/2 in 62.71 mm,
+        # m3/s; bores by ASME B36.10M (from memory):
+        # 1 in 26.64 mm, 1 1/4 in 35.05 mm, 2 1/2 in 62.71 mm,
         # 3 in 77.93 mm, whose areas are 558, 965, 3089 and 4769 mm2.
         (1e-5, None, "3/4 in, 1 in, 1 1/4 in"),
         (1.4e-3, None, "1 in, 1 1/4 in, 1 1/2 in, 2 in"),  # 2.51 and 1.45 m/s
