@@ -245,12 +245,20 @@ def test_current_at_a_voltage_is_that_of_pvlib():
     np.testing.assert_allclose(ours, theirs, rtol=1e-9, atol=1e-9)
 
 
-def test_the_junction_follows_scipy_s_wright_omega():
-    """u + e^u = z is solved by z less omega(z)."""
-    z = np.concatenate([np.linspace(-600, 10, 5000), np.geomspace(10, 1e12, 5000)])
-    u, scratch = np.empty_like(z), np.empty((junction.SCRATCH_ROWS, z.size))
-    junction.junction_ratio(z.copy(), np.zeros_like(z), u, scratch)
-    np.testing.assert_allclose(u + wrightomega(z), z, rtol=1e-14, atol=1e-13)
+@pytest.mark.parametrize("factor", [1e-300, 1e-38, 1e-36, 1e-9, 1.0, 9e37, 1e39])
+def test_the_junction_follows_scipy_s_wright_omega(factor):
+    """u + y e^u = x is solved by x less omega(x + ln y), be y a number for single precision or
+    too small or too large for it."""
+    x = np.concatenate([np.linspace(-600, 10, 5000), np.geomspace(10, 1e12, 5000)])
+    x = np.append(x, np.linspace(-30.0, 30.0, 5000) - math.log(factor))
+    u, scratch = np.empty_like(x), np.empty((junction.SCRATCH_ROWS, x.size))
+    junction.junction_ratio(x, np.full_like(x, factor), u, scratch)
+    np.testing.assert_allclose(
+        u + wrightomega(x + math.log(factor)),
+        x,
+        rtol=1e-14,
+        atol=1e-13 * max(1.0, abs(math.log(factor))),
+    )
 
 
 @pytest.mark.parametrize("irradiance", [200.0, 600.0, 800.0, 1000.0])

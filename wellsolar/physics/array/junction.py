@@ -31,11 +31,14 @@ TINY: Final = 1e-300
 _LEAST_EXPONENT: Final = -80.0
 """Least exponent of which the power still fits single precision."""
 
+_LEAST_IN_SINGLE: Final = 1e-37
+"""Least number that single precision still holds with all its digits, rounded up."""
+
+_MOST_IN_SINGLE: Final = 1e38
+"""Greatest number that single precision holds, rounded down."""
+
 _RISE: Final = 0.7
 """Fitted to the Wright omega function [-]: its start is then nowhere off by more than 7 %."""
-
-_OMEGA_STEPS: Final = 2
-"""Newton steps of the Wright omega function, from 7 % to the end of single precision."""
 
 _PART_OF_PHOTOCURRENT: Final = 0.95
 """Current at maximum power over the photocurrent [-], near enough for the start of a search."""
@@ -77,77 +80,87 @@ def through_load(row: Row, point: Row, scratch: FloatArray) -> None:
     photocurrent, saturation, shunt, thermal, series, resistance = row
     voltage, current, power = point
     dark = _at_least(saturation, TINY)
-    ratio, slope, log_dark, source = power, current, voltage, scratch[3]
+    ratio, slope, leaking, source = power, current, voltage, scratch[3]
     np.add(resistance, series, out=ratio)
     np.divide(thermal, ratio, out=ratio)
     np.divide(thermal, shunt, out=slope)
     slope += ratio
-    np.divide(dark, slope, out=log_dark)
-    np.log(log_dark, out=log_dark)
+    np.divide(dark, slope, out=leaking)
     np.add(photocurrent, dark, out=source)
     source /= slope
-    junction_ratio(source, log_dark, current, scratch)
+    junction_ratio(source, leaking, current, scratch)
     current *= ratio
     # Rounding must not make the dark give a current, nor the sun more than all of its own.
     np.minimum(current, photocurrent, out=current)
-    np.maximum(current, 0.0, out=current)
+    if current.min() < 0.0:
+        np.maximum(current, 0.0, out=current)
     np.multiply(current, resistance, out=voltage)
     np.multiply(current, voltage, out=power)
 
 
 def junction_ratio(
-    source: FloatArray, log_dark: FloatArray, junction: FloatArray, scratch: FloatArray
+    source: FloatArray, leaking: FloatArray, junction: FloatArray, scratch: FloatArray
 ) -> None:
     """The u for which u + y e^u = x.
 
     With w = y e^u it reads w + ln w = ln y + x, the Wright omega function, and u = x - w. The
-    last step corrects u and not w: in a large x, x - w would lose the digits of a small u.
+    last step corrects u and not w: in a large x, x - w would lose the digits of a small u. Only
+    there a logarithm is taken in double precision, one of y / w.
 
     Parameters:
         source: x [-], array
-        log_dark: natural logarithm of y [-], array; it is overwritten
+        leaking: y [-], array
         junction: row that takes u [-], array
         scratch: rows to calculate in, of which the first three are used [-], array
     Returns:
         nothing; `junction` is filled [-]
-    Source: Newton's method on ln y + u - ln(x - u) = 0; Corless & Jeffrey, The Wright omega
+    Source: with w (1 + e) in the place of w, r = ln y + x - w - ln w and q = 1 + w, the equation
+        reads q e - e^2 / 2 + e^3 / 3 - ... = r, and its root begins r / q + r^2 / (2 q^3), of
+        which the rest is far below a double's digits; Corless & Jeffrey, The Wright omega
         function (2002) (from memory).
     """
-    w, part = scratch[:2]
-    np.add(log_dark, source, out=part)
-    w[...] = near_omega(part, scratch)
+    w, rest = scratch[:2]
+    w[...] = near_omega(source, leaking, scratch)
     np.subtract(source, w, out=junction)
-    np.log(w, out=part)
-    rest = log_dark
+    np.divide(leaking, w, out=rest)
+    np.log(rest, out=rest)
     rest += junction
-    rest -= part
-    np.add(w, 1.0, out=part)
+    step = scratch[2]
+    np.add(w, 1.0, out=step)
+    rest /= step
+    np.divide(rest, step, out=step)
+    step *= 0.5
+    step += 1.0
+    rest *= step
     rest *= w
-    rest /= part
     junction -= rest
 
 
-def near_omega(z: FloatArray, scratch: FloatArray) -> SingleArray:
-    """Wright omega function in single precision: the w for which w + ln w = z.
+def near_omega(source: FloatArray, leaking: FloatArray, scratch: FloatArray) -> SingleArray:
+    """Wright omega function of ln y + x in single precision: the w for which w + ln w = ln y + x.
 
-    The start is a sum that needs no choice between branches: up to z = 1 its first part rises as
-    e^z does, and stays there; its second is nothing up to z = 1 and grows as z - ln z from there.
+    The start is a sum that needs no choice between branches: with z = ln y + x, up to z = 1 its
+    first part rises as e^z does, and stays there; its second is nothing up to z = 1 and grows as
+    z - ln z from there.
 
     Parameters:
-        z: argument [-], array, which may be the second row of the scratch; below -80 it counts
-            as -80
+        source: x [-], array
+        leaking: y [-], array, above 0
         scratch: rows to calculate in, of which the first three are used [-], array
     Returns:
-        w [-], in the third row of the scratch
-    Source: Newton's method; Corless & Jeffrey, The Wright omega function (2002) (from memory);
-        the start is fitted here.
+        w [-], in the third row of the scratch; z below -80 counts as -80
+    Source: the series of `junction_ratio` to its third power; Corless & Jeffrey, The Wright omega
+        function (2002) (from memory); the start is fitted here.
     """
     near, small = _in_single(scratch[0])
-    near[...] = z
     part, log = _in_single(scratch[1])
     w: SingleArray
     w, _ = _in_single(scratch[2])
-    np.maximum(near, _LEAST_EXPONENT, out=near)
+    _log_in_single(leaking, near, scratch[1])
+    part[...] = source
+    near += part
+    if near.min() < _LEAST_EXPONENT:
+        np.maximum(near, _LEAST_EXPONENT, out=near)
     np.minimum(near, 1.0, out=small)
     np.exp(small, out=small)
     np.multiply(small, _RISE, out=part)
@@ -157,15 +170,34 @@ def near_omega(z: FloatArray, scratch: FloatArray) -> SingleArray:
     w -= 1.0
     w += small
 
-    # Newton's step is w (1 + z - ln w) / (1 + w).
-    near += 1.0
-    for _ in range(_OMEGA_STEPS):
-        np.log(w, out=log)
-        np.subtract(near, log, out=log)
-        np.add(w, 1.0, out=part)
-        w *= log
-        w /= part
+    # One step with r = z - w - ln w, q = 1 + w, e = r / q: w becomes
+    # w (1 + e (1 + e / q (1 + e / q - 2 e / 3) / 2)), off by the fourth power of the start's 7 %.
+    np.log(w, out=log)
+    near -= log
+    near -= w
+    np.add(w, 1.0, out=part)
+    near /= part
+    np.divide(near, part, out=part)
+    np.multiply(near, -2.0 / 3.0, out=log)
+    log += part
+    log += 1.0
+    log *= part
+    log *= 0.5
+    log += 1.0
+    near *= log
+    near *= w
+    w += near
     return w
+
+
+def _log_in_single(values: FloatArray, log: SingleArray, scratch: FloatArray) -> None:
+    """Logarithm of numbers into single precision; in double only of what single does not hold."""
+    if values.min() >= _LEAST_IN_SINGLE and values.max() <= _MOST_IN_SINGLE:
+        log[...] = values
+        np.log(log, out=log)
+    else:
+        np.log(values, out=scratch)
+        log[...] = scratch
 
 
 def _large_omega(z: SingleArray, w: SingleArray, part: SingleArray, log: SingleArray) -> None:
@@ -310,7 +342,7 @@ def _at_least(values: FloatArray, least: float) -> FloatArray:
     return values if values.min() >= least else np.maximum(values, least)
 
 
-BLOCK: Final = 12_288
+BLOCK: Final = 20_480
 """Points worked on at a time: fewer cost more calls, more leave the cache."""
 
 

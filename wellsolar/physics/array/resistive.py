@@ -161,12 +161,12 @@ def _junction_voltage(
 ) -> FloatArray:
     """Root of source - I0 expm1(v/a) - G v in v."""
     ratio: FloatArray = scratch[3]
-    x, log_dark = scratch[4:6]
+    x, leaking = scratch[4:6]
     dark = np.maximum(saturation, TINY)
     slope = thermal * conductance
     np.divide(source + dark, slope, out=x)
-    np.log(dark / slope, out=log_dark)
-    junction_ratio(x, log_dark, ratio, scratch)
+    np.divide(dark, slope, out=leaking)
+    junction_ratio(x, leaking, ratio, scratch)
     ratio *= thermal
     return ratio
 
