@@ -104,7 +104,7 @@ def _arguments(files: Sequence[str]) -> list[str]:
     early = ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # for libraries are loaded already
     quiet = ["-p", "no:cacheprovider", "-n", "0"]
     ini = ["-c", "pyproject.toml", "-o", "addopts=", "--strict-markers", "--strict-config"]
-    usual = ["-q", "-x", "--doctest-modules", "--import-mode=importlib", "--benchmark-disable"]
+    usual = ["-q", "-x", "--doctest-modules", "--import-mode=importlib"]
     return [*ini, *usual, "--tb=line", *early, *quiet, "-m", "not long", *files]
 
 
