@@ -134,6 +134,9 @@ class FrictionLoss:
         length: length of pipe, equivalent lengths included, 0 or more [m], scalar
         roughness: height of the wall's roughness [m], scalar
         kinematic_viscosity: kinematic viscosity of the water [m2/s], scalar
+    Raises:
+        OutOfRange: bore or viscosity not above zero, negative length, or a roughness over the
+            bore outside 0..0.05
     Source: Darcy-Weisbach, h = f (L/D) V2/2g, with Colebrook (1939).
     """
 
@@ -143,9 +146,12 @@ class FrictionLoss:
         require_positive(bore, "bore", "m")
         require_range(length, 0.0, math.inf, "pipe length", "m")
         self.bore, self.length, self.viscosity = bore, length, kinematic_viscosity
-        self.area = cross_section(bore)
         self.relative_roughness = roughness / bore
         require_range(self.relative_roughness, 0.0, ROUGHEST, "relative roughness", "")
+        # At 1 m3/s; the one rises as the flow, the other as its square.
+        speed = velocity(1.0, bore)
+        self._reynolds = reynolds_number(speed, bore, kinematic_viscosity)
+        self._velocity_heads = length / bore * velocity_head(speed)
 
     def __call__(self, flow: Real) -> Real:
         """Head lost to friction at a flow.
@@ -159,12 +165,13 @@ class FrictionLoss:
         Source: as of the class.
         """
         require_range(flow, 0.0, math.inf, "flow", "m3/s")
-        speed = flow / self.area
-        reynolds = reynolds_number(speed, self.bore, self.viscosity)
+        reynolds = flow * self._reynolds
         # Water at rest loses nothing by any factor.
-        moving = max(reynolds, _AT_REST) if isinstance(reynolds, float) else reynolds + _AT_REST
-        factor = friction_factor(moving, self.relative_roughness)
-        return factor * self.length / self.bore * velocity_head(speed)
+        if isinstance(reynolds, float):
+            factor = _friction_factor(max(reynolds, _AT_REST), self.relative_roughness)
+            return factor * self._velocity_heads * flow**2
+        factors = friction_factor(reynolds + _AT_REST, self.relative_roughness)
+        return factors * self._velocity_heads * flow**2
 
 
 def head_loss_hazen_williams(

@@ -13,6 +13,7 @@ from wellsolar.site.schema import (
     Site,
     StorageTankTable,
 )
+from wellsolar.site.table import made_once
 from wellsolar.studies.house.wells import ground_of, name_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Assumption
@@ -157,6 +158,7 @@ def lateral_name(site: Site) -> str:
     return "line to the storage tank" if filling else "line to the house"
 
 
+@made_once
 def links(site: Site) -> tuple[Link, ...]:
     """Every powered pump between where it draws and where it delivers: a link for each pump, in
     the order of the file."""

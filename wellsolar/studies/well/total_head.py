@@ -205,15 +205,26 @@ class Line:
             if fitting.loss_coefficient is None or fitting.opening_head
         )
 
+    @cached_property
+    def _motion(self) -> float:
+        """Velocity head in the lateral at 1 m3/s [m]; it rises as the square of the flow."""
+        return pipe.velocity_head(pipe.velocity(1.0, self.lateral.size.bore))
+
+    @cached_property
+    def _plain_fittings(self) -> float:
+        """Head lost at 1 m3/s in the fittings that have a loss coefficient at any flow [m]."""
+        return pipe.fitting_loss(1.0, self.lateral.size.bore, self.fitting_coefficient)
+
     def fitting_loss(self, flow: float) -> float:
         """Head lost in all fittings [m]."""
-        bore = self.lateral.size.bore
-        loss = pipe.fitting_loss(flow, bore, self.fitting_coefficient)
-        return loss + sum(fitting.loss_of(flow, like) for fitting, like in self._other_fittings)
+        loss = self._plain_fittings * flow**2
+        for fitting, like in self._other_fittings:
+            loss += fitting.loss_of(flow, like)
+        return loss
 
     def fitting_coefficient_at(self, flow: float) -> float:
         """Loss of all fittings in velocity heads of the lateral at a flow; none of it at rest."""
-        motion = pipe.velocity_head(pipe.velocity(flow, self.lateral.size.bore))
+        motion = self._motion * flow**2
         if not self._other_fittings or motion <= 0.0:
             return self.fitting_coefficient
         return self.fitting_loss(flow) / motion
@@ -252,7 +263,6 @@ class Line:
 
     def heads(self, level: WaterLevel, flow: float, pressure: float) -> Heads:
         """The pieces of head at a flow, against a gauge pressure at the tank."""
-        bore = self.lateral.size.bore
         return Heads(
             pumping_level=level.at(flow),
             elevation=self.elevation,
@@ -262,7 +272,7 @@ class Line:
             fittings=self.fitting_loss(flow),
             treatment=self.head_of(self.treatment),
             pressure=self.head_of(pressure),
-            velocity=pipe.velocity_head(pipe.velocity(flow, bore)),
+            velocity=self._motion * flow**2,
         )
 
     def pieces(self, level: WaterLevel, flow: float, pressure: float) -> tuple[HeadPiece, ...]:
