@@ -395,8 +395,8 @@ def others(site: Any) -> Iterator[tuple[Results, list[Any]]]:
         (replace(bare, days=(poor, replace(dark, days_to_setpoint=None))),
          "no run of clear days brings 50 gal from cold to 140 °F", None),
         (replace(tank, annual_share=None, days=(dark,)),
-         "3 clear days in December bring 50 gal from cold to 140 °F, 3 clear days in December; hot "
-         "in the evening on at least 320 days a year with 240 kWh from the grid",
+         "3 clear days in December bring 50 gal from cold to 140 °F, 3 clear days in December; "
+         "hot in the evening on at least 320 days a year with 240 kWh from the grid",
          "The evening's water is hot on 320 days a year or more, for 240 kWh from the grid"),
         (replace(tank, annual_share=None, days=(replace(dark, days_to_setpoint=1),), households=(
             replace(tank.households[-1], heated_by="PV", other_evenings=(360,), months=tuple(
