@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -10,7 +11,9 @@ import numpy as np
 import pytest
 
 from tests.properties.whole.named import tables_of
+from tests.reports.tables.made import FULL
 from tests.studies.composing import DAY, HOUR, case_of
+from tests.studies.test_answers import made
 from tests.studies.test_composed_power import best_of, feeding
 from wellsolar import Case, Options, site_from
 from wellsolar.results.outages import Outage, OutageCell, OutageResult
@@ -20,7 +23,7 @@ from wellsolar.results.sizing import DesignFigures
 from wellsolar.results.whole import Results
 from wellsolar.site.schema import Site
 from wellsolar.studies.parts.study import study_parts
-from wellsolar.studies.parts.whole_design import comes_to
+from wellsolar.studies.parts.whole_design import comes_to, saved
 
 BEST = ("yes", "short cycling", "by hand", "by gravity", "no")
 SHARED = ("inverter", "battery", "sun", "generator")
@@ -470,3 +473,26 @@ def check_saved(case: Case, results: Results, told: DesignFigures, missing: str 
     spared = [energy, heat if missing == "propane" else None]
     known = [each for each in spared if each is not None]
     assert saved.electricity == (pytest.approx(math.fsum(known)) if known else None)
+
+
+@pytest.mark.parametrize(
+    ("filled", "pressed", "named"),
+    [("sun", "inverter", ["one", "three"]), ("grid", "inverter", ["three"]), ("grid", "grid", []),
+     ("sun", None, ["one"]), ("generator", "grid", ["one"])],
+)  # fmt: skip
+def test_pumps_of_a_chain_that_live_on_the_sun(
+    filled: str, pressed: str | None, named: list[str]
+) -> None:
+    """Of two that fill and one that presses, at 2, nothing told and 4 kWh a day; a fourth."""
+    full, a_day = made(FULL).results, {"one": 2.0, "two": None, "three": 4.0, "four": 8.0}
+    pumps = tuple(
+        replace(full.pumps[0], name=name, daily_energy=None if each is None else each * 3.6e6)
+        for name, each in a_day.items()
+    )
+    chain = replace(full.chain_year, filler="one and two", filler_power=filled, booster="three",
+                    booster_power=pressed)  # fmt: skip
+    site = case_of("ridge_house").site.model_copy(update={"price": ()})
+    found = saved(site, Results("", "", "", "US", pumps=pumps, chain_year=chain))
+    energy = sum(365 * 3.6e6 * (a_day[name] or 0.0) for name in named)
+    told = None if found is None else (found.pump, found.pumping, found.money)
+    assert told == ((" and ".join(named), pytest.approx(energy), None) if named else None)

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.studies.pump.study import pump_on_well
@@ -73,5 +74,20 @@ def only(found: list[ReadingResult], key: str) -> ReadingResult:
     return reading
 
 
+KINDS = {
+    "drawdown": kinds.LENGTH, "flow": kinds.FLOW, "capacity": kinds.SPECIFIC_CAPACITY,
+    "water": kinds.VOLUME, "head": kinds.HEAD, "pumping_level": kinds.LENGTH,
+    "leak": kinds.DAILY_FLOW, "precharge": kinds.PRESSURE, "precharge_above": kinds.PRESSURE,
+    "irradiance": kinds.IRRADIANCE, "cells": kinds.TEMPERATURE, "missing": kinds.RATIO,
+    "power": kinds.POWER, "input_power": kinds.COMPUTED_POWER, "heat": kinds.ENERGY,
+    "missing_heat": kinds.ENERGY, "tap_water": kinds.VOLUME,
+    "off_setting": kinds.TEMPERATURE_DIFFERENCE, "burn_adult": kinds.DURATION,
+    "burn_child": kinds.DURATION, "stroke": kinds.VOLUME,
+}  # fmt: skip
+"""What each implied value is."""
+
+
 def implied(reading: ReadingResult, key: str) -> float:
-    return float(next(each.value for each in reading.implied if each.key == key))
+    found = next(each.value for each in reading.implied if each.key == key)
+    assert found.kind is KINDS[key.removeprefix("implied_")]
+    return float(found)

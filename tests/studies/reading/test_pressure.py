@@ -32,6 +32,15 @@ def test_a_gauge_tells_flow_and_head_while_the_pump_runs(make_site: Make, read_a
     )
     (off,) = read_at(site, gauge_pressure="52 psi", pump_state="off")
     assert not off.implied
+    # A needle between 48 and 56 psi: the more pressure, the less flow, the higher the water.
+    (wide,) = read_at(site, gauge_pressure="52 psi (48 psi .. 56 psi)", pump_state="on")
+    flows = sorted(flow_of(site, "house pump", level_by(site))(psi * PSI) for psi in (48, 52, 56))
+    for key, least, most in (
+        ("flow", flows[0], flows[-1]), ("head", float(curve(flows[-1])), float(curve(flows[0]))),
+        ("pumping_level", level_by(site)(flows[0]), level_by(site)(flows[-1])),
+    ):  # fmt: skip
+        (value,) = [each.value for each in wide.implied if each.key == f"implied_{key}"]
+        assert (value.low, value.high) == pytest.approx((least, most), rel=0.01), key
 
 
 @pytest.mark.parametrize(

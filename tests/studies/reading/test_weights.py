@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from tests.studies.reading.by_integration import KINDS
 from tests.studies.reading.conftest import PUMP, TEXT, USUAL
 from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
@@ -152,19 +153,6 @@ FIXED: list[tuple[dict[str, str], dict[str, str], tuple[float, float]]] = [
     ({}, {"tap_temperature": "45 degF"}, (0.5, 0.4)),
 ]  # fmt: skip
 """The site, what is read there, and the shares of the two causes that need no weighing."""
-
-
-KINDS = {
-    "drawdown": kinds.LENGTH, "flow": kinds.FLOW, "capacity": kinds.SPECIFIC_CAPACITY,
-    "water": kinds.VOLUME, "head": kinds.HEAD, "pumping_level": kinds.LENGTH,
-    "leak": kinds.DAILY_FLOW, "precharge": kinds.PRESSURE, "precharge_above": kinds.PRESSURE,
-    "irradiance": kinds.IRRADIANCE, "cells": kinds.TEMPERATURE, "missing": kinds.RATIO,
-    "power": kinds.POWER, "input_power": kinds.COMPUTED_POWER, "heat": kinds.ENERGY,
-    "missing_heat": kinds.ENERGY, "tap_water": kinds.VOLUME,
-    "off_setting": kinds.TEMPERATURE_DIFFERENCE, "burn_adult": kinds.DURATION,
-    "burn_child": kinds.DURATION, "stroke": kinds.VOLUME,
-}  # fmt: skip
-"""What each implied value is."""
 
 
 @cache

@@ -223,6 +223,9 @@ def test_a_second_array_at_the_heater_is_asked_all_that_the_first_is(make_site: 
         assert "an element that is dry burns out at once" in before
         assert f"Off: the isolator of the modules ({other})" in before
         assert f"isolator of the modules ({own}) closed" in before
+    # A clear noon of any month gives some of the modules' 9.7 A, by no more than cloud edges.
+    assert box(sheet, "array_1", "current").low > 9.7 * 0.2
+    assert box(sheet, "array_1", "current").high < 9.7 * 1.3
     # Three modules give less current to the same element than four.
     assert box(sheet, "array_2", "current").high < box(sheet, "array_1", "current").high
     assert [line.text for line in step_of(sheet, "high_limits").lines] == [
