@@ -14,7 +14,7 @@ from wellsolar.results import Results
 from wellsolar.results.parts import Part
 from wellsolar.results.whole import ToDo
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
-from wellsolar.studies.asked.todo import todo_of
+from wellsolar.studies.asked.todo import _lowered, todo_of
 from wellsolar.studies.case import study_site
 from wellsolar.studies.rules import all_rules
 from wellsolar.units import read
@@ -227,3 +227,9 @@ def test_its_cost_is_that_of_all_that_is_bought_for_it() -> None:
     # 360 ft one way and a tenth to spare, the next whole foot, at 1.50.
     assert cable.cost == pytest.approx(396 * 1.5)
     assert all(line.cost is None for line in found if line is not cable)
+
+
+def test_a_meaning_within_a_line_begins_small_but_for_letters_that_stand_for_words() -> None:
+    for text, within in (("Depth. Of it.", "depth. Of it"), ("PV share.", "PV share"),
+                         ("A depth", "a depth"), ("pH of it", "pH of it")):  # fmt: skip
+        assert _lowered(text) == within

@@ -211,6 +211,8 @@ def test_each_thing_of_ridge_house_has_the_ratings_of_its_file() -> None:
         (("parallel = 4\n", ""), "20.0 A, direct", "2400 W, 8 in series"),
         (("isolator_poles = 2\nground", "isolator_poles = 1\nground"), "32.0 A, opens both",
          "600 V, 32.0 A, opens one conductor"),
+        (("isolator_poles = 2\nground", "ground"), "32.0 A, opens", "600 V, 32.0 A, direct"),
+        (('check_valve_place = "casing"\n', ""), "CV-3", "CV-1, check valve, , water, t\n, drop"),
         (('high_limit_switches = "relay"', 'high_limit_switches = "same relay"'),
          "high limit, opens", "thermostat and relay"),
         (('thermostat_switches = "relay"', 'thermostat_switches = "DC"'), "thermostat and relay",

@@ -12,15 +12,17 @@ import pytest
 
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import listed, part
+from wellsolar import kinds
 from wellsolar.errors import SiteFileError
 from wellsolar.results import Results
 from wellsolar.results.parts import Part, PartsList
 from wellsolar.site.loading.read import site_from
 from wellsolar.site.locate import path_of, value_at
-from wellsolar.studies.parts.lines import Lines, sized
+from wellsolar.studies.parts.lines import Lines, Practice, sized
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.rules import all_rules
 from wellsolar.units import Quantity, UnreadableQuantity, read
-from wellsolar.verdicts import say
+from wellsolar.verdicts import remedy, say
 
 EXAMPLE_NAMES = [path.stem for path in sorted(EXAMPLES.glob("*.toml"))]
 HAS = "in the file"
@@ -106,6 +108,49 @@ def test_a_line_with_a_word_that_no_key_proves_is_to_check() -> None:
     assert "vermin-proof" in told[1]
     assert "well.water_temperature" in told[3]
     assert "well.transmissivity" in told[4]
+
+
+def test_a_line_has_its_amount_its_reason_and_what_is_worst_of_its_verdicts() -> None:
+    site = site_from({"well": {"depth": "180 ft", "static_level": "85 ft", "casing_bore": "6 in"}})
+    one, other = (all_rules()[key] for key in ("yield", "delivers"))
+    way = remedy("ask", "nobody prints it")
+    told: list[Any] = [
+        rule.verdict(status, subject, say(f"{status} {subject}"), remedy=way)  # type: ignore[arg-type]
+        for rule, status, subject in (
+            (other, "fail", "a"), (one, "pass", "a"), (one, "caution", "c"), (one, "fail", "b"))
+    ]  # fmt: skip
+    failed, passed, _, worst = told
+    results = replace(parts_of("smallest")[1], assumptions=site.assumptions, verdicts=tuple(told))
+    lines = Lines(site.site, results, "well")
+    assert lines.worst_of_all(one) is worst
+    assert lines.worst_of_all(all_rules()["submergence"]) is None
+    assert [lines.worst(subject, one, other) for subject in "abx"] == [failed, worst, None]
+    bore = lines.claim("{} bore", site.site.well, "casing_bore")
+    practice = Practice("as it is done", "common practice")
+    for verdict, amounts, reason, source, kind, amount in (
+        (None, {}, "the file's own", "common practice", kinds.COUNT, 1.0),
+        (passed, {"count": 3}, "pass a", one.source, kinds.COUNT, 3.0),
+        (worst, {"length": 2.0}, "fail b", one.source, kinds.LENGTH, 2.0),
+        (failed, {"length": 2.0, "volume": 0.5}, "fail a", other.source, kinds.VOLUME, 0.5),
+        (None, {"practice": practice}, "as it is done", practice.source, kinds.COUNT, 1.0),
+    ):  # fmt: skip
+        lines.add("well cap", sized(bore), verdict, **amounts)  # type: ignore[arg-type]
+        line = lines.made[-1]
+        assert line.why[0].text("US").startswith(reason)
+        assert (line.source, line.quantity, line.keys) == (source, amount, ("well.casing_bore",))
+        assert line.quantity is not None
+        assert line.quantity.kind is kind
+    lines.add("well cap", sized(bore), None, count=None, state="to add")
+    assert (lines.made[-1].quantity, lines.made[-1].keys, lines.made[-1].why) == (None, (), ())
+    # What the file tells is there; else it is to add where a verdict asks for it.
+    count, lacks = len(lines.made), lines.claim("{}", site.site.well, "transmissivity")
+    for piece, verdict, states in (
+        (bore, None, [HAS]), (bore, failed, [HAS]), (lacks, failed, ["to add"]),
+        (lacks, passed, []), (lacks, None, []),
+    ):  # fmt: skip
+        lines.add_told("well cap", say("a cap"), verdict, piece, of="it")
+        assert [each.state for each in lines.made[count:]] == states
+        count = len(lines.made)
 
 
 def test_a_size_from_the_command_line_counts_as_the_files() -> None:

@@ -477,6 +477,27 @@ def test_hands_leave_each_step_as_the_valves_rest(site: Path) -> None:
         assert "on" not in stands.values(), (step.key, stands)
 
 
+def test_steps_and_what_they_prove_are_numbered_as_the_file_is() -> None:
+    sheet = ridge()
+    for key, end in (("pump", "at work"), ("motor", "leads off")):
+        titles = [step_of(sheet, f"{key}_{number}").title for number in (1, 2)]
+        assert [title.replace(",", "") for title in titles] == [
+            f"{name} {end}" for name in ("house pump", "frugal pump")
+        ]
+    assert [
+        (line.text.split(" ")[4], line.proves) for line in step_of(sheet, "high_limits").lines
+    ] == [
+        (position, f"water_heater.element[{number}].high_limit_switches")
+        for number, position in enumerate(("lower", "upper"), 1)
+    ]
+    for number, name in enumerate(("hot water", "house battery"), 1):
+        assert f"({name})" in step_of(sheet, f"modules_{number}").title
+    # Its plate is read with the other valves; it is lifted where the pump is worked.
+    assert [line.text.split(" ")[:3] for line in step_of(sheet, "hand_tank").lines] == [
+        ["hand", "pump", "relief"], ["strokes", "to", "raise"],
+    ]  # fmt: skip
+
+
 def test_no_source_of_power_is_on_before_what_it_feeds_is_proven() -> None:
     for path in sorted(EXAMPLES.glob("*.toml")):
         loaded = load_site(path)
