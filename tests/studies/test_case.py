@@ -13,8 +13,9 @@ from wellsolar.site.loading.read import load_site
 from wellsolar.site.locate import path_of
 from wellsolar.site.schema import Site, WellTable
 from wellsolar.site.table import EVERY, GIVEN, keys_read, made_once
-from wellsolar.studies.asked.changed_site import may_be_written, with_value
+from wellsolar.studies.asked.changed_site import changed_site, may_be_written, with_value
 from wellsolar.studies.case import SECTIONS, Case, _notes
+from wellsolar.units import Quantity
 from wellsolar.units import read as read_quantity
 from wellsolar.verdicts import set_to
 
@@ -177,3 +178,21 @@ def test_a_well_that_no_pump_draws_from_is_noted_once_for_pumps_hands_and_outage
     assert hands is not None
     drawn = site.model_copy(update={"hand_pump": hands.model_copy(update={"well": "old well"})})
     assert not any("draws from" in each for each in _notes(drawn, ["pump"]))
+
+
+def test_a_pump_of_another_duty_has_its_curve() -> None:
+    """A parabola: 4/3 of the head at no flow, the head at the flow, none at twice the flow."""
+    tables = tables_of("ridge_house")
+    for key in ("flow", "head", "power"):
+        del tables["pump"][1][key]
+    tables["pump"][1]["duty"] = {"flow": "6 gpm", "head": "240 ft"}
+    site = site_from(tables).site
+    for key, flow, head in (("flow", 2e-4, 240 * 0.3048), ("head", 3.785411784e-4, 60.0)):
+        value = Quantity(*((flow, kinds.FLOW) if key == "flow" else (head, kinds.HEAD)))
+        pump = changed_site(site, [set_to(f"pump[2].duty.{key}", value)]).pump[1]
+        assert float(pump.flow[0]) == 0.0
+        assert [float(each) for each in pump.head] == pytest.approx(
+            [head * (4 - (float(each) / flow) ** 2) / 3 for each in pump.flow]
+        )
+    same = changed_site(site, [set_to("pump[2].intake_depth", Quantity(40.0, kinds.LENGTH))])
+    assert same.pump[1].flow == site.pump[1].flow

@@ -394,6 +394,13 @@ def test_what_a_design_comes_to(name: str) -> None:
     years = [each.days_short for each in (*results.supply_years, results.chain_year)
              if each is not None]  # fmt: skip
     assert told.days_short == (max(years) if years else None)
+    several = tuple(replace(each, days_short=each.days_short + days) for days in (3, 9, 5)
+                    for each in results.supply_years[:1])  # fmt: skip
+    worst = comes_to(site, replace(results, supply_years=several)).days_short
+    chain_days = [] if results.chain_year is None else [results.chain_year.days_short]
+    assert worst == max(
+        (each.days_short for each in several), default=max(chain_days, default=None)
+    )
     tank = results.heated_tank or results.diverted_tank
     if tank is None:
         assert (told.heat_energy, told.heat_share, told.evenings, told.days) == (None,) * 4
@@ -494,5 +501,13 @@ def test_pumps_of_a_chain_that_live_on_the_sun(
     site = case_of("ridge_house").site.model_copy(update={"price": ()})
     found = saved(site, Results("", "", "", "US", pumps=pumps, chain_year=chain))
     energy = sum(365 * 3.6e6 * (a_day[name] or 0.0) for name in named)
-    told = None if found is None else (found.pump, found.pumping, found.money)
+    told: Any = None if found is None else (found.pump, found.pumping, found.money)
     assert told == ((" and ".join(named), pytest.approx(energy), None) if named else None)
+    # Without one the pump that misses fewest days, of two alike that which takes less.
+    years = tuple(
+        replace(full.supply_years[0], pump=name, days_short=days, energy_pump=joule)
+        for name, days, joule in (("one", 3, 1.0), ("two", 2, 9.0), ("three", 2, 7.0))
+    )
+    other = saved(site, Results("", "", "", "US", pumps=pumps, supply_years=years))
+    assert other is not None
+    assert (other.pump, other.pumping) == ("three", 7.0)

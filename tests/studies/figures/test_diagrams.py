@@ -252,6 +252,8 @@ def test_each_thing_of_ridge_house_has_the_ratings_of_its_file() -> None:
         (('position = "lower"\n', 'position = "lower"\ncount = 2\nwired = "series"\n'),
          "E-1, lower element, 4500", "E-1, lower element, 2 in series: each 4500 W, 240 V"),
         (('delivers = "tank"\n', 'delivers = "spout"\n'), "hand pump line valve", ", spout, "),
+        (('delivers = "tank"\n', 'delivers = "spout"\n'), "hand pump check",
+         "cold taps, , , t\nH-1, hand pump"),
         (('phases = 1\npower_factor = "80 %"', 'phases = 3\npower_factor = "80 %"'), "hot tub",
          "house pump, submersible, 1.00 hp, 230 V, three-phase"),
         (('rated_power = "1/2 hp"\n', ""), "0.50 hp", "frugal pump, submersible, 480 W, 230 V"),

@@ -6,6 +6,7 @@ import tomllib
 from copy import deepcopy
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -68,6 +69,15 @@ def test_what_a_line_has_falls_with_each_key_that_it_rests_on(example: str) -> N
                 assert rest[shown(line)] - set(line.keys), (line.item, key)
 
 
+def test_a_surge_arrester_is_told_the_voltage_of_its_modules_alone() -> None:
+    found, _, tables = parts_of("ridge_house")
+    arresters = {each.of: each for each in found.parts if each.item == "surge arrester"}
+    for name in arresters.keys() | {each["name"] for each in tables["array"]}:
+        parts = arresters[name].size.parts.values()
+        told = [part.kind for part in parts if isinstance(part, Quantity)]
+        assert told == ([] if name == "pumps" else [kinds.VOLTAGE])
+
+
 WORKED_OUT = {"pump", "module", "drop pipe", "lateral pipe", "heater relief valve"}
 """Parts that are sized by a curve, a product or a table of what the file tells."""
 
@@ -111,7 +121,8 @@ def test_a_line_with_a_word_that_no_key_proves_is_to_check() -> None:
 
 
 def test_a_line_has_its_amount_its_reason_and_what_is_worst_of_its_verdicts() -> None:
-    site = site_from({"well": {"depth": "180 ft", "static_level": "85 ft", "casing_bore": "6 in"}})
+    site = site_from({"well": {"depth": "180 ft", "static_level": "85 ft", "casing_bore": "6 in"},
+                      "pressure_tank": {"volume": "20 gal", "precharge": "38 psi"}})  # fmt: skip
     one, other = (all_rules()[key] for key in ("yield", "delivers"))
     way = remedy("ask", "nobody prints it")
     told: list[Any] = [
@@ -134,7 +145,7 @@ def test_a_line_has_its_amount_its_reason_and_what_is_worst_of_its_verdicts() ->
         (failed, {"length": 2.0, "volume": 0.5}, "fail a", other.source, kinds.VOLUME, 0.5),
         (None, {"practice": practice}, "as it is done", practice.source, kinds.COUNT, 1.0),
     ):  # fmt: skip
-        lines.add("well cap", sized(bore), verdict, **amounts)  # type: ignore[arg-type]
+        lines.add("well cap", sized(bore), verdict, **amounts)
         line = lines.made[-1]
         assert line.why[0].text("US").startswith(reason)
         assert (line.source, line.quantity, line.keys) == (source, amount, ("well.casing_bore",))
@@ -142,6 +153,19 @@ def test_a_line_has_its_amount_its_reason_and_what_is_worst_of_its_verdicts() ->
         assert line.quantity.kind is kind
     lines.add("well cap", sized(bore), None, count=None, state="to add")
     assert (lines.made[-1].quantity, lines.made[-1].keys, lines.made[-1].why) == (None, (), ())
+    # What a sizing has set is bought, unless it is only set of a thing that is there.
+    vessel = site.site.pressure_tank
+    assert vessel is not None
+    for table, key, state in (
+        (site.site.well, "casing_bore", "sized"),
+        (vessel, "precharge", HAS),
+    ):
+        path = lines.key(table, key)
+        chosen = site.site.model_copy(update={"sized": (SimpleNamespace(key=path),)})
+        own = Lines(chosen, results, "well")
+        own.add("well cap", sized(own.claim("{}", table, key)), None)
+        assert (own.made[0].state, own.made[0].keys) == (state, (path,))
+        assert path in own.made[0].why[-1].text("US")
     # What the file tells is there; else it is to add where a verdict asks for it.
     count, lacks = len(lines.made), lines.claim("{}", site.site.well, "transmissivity")
     for piece, verdict, states in (

@@ -264,6 +264,18 @@ def test_the_narrowest_pipe_that_keeps_the_velocity(flow: float, size: str | Non
         assert well._wide_enough(lines, None, flow) == size  # type: ignore[arg-type]
 
 
+def test_a_breaker_opens_the_greatest_voltage_that_feeds_its_pump() -> None:
+    groups = [SimpleNamespace(name=name, feeds=feeds) for name, feeds in (
+        ("low", "pump"), ("high", "pump"), ("other", "heater"))]  # fmt: skip
+    fed = [SimpleNamespace(circuit=SimpleNamespace(array=group.name, system_voltage=volts))
+           for group, volts in zip(groups, (200.0, 300.0, 400.0), strict=True)]  # fmt: skip
+    table: Any = SimpleNamespace(supply="DC")
+    lines = lines_by_hand(SimpleNamespace(array=groups), SimpleNamespace(arrays=fed))
+    assert well._breaker(lines, table, 15.0).parts["volts"] == 300.0
+    bare = lines_by_hand(SimpleNamespace(array=groups[2:]), SimpleNamespace(arrays=fed))
+    assert "battery's highest" in well._breaker(bare, table, 15.0).template
+
+
 def test_a_rig_bears_the_heaviest_string_and_what_was_not_weighed() -> None:
     strings = [
         SimpleNamespace(name=name, weight=weight, left_out=out)

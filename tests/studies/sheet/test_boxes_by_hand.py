@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from wellsolar import kinds
-from wellsolar.studies.sheet import dead, heat, power, water
+from wellsolar.studies.sheet import dead, guards, heat, power, water
 from wellsolar.units import Quantity
 
 PSI = 6894.757
@@ -147,3 +147,10 @@ def test_a_lift_fills_a_bucket_in_a_quarter_more_or_less(
         assert ends(value) == (60.0, 80.0, 100.0)
         assert value is not None
         assert value.kind is kinds.DURATION
+
+
+def test_how_soon_rapid_shutdown_takes_the_voltage_off() -> None:
+    """NEC 690.12: 10 s by the edition of 2014, 30 s from that of 2017, second hand."""
+    for edition, told in ((2014, "10 s"), (2017, "30 s"), (2020, "30 s")):
+        assert guards._seconds(some(site=some(code_edition=edition))) == told
+    assert guards._seconds(some(site=some(code_edition=None))).startswith("30 s, 10 s by")

@@ -492,10 +492,16 @@ def test_steps_and_what_they_prove_are_numbered_as_the_file_is() -> None:
     ]
     for number, name in enumerate(("hot water", "house battery"), 1):
         assert f"({name})" in step_of(sheet, f"modules_{number}").title
+    proven = [line.proves for line in step_of(sheet, "switches").lines if line.proves]
+    assert proven == [f"{each}[{number}].{key}" for each, key in (
+        ("pump", "overload"), ("array", "isolator_voltage")) for number in (1, 2)]  # fmt: skip
     # Its plate is read with the other valves; it is lifted where the pump is worked.
     assert [line.text.split(" ")[:3] for line in step_of(sheet, "hand_tank").lines] == [
         ["hand", "pump", "relief"], ["strokes", "to", "raise"],
     ]  # fmt: skip
+    beside = sheet_of(load_site(EXAMPLES.parent / "tests" / "sites" / "two_wells.toml"))
+    assert [each.key for each in beside.steps if each.key.startswith("well")] == ["well", "well_1"]
+    assert step_of(beside, "well_1").title.startswith("Water at rest: ")
 
 
 def test_no_source_of_power_is_on_before_what_it_feeds_is_proven() -> None:
