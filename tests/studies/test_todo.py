@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import get_args
+from types import SimpleNamespace
+from typing import Any, get_args
 
 import pytest
 
@@ -14,10 +15,10 @@ from wellsolar.results import Results
 from wellsolar.results.parts import Part
 from wellsolar.results.whole import ToDo
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
-from wellsolar.studies.asked.todo import _lowered, todo_of
+from wellsolar.studies.asked.todo import _beyond, _beyond_all, _lowered, todo_of
 from wellsolar.studies.case import study_site
 from wellsolar.studies.rules import all_rules
-from wellsolar.units import read
+from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Status, Trade, Verdict, remedy, say, set_to
 
 CHECKOUT = Path(__file__).parents[2]
@@ -233,3 +234,16 @@ def test_a_meaning_within_a_line_begins_small_but_for_letters_that_stand_for_wor
     for text, within in (("Depth. Of it.", "depth. Of it"), ("PV share.", "PV share"),
                          ("A depth", "a depth"), ("pH of it", "pH of it")):  # fmt: skip
         assert _lowered(text) == within
+
+
+def test_how_far_beyond_its_limit_as_a_part_of_it() -> None:
+    six, none = Quantity(-6.0, LENGTH), Quantity(0.0, LENGTH)
+    for margin, limit, beyond in (
+        (-3.0, six, 0.5), (1.5, six, -0.25), (-3.0, none, 1.0), (-3.0, "word", 1.0),
+        (None, six, 1.0), (-3.0, None, 1.0),
+    ):  # fmt: skip
+        verdict: Any = SimpleNamespace(margin=margin, limit=limit)
+        assert _beyond(verdict) == beyond
+    clears = [SimpleNamespace(margin=margin, limit=six) for margin in (1.5, -3.0, -1.5)]
+    line: Any = SimpleNamespace(clears=clears)
+    assert _beyond_all(line) == -0.5  # by the farthest of its verdicts

@@ -226,6 +226,7 @@ def test_each_thing_of_ridge_house_has_the_ratings_of_its_file() -> None:
          "G-1, generator, 5000 VA, alternating current, th"),
         (("[power]\n", "[power]\ngrid_phases = 1\n"), "three-phase",
          "GR-1, grid, single-phase, alternating current, t"),
+        (("[power]\n", "[power]\ngrid_phases = 3\n"), "grid, single", "GR-1, grid, three-phase,"),
         (('fed_by = "grid"', 'fed_by = "inverter"'), "GR-1, grid, , alternating current, t\nCB-3",
          "CB-3, breaker of upper element"),
         (('fed_by = "grid"', 'fed_by = "inverter"\nsurplus_switch = "relay"\n'

@@ -65,6 +65,9 @@ def test_the_thermostat_of_a_second_tank() -> None:
     assert line.expected is not None
     assert line.expected.kind is kinds.TEMPERATURE
     assert heat._second_tank(some(second_tank=None)) == []
+    switched = tuple(some(surplus_switch=each, position="") for each in (None, "none", "relay"))
+    (surplus,) = heat._surplus_switches(some(water_heater=some(element=switched)))
+    assert surplus.proves == "water_heater.element[3].surplus_switch"
 
 
 def test_voltages_and_pressures_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -154,3 +157,19 @@ def test_how_soon_rapid_shutdown_takes_the_voltage_off() -> None:
     for edition, told in ((2014, "10 s"), (2017, "30 s"), (2020, "30 s")):
         assert guards._seconds(some(site=some(code_edition=edition))) == told
     assert guards._seconds(some(site=some(code_edition=None))).startswith("30 s, 10 s by")
+
+
+@pytest.mark.parametrize(
+    ("supplies", "flagged", "proven"),
+    [(["grid"], 0, []), (["generator"], 0, []), (["grid", "inverter"], 0, ["kept_apart"]),
+     (["grid", "inverter"], 1, []),
+     (["grid", "generator"], 0, ["kept_apart", "transfer_neutral"])],
+)  # fmt: skip
+def test_two_supplies_are_proven_apart(
+    supplies: list[str], flagged: int, proven: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Unless a flag of the file has its own line of it."""
+    monkeypatch.setattr(guards, "power_sources", lambda site: supplies)
+    monkeypatch.setattr(guards, "flag_lines", lambda site, flag: ["own"] * flagged)
+    told = guards._transfer(some())[flagged:]
+    assert [line.proves for line in told] == [f"power.{each}" for each in proven]

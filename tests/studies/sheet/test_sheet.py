@@ -177,10 +177,13 @@ def test_where_the_file_does_not_say_the_sheet_does(make_site: Make) -> None:
     direct = f'{PUMP}supply = "DC"\n'
     words = step_of(sheet_of(make_site(pumps=direct)), "motor_1").lines[0].words
     assert "not read where electronics sit in the motor" in words
-    three = step_of(sheet_of(make_site(pumps=f"{PUMP}phases = 3\n")), "pump_1")
-    assert [line.text for line in three.lines][1:3] == ["rotation", "current of each leg"]
-    one = step_of(sheet_of(make_site()), "pump_1")
-    assert "rotation" not in [line.text for line in one.lines]
+    three, one = sheet_of(make_site(pumps=f"{PUMP}phases = 3\n")), sheet_of(make_site())
+    legs = [line.text for line in step_of(three, "pump_1").lines][1:3]
+    assert legs == ["rotation", "current of each leg"]
+    assert "rotation" not in [line.text for line in step_of(one, "pump_1").lines]
+    for sheet, there in ((three, True), (one, False)):
+        texts = [line.text for line in step_of(sheet, "motor_1").lines]
+        assert ("resistance of the windings, leg to leg" in texts) is there
 
 
 @pytest.mark.parametrize(
