@@ -6,8 +6,10 @@ from types import SimpleNamespace
 
 import pytest
 
+from tests.site_texts import EXAMPLES
 from tests.studies.card.cards import (
     HAND,
+    HEATER,
     HOUSE,
     SITES,
     box,
@@ -18,10 +20,13 @@ from tests.studies.card.cards import (
     of_site,
     place,
     steps,
+    texts,
 )
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card.study import _closing
 from wellsolar.studies.case import study_site
+
+SITE_FILES = EXAMPLES.parent / "tests" / "sites"
 
 
 @pytest.mark.parametrize("name", SITES)
@@ -116,3 +121,35 @@ def test_who_is_called_and_the_day_of_a_card_close_it(
     closing = [each.text("US") for each in _closing(seen)]  # type: ignore[arg-type]
     assert closing[:-2] == said
     assert closing[-1].startswith("Open well: licensed people")
+
+
+GENERATOR, ARC, DRAIN, DRINK, HANDLE, LINE, RELIEF, TWO, DRY, FROST = (
+    "run a generator indoors", "pull solar plugs", "drain the water heater before its solar",
+    "drink, or hold", "work the hand pump with", "switch an electric pump ON with hand pump line",
+    "plug or cap", "run two electric pumps", "let a pump that spits air", "leave a pipe full",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "never"),
+    [
+        # Read off the files: both pumps of the first have a guard against running dry.
+        (of_site("ridge_house"), (GENERATOR, ARC, DRAIN, DRINK, HANDLE, LINE, RELIEF, TWO, FROST)),
+        (of_site("creek_cabin"), (GENERATOR, ARC, TWO, DRY, FROST)),
+        # A spout of its own, where it never freezes; a hand pump that reaches no water.
+        (of_site("village_borehole"), (ARC,)), (of_site("high_pass"), ()),
+        (of_site("south_slope"), (GENERATOR, ARC, DRAIN, DRINK, RELIEF, FROST)),
+        (of_site("smallest"), (GENERATOR, DRY, FROST)),
+        (HOUSE + HEATER, (GENERATOR, "drain the water heater before its breaker", DRINK, RELIEF,
+                          DRY, FROST)),
+        (HOUSE + HAND + 'delivers = "tank"\nspout_valve = false\n',
+         (GENERATOR, f"{HANDLE} hand pump line valve shut", LINE, RELIEF, DRY, FROST)),
+        # Floats start the one pump of a cistern and its pressure the other; two of a house never.
+        (of_site("poor_well"), (GENERATOR, FROST)),
+        ((SITE_FILES / "twoatonce.toml").read_text("utf-8"), (GENERATOR, TWO, DRY, FROST)),
+    ],
+)  # fmt: skip
+def test_what_nobody_may_do_at_a_site(text: str, never: tuple[str, ...]) -> None:
+    found = texts(card(text).never)
+    assert len(found) == len(never)
+    assert all(one.startswith(begin) for one, begin in zip(found, never, strict=True)), found
