@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -15,6 +17,7 @@ from wellsolar.site.schema import Site, WellTable
 from wellsolar.site.table import EVERY, GIVEN, keys_read, made_once
 from wellsolar.studies.asked.changed_site import changed_site, may_be_written, with_value
 from wellsolar.studies.case import SECTIONS, Case, _notes
+from wellsolar.studies.supply import ranking
 from wellsolar.units import Quantity
 from wellsolar.units import read as read_quantity
 from wellsolar.verdicts import set_to
@@ -196,3 +199,17 @@ def test_a_pump_of_another_duty_has_its_curve() -> None:
         )
     same = changed_site(site, [set_to("pump[2].intake_depth", Quantity(40.0, kinds.LENGTH))])
     assert same.pump[1].flow == site.pump[1].flow
+
+
+def test_pumps_are_compared_by_the_darkest_months_sun(monkeypatch: pytest.MonkeyPatch) -> None:
+    """That of the first supply, where there is one."""
+    asked: list[Any] = []
+    monkeypatch.setattr(ranking, "study_ranking", lambda *given: asked.append(given))
+    for suns, worst in (((5.0, 2.0, 3.0), 2.0), ((), None)):
+        months = tuple(SimpleNamespace(plane_of_array=sun) for sun in suns)
+        case: Any = SimpleNamespace(
+            has_modules=True, supply=(SimpleNamespace(months=months),) if suns else (),
+            site="site", pumps="pumps", pressure_tank="tank", year="year", options="options",
+        )  # fmt: skip
+        assert Case.ranking.method(case)[0] is None
+        assert asked.pop() == ("site", "pumps", "tank", "year", worst, "options")

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, get_args
 
 import pytest
 
+from wellsolar.kinds import LENGTH
 from wellsolar.results import Results
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.site.locate import path_of
 from wellsolar.studies.case import Case, study_site
+from wellsolar.studies.ends import _Ends
 from wellsolar.studies.intervals import site_at
+from wellsolar.studies.rules import all_rules
 from wellsolar.units import Quantity
-from wellsolar.verdicts import RANK, Verdict
+from wellsolar.verdicts import RANK, Status, Verdict, remedy, say
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -148,3 +153,29 @@ def test_the_end_that_a_rule_names_is_the_worse(key: str, name: str) -> None:
             assert worse.margin <= better.margin + 1e-9, found
         judged += 1
     assert judged >= 5
+
+
+def test_where_the_file_leaves_several_open_the_worst_is_told_and_of_alike_the_fewest() -> None:
+    rule, way = all_rules()["yield"], remedy("ask", "nobody prints it")
+    good, poor, bad = (rule.verdict(status, "it", say(status), remedy=way)
+                       for status in get_args(Status)[:3])  # fmt: skip
+    ends: Any = object.__new__(_Ends)
+    ends.intervals = [
+        SimpleNamespace(key=f"key {number}", told=f"told {number}", is_open=number != 3)
+        for number in range(4)
+    ]
+
+    def at(*numbers: int) -> Any:
+        value = SimpleNamespace(told="at {value}", value=Quantity(1.0, LENGTH))
+        return tuple((number, value) for number in numbers)
+
+    for others, keys in (
+        ([(at(0), poor), (at(1), bad), (at(2), poor)], ("key 1",)),
+        ([(at(0, 1), bad), (at(2, 3), bad), (at(2), bad)], ("key 2",)),
+        ([(at(0), poor), (at(1, 3), bad), (at(2), good)], ("key 1",)),
+    ):
+        found = ends._where_open(good, others)
+        assert (found.status, found.needs) == ("unknown", keys)
+        assert found.reason.text("US").startswith(
+            f"it passes with told {keys[0][-1]}, but it fails"
+        )

@@ -423,6 +423,18 @@ def test_for_what_and_whom_water_is_enough(
     assert shown == pytest.approx(parts)
 
 
+def test_notes_of_several_failures_are_those_of_the_one_that_leaves_least() -> None:
+    seen: Any = SimpleNamespace(outages=SimpleNamespace(**dict.fromkeys(DAYS_WATER)), people=None)
+    for volumes in ((0.5, 0.1, 0.3), (0.0, 0.4)):
+        outages: Any = [outage_of(volume) for volume in volumes]
+        with (
+            mock.patch.object(card_steps, "_handle", return_value=(False, 0.0)),
+            mock.patch.object(card_steps, "_hot", return_value=[]),
+        ):
+            notes = card_steps.notes_of(seen, outages)
+        assert [note.parts for note in notes] == [{"volume": min(volumes)}] * (min(volumes) > 0.0)
+
+
 @pytest.mark.parametrize(
     ("normal", "volume", "order", "runs", "told"),
     [
