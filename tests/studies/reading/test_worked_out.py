@@ -15,8 +15,20 @@ import pytest
 from tests.studies.reading.test_hot_water import by_hand, warmth
 from wellsolar import kinds
 from wellsolar.results.readings import Band, Cause
-from wellsolar.studies.reading import fill, hot_water, level, motor, pressure, pumps, together
+from wellsolar.studies.reading import (
+    element,
+    fill,
+    hot_water,
+    level,
+    meter,
+    motor,
+    pressure,
+    pumps,
+    together,
+    visit,
+)
 from wellsolar.studies.reading import reading as readings
+from wellsolar.studies.reading import sun as suns
 from wellsolar.studies.reading.reading import Candidate, Lacking
 from wellsolar.units import Quantity
 
@@ -389,11 +401,12 @@ def test_ends_of_a_curve_and_of_the_water_that_differ_by_three_per_cent(
 
     def duty(key: str, at: float, level: Any = None) -> Any:
         deep = level is not None and level.static_level == 60.0
-        return some(flow=1e-3, input_power=end if deep else 10.0)
+        # Neither the first pressure nor the last tells anything of one between them.
+        return some(flow=1e-3, input_power=99.0 if at == 3e5 else end if deep else 10.0)
 
     on_well = some(curve=curve, table=None, line=some(density=1e3), intake_depth=60.0, duty=duty,
                    input_power=lambda flow, water: end if flow == 1e-3 else 10.0)  # fmt: skip
-    at: Any = some(on_well=on_well, pressures=(2e5, 4e5))
+    at: Any = some(on_well=on_well, pressures=(2e5, 3e5, 4e5))
     assert (len(motor._of_level(at, True)), len(motor._of_curve(at, True))) == (of_level, of_curve)
     low = int(end < 9.7)
     assert (len(motor._of_level(at, False)), len(motor._of_curve(at, False))) == (low, low)
@@ -563,6 +576,9 @@ def test_levels_that_a_pump_may_work_at(
     at = pump_at(length(30.0, 20.0, 50.0), known, read, intake)
     assert [each.level.static_level for each in at.at_work] == depths
     assert at.likeliest.level.static_level == likeliest
+    at.on_well.link.from_tank = True
+    vars(at)["at_work"] = tuple("abcde")  # of the storage tank from full to its lowest
+    assert at.likeliest == "c"
 
 
 def test_a_pump_gives_no_more_than_its_well() -> None:
@@ -725,3 +741,63 @@ def test_how_far_a_tap_is_off_its_valve() -> None:
     for each in tap.implied()[1:]:
         assert each.value.low < each.value < each.value.high
         assert each.value.kind is kinds.DURATION
+
+
+def test_the_array_at_its_electronics() -> None:
+    """Where it stands at a tenth of the sun and its cells: least, middle and most of a noon."""
+    circuit = some(at=lambda light, cells: some(array_voltage=light / 10 + cells))
+    now: Any = some(irradiance=np.array([300.0, 100.0, 200.0]), cells=np.array([9.0, 5.0, 7.0]))
+    line = bare(element.ElementOnArray, array=some(circuit=circuit))._at_electronics(now)
+    assert ends(line.expected) == (15.0, 27.0, 39.0)
+    assert line.expected.kind is kinds.VOLTAGE
+
+
+def test_the_least_sun_at_which_a_meter_shows_so_much() -> None:
+    """Up to 5 at 500 W/m2, down to 3 at 700, and up again by the square."""
+
+    def read(circuit: Any, lights: Any, cells: Any) -> Any:
+        return np.interp(lights, [0, 500, 700, 1600], [1.0, 5.0, 3.0, 12.0]) + cells
+
+    look = meter._by_looking(None, some(read=read), lambda lights: 0.0 * lights)  # type: ignore[arg-type]
+    for shown, light in (
+        (3.0, 250.0),
+        (4.0, 375.0),
+        (4.99, 498.75),
+        (6.0, 1000.0),
+        (12.0, 1600.0),
+    ):
+        assert look(shown) == pytest.approx(light, abs=1e-6)
+    assert (look(0.5), look(1.0), look(12.1)) == (0.0, 0.0, math.inf)
+
+
+def test_a_sky_that_the_year_hardly_has_is_a_share_of_the_clear_one() -> None:
+    """Of 800 W/m2: up to 0.45 for overcast, of which none is below 0.05; for clear up to 1.1, of
+    which none is above 1.05. With as many hours as are enough the year's own are told."""
+    hours = some(hour_of_day=np.full(8, 12.0), month=np.full(8, 6))
+    sun = np.array([700.0, 710.0, 720.0, 730.0, 300.0, 310.0, 320.0, 330.0])
+    plane = some(hours=hours, plane_of_array_irradiance=sun, air_temperature=np.full(8, 10.0),
+                 cell_temperature=np.full(8, 30.0))  # fmt: skip
+    clear = some(hours=hours, plane_of_array_irradiance=np.full(8, 800.0))
+    shares = np.array([0.9, 0.9, 0.9, 0.9, 0.4, 0.4, 0.4, 0.4])
+    at: Any = some(plane=plane, clear_plane=clear, clearness=shares)
+    for sky, least, most in (("overcast", 0.05, 0.45), ("clear", 0.85, 1.05),
+                             ("thin cloud", 0.45, 0.85)):  # fmt: skip
+        now = suns.sun_now(at, some(values={}, sky=sky, hour=12.0, month=6))
+        assert now is not None
+        assert now.irradiance == pytest.approx(800.0 * np.linspace(least, most, 9))
+        # Faiman's two numbers in a wind of 1 m/s.
+        assert now.cells == pytest.approx(10.0 + now.irradiance / (25.0 + 6.84))
+    shares[4] = 0.86
+    now = suns.sun_now(at, some(values={}, sky="clear", hour=12.0, month=6))
+    assert now is not None
+    assert sorted(now.irradiance) == [300.0, 700.0, 710.0, 720.0, 730.0]
+
+
+def test_the_element_that_is_heated_by_modules_or_else_by_the_inverter(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    at: Any = some(on=some(element="on modules"))
+    for found, named in ((("on inverter", "its path"), "on inverter"), (None, None)):
+        monkeypatch.setattr(visit, "element_on_inverter", lambda site, found=found: found)
+        assert visit._element(some(), at) == "on modules"
+        assert visit._element(some(), None) == named
