@@ -746,28 +746,26 @@ def test_how_far_a_tap_is_off_its_valve() -> None:
 def test_the_array_at_its_electronics() -> None:
     """Where it stands at a tenth of the sun and its cells: least, middle and most of a noon."""
     circuit = some(at=lambda light, cells: some(array_voltage=light / 10 + cells))
-    now: Any = some(irradiance=np.array([300.0, 100.0, 200.0]), cells=np.array([9.0, 5.0, 7.0]))
+    now: Any = some(irradiance=np.array([300.0, 100.0, 200.0, 500.0, 400.0]),
+                    cells=np.array([9.0, 5.0, 7.0, 11.0, 10.0]))  # fmt: skip
     line = bare(element.ElementOnArray, array=some(circuit=circuit))._at_electronics(now)
-    assert ends(line.expected) == (15.0, 27.0, 39.0)
+    assert ends(line.expected) == (15.0, 39.0, 61.0)
     assert line.expected.kind is kinds.VOLTAGE
 
 
 def test_the_least_sun_at_which_a_meter_shows_so_much() -> None:
-    """Up to 5 at 500 W/m2, down to 3 at 700, and up again by the square."""
+    """Up to 5 at 500 W/m2, down to 3 at 700, and up again; or at one place from 1 to 5."""
 
-    def read(circuit: Any, lights: Any, cells: Any) -> Any:
-        return np.interp(lights, [0, 500, 700, 1600], [1.0, 5.0, 3.0, 12.0]) + cells
+    def look(at: Any) -> Any:
+        asked: Any = some(read=lambda circuit, lights, cells: at(lights) + cells)
+        return meter._by_looking(None, asked, lambda lights: 0.0 * lights)  # type: ignore[arg-type]
 
-    look = meter._by_looking(None, some(read=read), lambda lights: 0.0 * lights)  # type: ignore[arg-type]
-    for shown, light in (
-        (3.0, 250.0),
-        (4.0, 375.0),
-        (4.99, 498.75),
-        (6.0, 1000.0),
-        (12.0, 1600.0),
-    ):
-        assert look(shown) == pytest.approx(light, abs=1e-6)
-    assert (look(0.5), look(1.0), look(12.1)) == (0.0, 0.0, math.inf)
+    bent = look(lambda lights: np.interp(lights, [0, 500, 700, 1600], [1.0, 5.0, 3.0, 12.0]))
+    for shown, light in ((3.0, 250.0), (1.0 + 4 / 3, 500 / 3), (6.0 + 1 / 7, 1000.0 + 100 / 7)):
+        assert bent(shown) == pytest.approx(light, abs=1e-6)
+    assert (bent(0.5), bent(1.0), bent(12.0), bent(12.1)) == (0.0, 0.0, 1600.0, math.inf)
+    steep = look(lambda lights: np.where(lights < 1000 / 3, 1.0, 5.0))
+    assert steep(3.0) == pytest.approx(1000 / 3, abs=2e-3)  # three times finer, from 10 W/m2
 
 
 def test_a_sky_that_the_year_hardly_has_is_a_share_of_the_clear_one() -> None:
@@ -791,6 +789,10 @@ def test_a_sky_that_the_year_hardly_has_is_a_share_of_the_clear_one() -> None:
     now = suns.sun_now(at, some(values={}, sky="clear", hour=12.0, month=6))
     assert now is not None
     assert sorted(now.irradiance) == [300.0, 700.0, 710.0, 720.0, 730.0]
+    sun[:] = 0.0
+    now = suns.sun_now(at, some(values={}, sky=None, hour=12.0, month=6))
+    assert now is not None
+    assert (now.down, [*now.irradiance], [*now.air]) == (True, [0.0], [10.0])
 
 
 def test_the_element_that_is_heated_by_modules_or_else_by_the_inverter(
