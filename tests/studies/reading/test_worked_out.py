@@ -753,6 +753,20 @@ def test_the_array_at_its_electronics() -> None:
     assert line.expected.kind is kinds.VOLTAGE
 
 
+def test_the_most_of_a_clear_sky() -> None:
+    """800 W/m2 in the warmest air, 20 degC, cells by Faiman; never less than the band's end."""
+    shown: Any = some(read=lambda circuit, lights, cells: lights / 100 - cells / 100)
+    reading = bare(element.ElementOnArray, array=some(circuit=None), meter=shown)
+    most = 8.0 - (20.0 + 800.0 / (25.0 + 6.84)) / 100
+    for high, told in ((3.0, most), (9.0, 9.0)):
+        now: Any = some(clear=800.0, down=False, air=np.array([5.0, 20.0, 8.0]))
+        found = reading._most(now, Quantity(2.0, kinds.CURRENT, 1.0, high))
+        assert found == pytest.approx(told)
+        assert found.kind is kinds.CURRENT
+    for clear, down in ((None, False), (800.0, True)):
+        assert reading._most(some(clear=clear, down=down), Quantity(2.0, kinds.CURRENT)) is None
+
+
 def test_the_least_sun_at_which_a_meter_shows_so_much() -> None:
     """Up to 5 at 500 W/m2, down to 3 at 700, and up again; or at one place from 1 to 5."""
 
