@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+from tests.studies.by_hand import some
 from wellsolar.site import part_names
 from wellsolar.studies.card import site as seeing
 from wellsolar.studies.card import study
 from wellsolar.studies.card.site import Seen
 
 GALLON = 3.785411784e-3
-
-
-def some(**attributes: Any) -> Any:
-    return SimpleNamespace(**attributes)
 
 
 def seen(**attributes: Any) -> Any:

@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-from typing import Any
-
 import pytest
 
+from tests.studies.by_hand import some
 from wellsolar.studies.figures import study
-
-
-def some(**attributes: Any) -> Any:
-    return SimpleNamespace(**attributes)
 
 
 def test_points_of_a_pumps_curve_beside_its_systems(monkeypatch: pytest.MonkeyPatch) -> None:

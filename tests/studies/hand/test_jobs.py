@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
+from tests.studies.by_hand import some
 from wellsolar import kinds
 from wellsolar.results.hand import HandPlace
 from wellsolar.studies.hand import effort
 from wellsolar.studies.reading import hand
 from wellsolar.units import Quantity
-
-
-def some(**attributes: Any) -> Any:
-    return SimpleNamespace(**attributes)
 
 
 def place(key: Any) -> HandPlace:

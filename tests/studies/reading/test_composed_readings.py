@@ -16,6 +16,7 @@ from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 from tests.studies.composing import HOUR, PSI, case_of, diode, parameters
+from tests.studies.reading.by_integration import only
 from tests.studies.test_composed import level_at, pieces_of
 from wellsolar.results.pumps import Duty
 from wellsolar.results.readings import Cause, ReadingResult
@@ -30,11 +31,6 @@ GALLON, GPM, FOOT = 3.785411784e-3, 3.785411784e-3 / 60, 0.3048
 def read(name: str, **written: str) -> list[ReadingResult]:
     found = study_readings(case_of(name), [readings_of_options(written)]).readings
     return list(found.readings)
-
-
-def only(found: list[ReadingResult], key: str) -> ReadingResult:
-    (one,) = [each for each in found if each.key == key]
-    return one
 
 
 def implied(reading: ReadingResult) -> dict[str, Quantity]:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pvlib
 import pytest
 
 from tests.site_texts import EXAMPLES
-from tests.studies.reading.of_example import implied, read
+from tests.studies.reading.by_integration import implied
+from tests.studies.reading.test_composed_readings import read as read_at
 from wellsolar.physics.array.sun_from_current import irradiance_in_air
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.reading.sun import array_at_reading
+
+read = partial(read_at, "ridge_house")
 
 
 def pvlib_current(irradiance: float, cells: float) -> float:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import pytest
 from scipy.integrate import quad
 
 from tests.site_texts import EXAMPLES
-from tests.studies.reading.of_example import implied, read
+from tests.studies.reading.by_integration import implied
+from tests.studies.reading.test_composed_readings import read as read_at
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.pump.study import pump_on_well
 
+read = partial(read_at, "ridge_house")
 PSI, GALLON = 6894.757, 3.785411784e-3
 
 

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
+from tests.studies.by_hand import ends, some
 from tests.studies.reading.test_hot_water import by_hand, warmth
 from wellsolar import kinds
 from wellsolar.results.readings import Band, Cause
@@ -42,10 +42,6 @@ def bare(kind: type[Any], **attributes: Any) -> Any:
     return reading
 
 
-def some(**attributes: Any) -> Any:
-    return SimpleNamespace(**attributes)
-
-
 def length(value: float, *ends: float) -> Quantity:
     return Quantity(value, kinds.LENGTH, *ends)
 
@@ -59,10 +55,6 @@ def check(candidates: Any, expected: list[tuple[list[float], float]]) -> None:
     assert [weight for _, weight in found] == pytest.approx([weight for _, weight in expected])
     for (values, _), (composed, _) in zip(found, expected, strict=True):
         assert values == pytest.approx(composed)
-
-
-def ends(value: Quantity) -> tuple[float, float, float]:
-    return value.low, float(value), value.high
 
 
 CUTS = some(cut_in=2e5, cut_out=4e5)

@@ -6,25 +6,14 @@ A thermostat is off by 5 K and a bond has 1 ohm at the most, as the code has the
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-from typing import Any
-
 import pytest
 
+from tests.studies.by_hand import ends, some
 from wellsolar import kinds
 from wellsolar.studies.sheet import dead, guards, heat, power, water
 from wellsolar.units import Quantity
 
 PSI = 6894.757
-
-
-def some(**attributes: Any) -> Any:
-    return SimpleNamespace(**attributes)
-
-
-def ends(value: Quantity | None) -> tuple[float, float, float]:
-    assert value is not None
-    return value.low, float(value), value.high
 
 
 @pytest.mark.parametrize(
