@@ -24,6 +24,7 @@ from wellsolar.studies.reading import (
     motor,
     pressure,
     pumps,
+    study,
     together,
     visit,
 )
@@ -759,6 +760,15 @@ def test_the_most_of_a_clear_sky() -> None:
         assert reading._most(some(clear=clear, down=down), Quantity(2.0, kinds.CURRENT)) is None
 
 
+def test_whose_work_it_is_to_look_for_what_a_reading_tells() -> None:
+    for trade, measured in {
+        "electrician": (kinds.CURRENT, kinds.VOLTAGE, kinds.RESISTANCE, kinds.POWER),
+        "driller": (kinds.LENGTH,), "plumber": (kinds.PRESSURE, kinds.FLOW, kinds.TEMPERATURE),
+    }.items():  # fmt: skip
+        for kind in measured:
+            assert study._trade(some(measured=Quantity(1.0, kind))) == trade
+
+
 def test_the_least_sun_at_which_a_meter_shows_so_much() -> None:
     """Up to 5 at 500 W/m2, down to 3 at 700, and up again; or at one place from 1 to 5."""
 
@@ -775,13 +785,13 @@ def test_the_least_sun_at_which_a_meter_shows_so_much() -> None:
 
 
 def test_a_sky_that_the_year_hardly_has_is_a_share_of_the_clear_one() -> None:
-    """Of 800 W/m2: up to 0.45 for overcast, of which none is below 0.05; for clear up to 1.1, of
-    which none is above 1.05. With as many hours as are enough the year's own are told."""
+    """Of 800 W/m2 at the most: up to 0.45 for overcast, of which none is below 0.05; for clear up
+    to 1.1, of which none is above 1.05. With enough hours the year's own are told."""
     hours = some(hour_of_day=np.full(8, 12.0), month=np.full(8, 6))
     sun = np.array([700.0, 710.0, 720.0, 730.0, 300.0, 310.0, 320.0, 330.0])
     plane = some(hours=hours, plane_of_array_irradiance=sun, air_temperature=np.full(8, 10.0),
                  cell_temperature=np.full(8, 30.0))  # fmt: skip
-    clear = some(hours=hours, plane_of_array_irradiance=np.full(8, 800.0))
+    clear = some(hours=hours, plane_of_array_irradiance=np.linspace(500.0, 800.0, 8))
     shares = np.array([0.9, 0.9, 0.9, 0.9, 0.4, 0.4, 0.4, 0.4])
     at: Any = some(plane=plane, clear_plane=clear, clearness=shares)
     for sky, least, most in (("overcast", 0.05, 0.45), ("clear", 0.85, 1.05),

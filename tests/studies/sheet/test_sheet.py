@@ -398,6 +398,8 @@ def test_elements_by_their_plates(make_site: Make) -> None:
     middles = [float(each.expected) for each in lines if each.expected is not None]
     one = 240**2 / 2250
     assert middles == pytest.approx([one / 2, one, 2 * one])
+    places = [each.text.partition(" in ")[2] for each in lines if each.expected is not None]
+    assert places == [f"place {number} of the relays" for number in (1, 2, 3)]
 
 
 def test_electronics_hold_the_array_near_its_best_voltage(make_site: Make) -> None:
