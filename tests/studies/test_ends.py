@@ -161,7 +161,13 @@ def test_where_the_file_leaves_several_open_the_worst_is_told_and_of_alike_the_f
                        for status in get_args(Status)[:3])  # fmt: skip
     ends: Any = object.__new__(_Ends)
     ends.intervals = [
-        SimpleNamespace(key=f"key {number}", told=f"told {number}", is_open=number != 3)
+        SimpleNamespace(
+            key=f"key {number}",
+            told=f"told {number}",
+            is_open=number != 3,
+            likeliest=Quantity(1.0, LENGTH),
+            is_default=False,
+        )
         for number in range(4)
     ]
 

@@ -12,6 +12,7 @@ from tests.studies.card.cards import HAND, HEATER, HOUSE, box, steps
 from wellsolar import Case, kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card import boxes
+from wellsolar.studies.form.what_if import study_what_if
 from wellsolar.verdicts import Sentence
 
 KPA = 1e3
@@ -91,13 +92,18 @@ def test_a_pump_into_an_open_tank_is_told_by_its_flow() -> None:
     assert "in full sun" in note.template
 
 
-def test_a_handles_boxes_have_the_numbers_of_its_jobs() -> None:
+@pytest.mark.parametrize("people", [1, 2])
+def test_a_handles_boxes_have_the_numbers_of_its_jobs(people: int) -> None:
     """Strokes, time and water of the bucket, the fill and the day's survival water."""
-    case, found = studied(HOUSE + HAND + 'delivers = "tank"\n')
+    case, found = studied(f'{HOUSE}{HAND}delivers = "tank"\npeople_pumping = {people}\n{LIFT}')
     hand = case.hand_pump
     assert hand is not None
-    bucket, fill, day = (hand.task(key, 1) for key in ("bucket", "tank", "survival"))
+    bucket, fill, day = (hand.task(key, people) for key in ("bucket", "tank", "survival"))
     spout, house = box(found, "hand_spout"), box(found, "hand_house")
+    for each in (spout, house):
+        assert any("Two at the handle" in line for line in steps(each)) is (people == 2)
+    lifted = [each.label.partition(",")[0] for each in study_what_if(case).hands]
+    assert list(dict.fromkeys(lifted)) == ["hand pump", "rope"]
     told = part(spout.steps, "fill a bucket")
     assert told["strokes"] == pytest.approx(bucket.strokes)
     assert told["time"] == pytest.approx(bucket.time)
@@ -121,7 +127,13 @@ def test_a_handles_boxes_have_the_numbers_of_its_jobs() -> None:
 
 def test_stored_water_is_told_store_by_store() -> None:
     """500 L of which a part is kept, the pressure tank half way, 200 L of the heater."""
-    text = HOUSE + HEATER + LIFT + '[storage_tank]\nvolume = "500 L"\nreserve = "40 %"\n'
+    text = (
+        HOUSE
+        + HEATER
+        + LIFT
+        + LIFT.replace("rope", "winch")
+        + '[storage_tank]\nvolume = "500 L"\nreserve = "40 %"\n'
+    )
     case, found = studied(text)
     outages = case.results(("outage",)).outages
     stores = {each.name: each.volume for each in outages.stores}
@@ -133,7 +145,9 @@ def test_stored_water_is_told_store_by_store() -> None:
     cold = part(told.steps, "Storage tank about")
     assert (cold["v0"], cold["v1"]) == (pytest.approx(0.2), pytest.approx(half))
     assert part(told.steps, "scalds for days")["volume"] == pytest.approx(0.2)
-    lift, result = next(each for each in found.boxes if each.key == "lift_1"), case.lifts[0]
+    for key, name in (("lift_1", "rope"), ("lift_2", "winch")):
+        assert box(found, key).title.text("SI") == name
+    lift, result = box(found, "lift_1"), case.lifts[0]
     bucket = result.task("bucket")
     assert part(lift.steps, "work it together")["people"] == 2
     taken = part(lift.steps, "A bucket of")
