@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.studies.card.cards import HAND, HEATER, HOUSE, box, steps
+from tests.studies.card.cards import HAND, HEATER, HOUSE, box, card, example, steps
 from wellsolar import Case, kinds
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card import boxes
@@ -55,6 +55,18 @@ def test_a_pump_between_its_switches_ends() -> None:
     assert "flow" not in note
     assert told.notes[0].template.startswith("Works: up in about")
     assert told.letter == "A"
+    assert steps(box(found, "mended"))[-1] == "Breaker of the house pump ON: box A."
+
+
+@pytest.mark.parametrize(
+    ("name", "first"), [("hill_tank", "Its"), ("poor_well", "Other pumps OFF")]
+)
+def test_other_pumps_are_off_before_one_fills_the_tank_where_there_are_any(
+    name: str, first: str
+) -> None:
+    told = box(card(example(name)), "filling_pump")
+    assert steps(told)[0].startswith(first)
+    assert len(steps(told)) == (3 if first.startswith("Other") else 2)
 
 
 def test_pumps_beside_each_other_are_told_by_their_names() -> None:
