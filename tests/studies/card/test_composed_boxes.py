@@ -116,6 +116,8 @@ def test_a_handles_boxes_have_the_numbers_of_its_jobs(people: int) -> None:
         assert any("Two at the handle" in line for line in steps(each)) is (people == 2)
     lifted = [each.label.partition(",")[0] for each in study_what_if(case).hands]
     assert list(dict.fromkeys(lifted)) == ["hand pump", "rope"]
+    nobody_told = Case(parse_site(HOUSE.replace("people = 6\n", "")))
+    assert (study_what_if(case).people, study_what_if(nobody_told).people) == (6, 1)
     told = part(spout.steps, "fill a bucket")
     assert told["strokes"] == pytest.approx(bucket.strokes)
     assert told["time"] == pytest.approx(bucket.time)
