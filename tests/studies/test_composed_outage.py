@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -498,11 +499,13 @@ def test_pumps_of_a_chain_that_live_on_the_sun(
     )
     chain = replace(full.chain_year, filler="one and two", filler_power=filled, booster="three",
                     booster_power=pressed)  # fmt: skip
-    site = case_of("ridge_house").site.model_copy(update={"price": ()})
+    price = SimpleNamespace(item="electricity", per="kWh", cost=0.31)
+    site = case_of("ridge_house").site.model_copy(update={"price": (price,)})
     found = saved(site, Results("", "", "", "US", pumps=pumps, chain_year=chain))
     energy = sum(365 * 3.6e6 * (a_day[name] or 0.0) for name in named)
     told: Any = None if found is None else (found.pump, found.pumping, found.money)
-    assert told == ((" and ".join(named), pytest.approx(energy), None) if named else None)
+    money = pytest.approx(energy / 3.6e6 * 0.31)
+    assert told == ((" and ".join(named), pytest.approx(energy), money) if named else None)
     # Without one the pump that misses fewest days, of two alike that which takes less.
     years = tuple(
         replace(full.supply_years[0], pump=name, days_short=days, energy_pump=joule)

@@ -144,7 +144,7 @@ class Lines:
         self.made.append(
             Part(
                 self.group, item, of, quantity, size, state, (*reasons, *why), verdict, source,
-                keys=proof if proved and state in ("in the file", "sized") else (),
+                keys=proof if proved else (),
             )
         )  # fmt: skip
 
