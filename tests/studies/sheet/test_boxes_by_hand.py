@@ -162,3 +162,24 @@ def test_two_supplies_are_proven_apart(
     monkeypatch.setattr(guards, "flag_lines", lambda site, flag: ["own"] * flagged)
     told = guards._transfer(some())[flagged:]
     assert [line.proves for line in told] == [f"power.{each}" for each in proven]
+
+
+def test_strokes_into_a_tank_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Those of the fill as they were told; 20 L by 0.4 L a stroke. Its relief valve is lifted
+    first."""
+    for name in ("hand_into_tank", "hand_at_rest"):
+        monkeypatch.setattr(water, name, lambda site: ())
+    monkeypatch.setattr(water, "into_tank", lambda site: site)
+    monkeypatch.setattr(water, "hand_relief", lambda site: ["plate", "lifted"])
+    hand = some(draws_water=True, task=lambda key: some(strokes=120.0),
+                duty=lambda key: some(stroke_volume=4e-4))  # fmt: skip
+    (step,) = water._into_the_tank(some(), hand, "")
+    lifted, fill, bucket = step.lines
+    assert lifted == "lifted"
+    assert (float(fill.expected), float(bucket.expected)) == pytest.approx((120.0, 50.0))
+    assert step.title == "Hand pump into the storage tank"
+    bare = some(draws_water=True, task=lambda key: some(strokes=None), duty=lambda key: None)
+    (step,) = water._into_the_tank(some(), bare, "")
+    assert (step.lines, step.title) == (("lifted",), "Hand pump into the tank")
+    assert water._into_the_tank(some(), some(draws_water=False), "") == []
+    assert water._into_the_tank(None, hand, "") == []  # type: ignore[arg-type]
