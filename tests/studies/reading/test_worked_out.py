@@ -691,6 +691,16 @@ def test_words_of_a_fault_alone_go_before_those_of_several() -> None:
     # Of several ways to one fault the likeliest is its own.
     many = Read(5.0, (cause(0.2, "pump"), cause(0.7, "pump"), cause(0.5, "pump")))
     assert together.suspects([many, alone])[0].text == "text 0.7"  # type: ignore[list-item]
+    # So are they weighed by how they fit as well: 6 A where 5 were read is three bells away.
+    near, apart = (
+        Candidate(text, np.array([value]), weight, of=("pump",))
+        for text, value, weight in (("near", 5.0, 0.4), ("apart", 6.0, 0.9))
+    )
+    for ways in (
+        ((near, apart),) * 2, ((apart, near),) * 2, ((near,), (apart,)), ((apart,), (near,)),
+    ):  # fmt: skip
+        found = together.suspects([Read(5.0, way) for way in ways])  # type: ignore[misc]
+        assert found[0].text == "near"
     # A way that hardly fits, by less than a slip would, explains nothing.
     far = Candidate("far", np.array([40.0]), 0.5, of=("pump",))
     assert together.suspects([Read(5.0, (far,)), alone]) == ()  # type: ignore[list-item]

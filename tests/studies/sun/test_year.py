@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -12,12 +14,13 @@ import pvlib
 import pytest
 
 from tests.site_texts import NO_LOSSES
-from tests.studies.composing import case_of
+from tests.studies.composing import case_of, diode, parameters
 from tests.studies.supply.houses import HOUSE, KWH, STATIONS, TANK, changed, house, studied
 from wellsolar.results import Results
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.studies.sun.kinds_of_day import cloudless_days_of, kinds_of_day
+from wellsolar.studies.sun.year import module_power
 
 
 def by_pvlib(station: str, tilt: float, azimuth: float) -> np.ndarray:
@@ -175,3 +178,24 @@ def test_a_tenth_of_a_months_days_are_no_brighter_than_its_poor_one(count: int) 
     assert np.mean(of_month <= poor) >= 0.1 >= np.mean(of_month < poor)
     off = np.abs(of_month - of_month.mean())
     assert abs(heat[days["typical"]] - of_month.mean()) == off.min()
+
+
+def test_a_modules_power_less_its_part_of_the_cable_by_pvlib() -> None:
+    """Three rows of two modules on 30 m of 10 AWG: nine times the current's square heats the loop,
+    of which a sixth is each module's. 1.24 ohm in 1000 ft: NEC, chapter 9, table 8, from memory.
+    """
+    site = case_of("dim").site
+    light, cells = np.array([900.0, 300.0, 0.0]), np.array([50.0, 20.0, 5.0])
+    plane: Any = SimpleNamespace(effective_irradiance=light, cell_temperature=cells)
+    best = [pvlib.pvsystem.singlediode(*diode(parameters(site), *at))
+            for at in zip(light[:2], cells[:2], strict=True)]  # fmt: skip
+    power, current = (np.array([float(each[key]) for each in best]) for key in ("p_mp", "i_mp"))
+    for cable, kept in (
+        (None, power * (1.0 - float(site.losses.wiring))),
+        (SimpleNamespace(gauge="10 AWG", length=30.0),
+         power - (3 * current) ** 2 * 2 * 30.0 * 1.24 / 304.8 / 6),
+    ):  # fmt: skip
+        group: Any = SimpleNamespace(series=2, parallel=3, cable=cable)
+        found = module_power(site, parameters(site), plane, group)
+        assert found[:2] == pytest.approx(kept * (1.0 - float(site.losses.controller)), rel=2e-3)
+        assert found[2] == 0.0
