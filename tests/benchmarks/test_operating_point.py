@@ -5,9 +5,9 @@ The goals for 100,000 points stand beside each figure that `pytest -s tests/benc
 times its Newton to the maximum power. Measured on two shared cores: 58 to 79, 2.9 to 3.2 and 41 to
 48 times without AVX-512, which makes a logarithm four times as fast; with it, before an array's
 current was brought down to one logarithm in double precision, about 90, 4 and 33 times when idle
-and at the worst 57, 2.9 and 16 times with three processes waiting for the two cores. The marks that
-fail a run lie below the goals, at 40, 2.5 and 12 times, so that it takes a slower program and not a
-busier machine to miss them.
+and at the worst 57, 2.9 and 16 times with three processes waiting for the two cores. The marks
+that fail a run lie below the goals, at 40, 2.5 and 12 times, so that it takes a slower program and
+not a busier machine to miss them.
 """
 
 from __future__ import annotations
