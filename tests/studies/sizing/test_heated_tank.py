@@ -25,6 +25,7 @@ from wellsolar.site.loading.stock import NO_STOCK, load_stock
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.asked.changed_site import changed_site, path_of
 from wellsolar.studies.case import Case, size_site, study_site
+from wellsolar.studies.heat import verdicts as heat_verdicts
 from wellsolar.studies.match.designs import DesignElement
 from wellsolar.studies.sizing import heated_tank, heater_guards
 from wellsolar.studies.sizing import heater as heater_search
@@ -593,6 +594,78 @@ def test_of_designs_that_pass_the_cheapest_and_the_best_that_does_not() -> None:
     assert lowered(set(), 6) == ((9, 0), (8, 6))
     assert lowered({8}, 6) == ((8, 6), (7, 5))
     assert lowered({8, 7}, 7) == ((7, 5), None)
+
+
+@pytest.mark.parametrize(
+    ("passing", "few", "chosen", "smaller", "looked_at", "shut_out"),
+    [
+        # One of 3 modules, two of 4, two left out; then one of 5, one of 6, four left out.
+        (3, 0, 3, None, 5, {"cold": 2}),
+        (3, 2, 3, 2, 5 + 2, {"cold": 2, heater_search.TOO_FEW: 2}),
+        (4, 2, 4, 3, 5 + 2, {"share": 1, "cold": 2, heater_search.TOO_FEW: 2}),
+        (5, 2, 5, 4, 5 + 6 + 2,
+         {"share": 2, "day": 1, "cold": 3, "plate": 3, heater_search.TOO_FEW: 2}),
+        # Where none does, those that are too few are looked at too, and one is left out of them:
+        # 30 of 3, 10 more of 4, of which no module after brings half.
+        (None, 2, 4, None, 5 + 6 + 3, {"share": 3, "day": 2, "cold": 4, "plate": 3}),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("reaches", [True, False])
+def test_what_a_search_counts_on_its_way_to_the_fewest(
+    passing: int | None, few: int, chosen: int, smaller: int | None, looked_at: int,
+    shut_out: dict[str, int], reaches: bool,
+) -> None:  # fmt: skip
+    rounds: dict[Any, tuple[list[Any], dict[str, int]]] = {
+        "few": ([_seen(1, 0), _seen(2, 0)], {"cold": 1}),
+        "one": ([_seen(3, 30, sure=False), _seen(4, 40, sure=False), _seen(4, 20, sure=False)],
+                {"cold": 2}),
+        "two": ([_seen(5, 41, sure=False), _seen(6, 42, sure=False)], {"cold": 1, "plate": 3}),
+    }  # fmt: skip
+    share_and_day = {30: (-3, 1), 40: (-1, 2), 20: (2, -2), 41: (1, -1), 42: (-1, 0)}
+    ran: list[Any] = []
+
+    def judged(design: Any) -> Any:
+        said = {heat_verdicts.REACHES: "caution", heat_verdicts.SHARE: "fail",
+                heat_verdicts.EVENING: "pass"}  # fmt: skip
+        verdicts = [SimpleNamespace(rule=rule, status=status) for rule, status in said.items()]
+        passes = design.modules == passing and design.evenings != 40
+        return SimpleNamespace(design=design, passes=passes, verdicts=verdicts)
+
+    def of_count(designs: list[Any]) -> list[Any]:
+        ran.append([(each.evenings, each.sure) for each in designs])
+        found = [judged(each) for each in designs]
+        return found if passing == 3 or found[0].design.modules > 3 else []
+
+    search: Any = SimpleNamespace(
+        _rounds=lambda: (["few"] * few, ["one", "two"]),
+        _designs_of=lambda wired: rounds["few" if isinstance(wired, list) else wired],
+        _cost=lambda design: (0.0, design.modules), _hopeful=lambda design: design.evenings > 39,
+        _in_other_years=lambda some: [replace(each, sure=True, reaches=reaches) for each in some],
+        _of_count=of_count, _short=lambda design: dict(
+            zip(("share", "day"), share_and_day[design.evenings], strict=True)
+        ), _promise=lambda design: design.evenings, _brings=lambda design: design.evenings,
+        judged=judged,
+    )  # fmt: skip
+    for step in ("_lowered", "_as_far_as_it_pays"):
+        setattr(search, step, getattr(HeaterSearch, step).__get__(search))
+    found = HeaterSearch.fewest(search)
+    assert found.chosen.design.modules == chosen
+    assert (found.smaller and found.smaller.design.modules) == smaller
+    assert (found.passes, found.looked_at) == (passing is not None, looked_at)
+    assert dict(found.shut_out) == shut_out
+    # What may do is looked at in the other years before it is run.
+    assert ran == [[(30, False)], [(40, True), (20, True)], [(41, True)],
+                   [(42, True)]][: (passing or 6) - 2]  # fmt: skip
+    if passing is None:
+        # What none reaches is missed; a clear day that another one makes warm enough is not.
+        missed = {each.rule for each in found.missed}
+        assert missed == {heat_verdicts.SHARE} | (set() if reaches else {heat_verdicts.REACHES})
+        assert found.most is not None
+        assert (found.most.design.modules, found.chosen.design.evenings) == (6, 40)
+        rounds.update({name: ([], {"cold": 2}) for name in rounds})
+        with pytest.raises(heater_search.NothingSuits) as none:
+            HeaterSearch.fewest(search)
+        assert none.value.shut_out == {"cold": 6}
 
 
 @pytest.mark.parametrize(

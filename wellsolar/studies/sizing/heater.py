@@ -75,10 +75,10 @@ from wellsolar.studies.sun.year import other_years, plane_of_group
 from wellsolar.units import Quantity, in_file
 from wellsolar.verdicts import Change, Rule, Verdict, set_to
 
-ASKED: tuple[Rule, ...] = (
+ASKED: frozenset[Rule] = frozenset({
     heat_verdicts.SETTING, heat_verdicts.REACHES, heat_verdicts.SHARE, heat_verdicts.EVENING,
     heat_verdicts.BY_SUN, LEGIONELLA,
-)  # fmt: skip
+})  # fmt: skip
 """What is asked of a heated tank: each holds the number of modules from below."""
 
 NEAR_EVENINGS, NEAR_SHARE = 5, 0.01
