@@ -196,14 +196,20 @@ def test_a_booster_presses_from_the_full_tank_and_the_pump_that_fills_it_from_th
         assert filled == pytest.approx((640 - 60 + 4) * FOOT_OF_WATER, rel=1e-3)
 
 
-@pytest.mark.parametrize(("share", "status"), [(1.005, "pass"), (0.995, "fail")])
-def test_the_line_down_from_a_tank_bears_the_full_tank(share: float, status: str) -> None:
-    # 62 ft of hill, 4 ft of water, and 4 ft more to the bottom of the lateral.
+@pytest.mark.parametrize(
+    ("share", "status", "house", "head"),
+    [(1.005, "pass", 0, 70), (0.995, "fail", 0, 70), (1.005, "pass", -9, 75)],
+)
+def test_the_line_down_from_a_tank_bears_the_full_tank(
+    share: float, status: str, house: int, head: int
+) -> None:
+    """62 ft of hill, 4 ft of water, and 4 ft more to the bottom of the lateral, or 9 ft to a
+    house that lies lower."""
     text = (SITES / "uphill.toml").read_text(encoding="utf-8")
     text = text.replace(
-        'tank_elevation = "0 ft"', 'tank_elevation = "0 ft"\npitless_depth = "4 ft"'
+        'tank_elevation = "0 ft"', f'tank_elevation = "{house} ft"\npitless_depth = "4 ft"'
     )
-    least = share * 70 * FOOT * DENSITY * G / PSI
+    least = share * head * FOOT * DENSITY * G / PSI
     setting = f"storage_tank.gravity_line.pressure_class={least:.3f} psi"
     found = [
         each
@@ -211,7 +217,49 @@ def test_the_line_down_from_a_tank_bears_the_full_tank(share: float, status: str
         if (each.rule.key, each.subject) == (LINE, "gravity line")
     ]
     assert [each.status for each in found] == [status]
-    assert found[0].quantity == pytest.approx(70 * FOOT * DENSITY * G, rel=1e-3)
+    assert found[0].quantity == pytest.approx(head * FOOT * DENSITY * G, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("bears", "flows", "status", "key"),
+    [
+        (60, "0, 2, 4, 6, 8", "pass", None), (47, "0, 2, 4, 6, 8", "fail", "line.pressure_class"),
+        (60, "1, 2, 4, 6, 8", "unknown", "flow"),
+    ],
+)  # fmt: skip
+def test_the_line_from_a_well_of_its_own_bears_its_pump(
+    bears: int, flows: str, status: str, key: str | None
+) -> None:
+    """120 ft at no flow, 14 ft to the water, 5 ft down to the line: 111 ft of water, 48.1 psi."""
+    settings = [f"pump[2].line.pressure_class={bears} psi", f"pump[2].flow={flows} gpm"]
+    text = (SITES / "two_wells.toml").read_text(encoding="utf-8")
+    found = verdict_of(text, LINE, "line of dug well pump", settings)
+    assert found.status == status
+    if status != "unknown":
+        assert found.quantity == pytest.approx(111 * FOOT * DENSITY * G, rel=1e-3)
+        keys = [each.path for each in changes_of(found.remedy)]
+    else:
+        keys = list(found.needs)
+    assert keys[:1] == ([] if key is None else [f"pump[2].{key}"])
+
+
+@pytest.mark.parametrize(
+    ("links", "switch", "most"),
+    [
+        # Between cut-in and cut-out, or held at one; a switch counts where no pump tells.
+        ([(30, 50), (65,)], 60, 65), ([(65,), (40, 70)], 90, 70), ([], 50, 50), ([], None, None),
+    ],
+)  # fmt: skip
+def test_the_greatest_pressure_while_everything_works(
+    monkeypatch: pytest.MonkeyPatch, links: list[tuple[float, ...]], switch: float | None,
+    most: float | None,
+) -> None:  # fmt: skip
+    told = [SimpleNamespace(to_house=True, pressures=each) for each in links]
+    tank = SimpleNamespace(to_house=False, pressures=(0.0, 99.0))
+    monkeypatch.setattr(shut_off.chain, "links", lambda _: [*told, tank])
+    table = None if switch is None else SimpleNamespace(cut_out=switch)
+    site: Any = SimpleNamespace(pressure_switch=table)
+    assert shut_off.working_pressure(site) == most
 
 
 def test_a_metric_site_is_told_what_is_sold_and_set_there() -> None:
@@ -241,7 +289,7 @@ class TestDepth:
         assert of("deep setting", *deep, of_class.format(160))[0] == "caution"
         text = TEXT.replace('"150 ft"', '"310 ft"').replace('depth = "200 ft"', 'depth = "400 ft"')
         verdict = verdict_of(text, "deep setting")
-        assert verdict.status == "caution"
+        assert printed.compared(verdict) == ("caution", "310 ft, length", "300 ft, length")
         changes = [str(each) for each in getattr(verdict.remedy, "changes", ())]
         assert changes == ['piping.drop_pipe.material="galvanised steel"']
         rules = {each.rule.key for each in _all(text, changes)}
@@ -502,11 +550,14 @@ def test_what_is_set_is_rounded_to_what_a_gauge_shows(
     assert abs(found - pascal) <= step / 2
 
 
-SIDR, STEEL_PIPE = "polyethylene SIDR", "galvanised steel"
+SIDR, PE80, STEEL_PIPE = "polyethylene SIDR", "polyethylene PE80", "galvanised steel"
 
 
-def run(printed_class: float | None, in_well: bool = True) -> shut_off.Run:
-    pipe: Any = SimpleNamespace(material=SIDR, size="1 in", pressure_class=psi(printed_class))
+def run(
+    printed_class: float | None, in_well: bool = True, material: str = SIDR, size: str = "1 in"
+) -> shut_off.Run:
+    pipe: Any = SimpleNamespace(material=material, size=size, pressure_class=psi(printed_class),
+                                bore=None, outside_diameter=None, roughness=None)  # fmt: skip
     return shut_off.Run("piping.drop_pipe", pipe, in_well, 10.0)
 
 
@@ -552,6 +603,63 @@ def test_whether_a_pipe_bears_a_pressure(
     assert (parts["pump"], parts["pressed"]) == ("the pump", shown(pressed))
     assert parts["pipe"] == "1 in polyethylene SIDR"
     assert found.remedy is (None if status == "pass" else other)
+
+
+@pytest.mark.parametrize(
+    ("material", "size", "printed_class", "pressed", "told", "changes_told"),
+    [
+        # The next class that bears it, by name: P = 2 HDS / (SIDR + 1) with 1000 or 800 psi.
+        (SIDR, "1 in", 160, 170,
+         {"up": shown(200), "name": "SIDR 9 of PE4710 or SIDR 7 of PE3408"},
+         {"pressure_class": "200 psi"}),
+        # Steel of the bore; its class only where the file has one. Common practice, no source.
+        (SIDR, "1 in", 160, 255, {}, {"material": STEEL_PIPE, "pressure_class": "1000 psi"}),
+        (SIDR, "1 in", None, 255, {}, {"material": STEEL_PIPE}),
+        (SIDR, "1 in", 160, 1010, {}, {}),
+        # The next wall, PN 10 by its standard, in bar as it is printed on metric pipe.
+        (PE80, "32 mm SDR 17", 100, 120, {"wall": f"32 mm SDR 13.6 {PE80}"},
+         {"size": "32 mm SDR 13.6", "pressure_class": "10 bar"}),
+    ],
+)  # fmt: skip
+def test_the_next_stronger_pipe(
+    material: str, size: str, printed_class: float | None, pressed: float, told: dict[str, str],
+    changes_told: dict[str, str],
+) -> None:  # fmt: skip
+    site: Any = None
+    pipe = run(printed_class, material=material, size=size)
+    found = shut_off._stronger(site, pipe, psi(pressed))
+    assert printed.told(found) == {"pressed": shown(pressed), **told}
+    assert [str(each) for each in changes_of(found)] == [
+        f'piping.drop_pipe.{key}="{value}"' for key, value in changes_told.items()
+    ]
+
+
+@pytest.mark.parametrize(
+    ("printed_class", "extra", "least"),
+    [
+        # 75 psi at a tank 10 ft up are 81.1 psi in the lateral, 4 ft down.
+        (None, "", 100), (82, "", None), (81, "", 0), (82, 'relief_pressure = "90 psi"', 0),
+        (82, 'greatest_pressure = "74 psi"', 0),
+    ],
+)  # fmt: skip
+def test_a_relief_valve_that_spares_the_lateral(
+    printed_class: float | None, extra: str, least: int | None
+) -> None:
+    text = TEXT.replace('pitless_depth = "0 ft"', 'pitless_depth = "4 ft"')
+    site = parse_site(text.replace("[pressure_tank]", f"[pressure_tank]\n{extra}")).site
+    parts: dict[str, Any] = {}
+    found = shut_off._with_relief(site, run(printed_class, in_well=False), parts)
+    if least == 0:
+        assert (found, parts) == ([], {})
+        return
+    ((words, made),) = found
+    classed = [] if least is None else [f'piping.drop_pipe.pressure_class="{least} psi"']
+    assert [str(each) for each in made] == [*VALVE, *classed]
+    assert words.endswith("opens at {relief}" + (
+        "" if least is None else " on pipe of the class of {least} or more"
+    ))  # fmt: skip
+    assert parts["relief"] == pytest.approx(75 * PSI)
+    assert parts.get("least") == (None if least is None else pytest.approx(least * PSI))
 
 
 @pytest.mark.parametrize(

@@ -359,10 +359,8 @@ def _reprinted(run: Run, pressure: float) -> list[Change]:
     """The class of another pipe [Pa], where the file tells that of the present one."""
     if run.pipe.pressure_class is None:
         return []
-    printed = _in_whole_psi(pressure)
-    if size_of(run.pipe).series[0] != "in":
-        bars = f"{pressure / BAR:.3g} bar"
-        printed = Quantity(float(f"{pressure / BAR:.3g}") * BAR, kinds.PRESSURE, written=bars)
+    inches = size_of(run.pipe).series[0] == "in"
+    printed = _in_whole_psi(pressure) if inches else f"{pressure / BAR:.3g} bar"
     return [set_to(f"{run.key}.pressure_class", printed)]
 
 
