@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -13,9 +15,9 @@ import pytest
 from tests.properties.whole.plain import STEADY
 from tests.studies import printed
 from tests.studies.printed import printed_as, told
-from tests.studies.pump.deep_pump import FOOT, GPM, PSI
+from tests.studies.pump.deep_pump import DENSITY, FOOT, GPM, PSI, G
 from wellsolar import Case
-from wellsolar.kinds import FLOW, FRACTION, LENGTH
+from wellsolar.kinds import FLOW, FRACTION, HEAD, LENGTH, PRESSURE
 from wellsolar.results.pumps import Duty, PumpResult
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.schema import Site
@@ -26,6 +28,7 @@ from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Verdict, changes_of
 
 GALLON, HOUR = GPM * 60, 3600.0
+SITES = Path(__file__).parents[2] / "sites"
 
 
 @cache
@@ -276,6 +279,51 @@ def test_what_a_pump_can_hold(
 
 
 @pytest.mark.parametrize(
+    ("reach", "held", "cut_in", "precharge", "set_to"),
+    [
+        # 5 psi of margin below what it reaches, in whole psi; no more than 20 psi between cut-in
+        # and cut-out, the air 2 psi below: common practice, no source.
+        (64.4, None, 40, 38, {"cut_in": 39, "cut_out": 59, "precharge": 37}),
+        (64.4, None, 30, 38, {"cut_in": 39, "cut_out": 59, "precharge": 37}),
+        (64.4, None, 50, 38, {"cut_in": 49, "cut_out": 59, "precharge": 47}),
+        # A cut-in of 10 psi is the least of any use; so is what is held. Common practice.
+        (35.5, None, 40, 38, {"cut_in": 10, "cut_out": 30, "precharge": 8}),
+        (34.5, None, 40, 38, {}),
+        # Seven tenths of what a drive holds: from memory.
+        (64.4, 60, 40, 38, {"held_pressure": 59, "precharge": 41}),
+        (64.4, 60, 40, None, {"held_pressure": 59}),
+        (15.5, 60, 40, 38, {"held_pressure": 10, "precharge": 7}), (14.5, 60, 40, 38, {}),
+    ],
+)  # fmt: skip
+def test_the_pressure_that_a_pump_could_hold_and_the_head_that_it_lacks(
+    reach: float, held: float | None, cut_in: float, precharge: float | None,
+    set_to: dict[str, int],
+) -> None:  # fmt: skip
+    def psi(number: float | None) -> Quantity | None:
+        return None if number is None else Quantity(number * PSI, PRESSURE)
+
+    site = site_with(held_pressure=psi(held))
+    switch = site.pressure_switch.model_copy(update={"cut_in": psi(cut_in)})
+    tank = site.pressure_tank.model_copy(update={"precharge": psi(precharge)})
+    site = site.model_copy(update={"pressure_switch": switch, "pressure_tank": tank})
+    duties = _plain()[1].duties[0 if held is None else 1 :]
+    result = replace(_plain()[1], shut_off_pressure=reach * PSI, duties=duties)
+    found = asked._reach(site, site.pump[0], result, result.duties[0], "pump[1]")
+    assert found.rule is (asked.CUT_OUT if held is None else asked.HOLDS)
+    assert compared(found)[2] == "60 psi, gauge pressure"
+    assert {each.path.rpartition(".")[2]: each.value for each in changes_of(found.remedy)} == {
+        key: f'"{number} psi"' for key, number in set_to.items()
+    }
+    assert ("hold no more than" in found.remedy.template) == (bool(set_to) and held is not None)
+    # 400.5 ft at no flow, and what lacks of 65 psi in water of 50 degF.
+    head = 400.5 * FOOT + (65 - reach) * PSI / (DENSITY * G)
+    assert found.remedy.parts["head"] == pytest.approx(head, rel=1e-4)
+    assert found.remedy.parts["head"].kind is HEAD
+    if set_to:
+        assert found.remedy.parts["highest"] == pytest.approx((reach - 5) * PSI)
+
+
+@pytest.mark.parametrize(
     ("flow", "known", "best", "begins", "fills", "status"),
     [
         (0.1, True, 5.0, 0.0, True, "pass"),
@@ -341,8 +389,42 @@ def test_whether_the_well_keeps_up(
     assert found.claims == (("pump[1].dry_run_protection",) if guarded else ())
 
 
+def test_which_questions_a_pump_is_asked() -> None:
+    """Without water at its first duty only what it reaches and how it hangs, of one that draws
+    from a storage tank only its suction; above its water nothing but how it hangs."""
+    two = Case(parse_site((SITES / "two_wells.toml").read_text(encoding="utf-8")))
+    share = Quantity(0.5, FRACTION)
+    booster = two.site.pump[2].model_copy(update={"efficiency": [share] * 4})
+    site, plain = _plain()
+    questions = {asked.CUT_OUT, asked.ON_CURVE, asked.EFFICIENCY, asked.DAILY, asked.YIELD,
+                 asked.VELOCITY, asked.SUBMERGENCE, asked.BOTTOM}  # fmt: skip
+    hangs = [asked.SUBMERGENCE, asked.BOTTOM]
+    of_well = [asked.CUT_OUT, asked.ON_CURVE, asked.YIELD, asked.VELOCITY, asked.EFFICIENCY,
+               *hangs, asked.DAILY]  # fmt: skip
+    lines = two.site.pump[1].line
+    for at, table, result, dry, wet in (
+        (site, site.pump[0], plain, [asked.CUT_OUT, *hangs], of_well),
+        (site, site.pump[0], replace(plain, intake_depth=59 * FOOT), hangs, hangs),
+        (two.site, booster, two.pumps[2], [asked.CUT_OUT],
+         [asked.CUT_OUT, asked.ON_CURVE, asked.EFFICIENCY, asked.DAILY]),
+        (two.site, booster.model_copy(update={"line": lines}), two.pumps[2], [asked.CUT_OUT],
+         [asked.CUT_OUT, asked.ON_CURVE, asked.VELOCITY, asked.EFFICIENCY, asked.DAILY]),
+    ):  # fmt: skip
+        for flow, expected in ((0.0, dry), (1e-3, wet)):
+            duties = (
+                replace(result.duties[0], flow=flow),
+                replace(result.duties[1], flow=1e-3 - flow),
+            )
+            said = asked.verdicts_of(
+                at, table, replace(result, duties=duties), duties[0], "pump[1]"
+            )
+            assert [each.rule for each in said if each.rule in questions] == expected
+            suction = any(each.rule.key.startswith("suction") for each in said)
+            assert suction == (at is two.site)
+
+
 def test_the_fastest_water_counts() -> None:
-    """5 ft/s are common practice, no source; the pump of 10 gpm beyond its curve."""
+    """5 ft/s are common practice, no source; the pump of 10 gpm beyond its curve of 12 gpm."""
     site, plain = _plain()
     for speeds, status in (((1.5, 1.524), "pass"), ((1.6, 1.5), "caution")):
         duties = [replace(plain.duties[0], pipe_velocity=each) for each in speeds]
@@ -351,12 +433,14 @@ def test_the_fastest_water_counts() -> None:
         assert (found.status, found.quantity) == (status, max(speeds))
         assert told(found.reason) == {"speed": printed_as(found.quantity)}
     for state, status in (("on curve", "pass"), ("beyond the curve", "caution")):
+        flows = [*site.pump[0].flow[:2], Quantity(12 * GPM, FLOW)]
         found = asked._on_curve(
-            site.pump[0], replace(plain.duties[0], state=state, flow=9 * GPM, pump_flow=10 * GPM)
+            site.pump[0].model_copy(update={"flow": flows}),
+            replace(plain.duties[0], state=state, flow=9 * GPM, pump_flow=10 * GPM),
         )
-        assert compared(found) == (status, "10 gpm, flow", "10 gpm, flow")
+        assert compared(found) == (status, "10 gpm, flow", "12 gpm, flow")
         assert found.subject == "steady"
-        own = {"flow": "10 gpm, flow"} if status == "pass" else {"last": "10 gpm, flow"}
+        own = {"flow": "10 gpm, flow"} if status == "pass" else {"last": "12 gpm, flow"}
         assert told(found.reason) == own | {"label": "at cut-in with the water at its intake"}
 
 
@@ -500,3 +584,24 @@ def test_a_pumps_wire_goes_down_its_well_and_to_the_house(
     monkeypatch.setattr(pump_study.wiring, "in_mm2", lambda *_: False)
     on_well: Any = SimpleNamespace(table=table, intake_depth=depth)
     assert pump_study._wire(site, on_well, 900.0, None) == length
+
+
+@pytest.mark.parametrize(
+    ("rating", "status"), [(1.4, "fail"), (1.5, "unknown"), (2.47, "unknown"), (2.6, "pass")]
+)
+def test_what_passes_only_by_the_likeliest_guess_of_a_motor_is_unknown(
+    rating: float, status: str
+) -> None:
+    """10 gpm at cut-out: 70 ft to the water, 6 ft up to the tank, 60 psi, and 0.5 ft of friction.
+    35 % from wire to water, 20 % at the least, at a power factor of 80 %: 1.45 and 2.53 kVA."""
+    text = re.sub(r"(?m)^(power|rated_power|locked_rotor_current) = .*\n", "", STEADY)
+    case = Case(parse_site(text.replace('"8 kVA"', f'"{rating} kVA"')))
+    water = 10 * GPM * (76.5 * FOOT * DENSITY * G + 60 * PSI)
+    assert water / 0.35 / 0.8 == pytest.approx(1450, rel=0.01)
+    assert water / 0.20 / 0.8 == pytest.approx(2530, rel=0.01)
+    (found,) = [each for each in case.said("pumps").verdicts if each.rule.key == "inverter rating"]
+    assert found.status == status
+    if status == "unknown":
+        assert found.needs == ("pump[1].rated_power",)
+    else:
+        assert found.quantity == pytest.approx(water / 0.35 / 0.8, rel=0.01)

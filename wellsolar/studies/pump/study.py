@@ -483,7 +483,7 @@ def _electric_verdicts(site: Site, on_well: PumpOnWell, result: PumpResult) -> l
     likely = _greatest(result.duties)
     water_power = max(duty.water_power for duty in result.duties)
     verdicts = at(likely, result.start, result.wire)
-    if not _is_guessed(on_well.table) or likely <= 0.0:
+    if not _is_guessed(on_well.table):
         return verdicts
     most = likely * USUAL_EFFICIENCY / EFFICIENCIES[0]
     start = starting.start_of(on_well.table, most)
