@@ -11,12 +11,14 @@ from typing import Any
 
 import pytest
 
+from tests.properties.whole.plain import STEADY
 from tests.studies.printed import compared, told
 from tests.studies.pump.deep_pump import PSI
 from tests.studies.pump.test_verdicts import _plain, site_with
-from wellsolar import kinds
+from wellsolar import Case, kinds
 from wellsolar.constants import DAY, HORSEPOWER, HOUR
 from wellsolar.results.pumps import PressureTankResult, TankCycle
+from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.pump import pressure_tank as asked
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of, say
@@ -203,6 +205,60 @@ def test_the_tanks_that_are_sold(
     assert [str(each) for each in found.changes] == [
         f'pressure_tank.volume="{sold} gal"', f"pressure_tank.count={count}", *set_right
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("precharge", "held", "best"),
+    # 2 psi below the cut-in of 40 psi, or seven tenths of what a drive holds (from memory).
+    [(38.0, None, 38.0), (30.0, None, 38.0), (None, None, 38.0), (None, 50.0, 35.0)],
+)
+def test_two_tanks_by_the_law_of_boyle(
+    precharge: float | None, held: float | None, best: float
+) -> None:
+    """Of 86 gal each, 40 to 60 psi, at sea level."""
+    site = site_with(held_pressure=None if held is None else psi(held))
+    air = best if precharge is None else precharge
+    told_of = {"count": 2, "precharge": None if precharge is None else psi(precharge)}
+    site = site.model_copy(update={"pressure_tank": site.pressure_tank.model_copy(update=told_of)})
+    (pump,) = Case(parse_site(STEADY)).with_site(site).pumps
+    result, part = asked.study_pressure_tank(site, (pump,))
+    assert result is not None
+
+    def stored(pressure: float, at: float) -> float:
+        return 2 * 86 * GALLON * (1 - (at * PSI + 101_325) / (pressure * PSI + 101_325))
+
+    assert (result.count, result.volume) == (2, pytest.approx(172 * GALLON))
+    assert result.precharge == pytest.approx(air * PSI)
+    assert result.best_precharge == pytest.approx(best * PSI)
+    assert result.stored_at_cut_in == pytest.approx(stored(40, air))
+    assert result.stored_at_cut_out == pytest.approx(stored(60, air))
+    given = stored(60, air) - stored(40, air)
+    assert result.drawdown == pytest.approx(given)
+    assert result.acceptance_factor == pytest.approx(given / (172 * GALLON))
+    assert result.best_drawdown == pytest.approx(stored(60, best) - stored(40, best))
+    assumed = [(each.path, float(each.value)) for each in part.assumptions]
+    assert assumed == (
+        [] if precharge else [("pressure_tank.precharge", pytest.approx(best * PSI))]
+    )
+    if held is None:
+        # At 10 gpm all the way, within 0.002 gpm.
+        (cycle,) = result.cycles
+        assert cycle.run_time == pytest.approx(given / (10 * GALLON / 60), rel=1e-3)
+        assert pump.fill.points[-1].water == pytest.approx(given)
+
+
+@pytest.mark.parametrize(
+    ("held", "switched", "most"), [((50, 65), False, 65), ((65, 50), False, 65), ((), False, None),
+                                   ((50, 65), True, None)],
+)  # fmt: skip
+def test_what_drives_hold_where_none_is_switched(
+    monkeypatch: pytest.MonkeyPatch, held: tuple[float, ...], switched: bool, most: float | None
+) -> None:
+    links = [SimpleNamespace(to_house=True, by_switch=False, pressures=(each,)) for each in held]
+    links += [SimpleNamespace(to_house=switched, by_switch=switched, pressures=(30, 90))]
+    monkeypatch.setattr(asked, "links", lambda _: links)
+    site: Any = None
+    assert asked.held_by_all(site) == most
 
 
 def cycle_of(share: tuple[float, float] | None = None, daily: float | None = 400.0,

@@ -40,7 +40,7 @@ def _plain() -> tuple[Site, PumpResult]:
 def site_with(**pump: object) -> Site:
     """The plain site with other keys of its pump."""
     site = _plain()[0]
-    return site.model_copy(update={"pump": [site.pump[0].model_copy(update=pump)]})
+    return site.model_copy(update={"pump": (site.pump[0].model_copy(update=pump),)})
 
 
 def in_a_well(**well: object) -> Site:

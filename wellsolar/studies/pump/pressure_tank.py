@@ -374,9 +374,10 @@ def _seldom(
     """Whether starts are within the motor's limit, or that of a small one where its size is
     unknown."""
     limit = Quantity(limits[0], starts.kind)
-    if not at_most(starts, limits[0]) and at_most(starts, limits[1]):
+    seldom = at_most(starts, limit)
+    if not seldom and at_most(starts, limits[1]):
         return rule.unknown(pump, size_key, why=_FOR_A_SMALL_MOTOR)
-    status: Status = "pass" if at_most(starts, limits[0]) else "caution"
+    status: Status = "pass" if seldom else "caution"
     return rule.verdict(status, pump, reason, quantity=starts, limit=limit, remedy=larger)
 
 
