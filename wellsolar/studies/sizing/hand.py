@@ -96,7 +96,8 @@ def _begun(draft: Draft) -> Draft:
     what it does not."""
     raw = draft.part.file.tables["hand_pump"]
     own = keys_of("hand_pump", raw) if draft.case.site.hand_pump is None else []
-    bores, strokes = sizes("cylinder", kinds.BORE, draft.system), sizes("stroke", kinds.BORE)
+    bores = sizes("cylinder", kinds.BORE, draft.system)
+    strokes = sizes("stroke", kinds.BORE, draft.system)
     standing = [
         set_to(f"hand_pump.{key}", value)
         for key, value in (("bore", bores[0]), ("stroke", strokes[0]))
@@ -232,7 +233,7 @@ def _rods_and_main(draft: Draft) -> Draft:
     if not draft.says("hand_pump.rod_diameter"):
         rods = [
             Candidate(in_file(size), (set_to("hand_pump.rod_diameter", in_file(size)),))
-            for size in sizes("rod", kinds.BORE)
+            for size in sizes("rod", kinds.BORE, draft.system)
         ]
         draft = draft.choose(Choice("pump rods", rods, STUDY, (STRETCH,)))
     if not draft.says("hand_pump.rising_main"):
