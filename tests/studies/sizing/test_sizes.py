@@ -9,10 +9,12 @@ from unittest import mock
 import pytest
 
 from wellsolar import kinds
+from wellsolar.studies.pump.verdicts import BOTTOM, SUBMERGENCE
 from wellsolar.studies.sizing import pump
 from wellsolar.studies.sizing.pressure_tank import tank_sizes
 from wellsolar.studies.sizing.search import Choice, Sized, Trial
 from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.well.verdicts import RUNS_DRY
 from wellsolar.units import System, read
 
 
@@ -59,6 +61,9 @@ def test_where_no_intake_passes_the_deepest_is_taken(passes: bool) -> None:
 
     def smallest(_: Any, choice: Choice) -> Sized:
         assert (choice.part, choice.subjects) == ("intake", ["p"])
+        assert (choice.studies, choice.held_by, choice.stopped_by) == (
+            ("pumps", "well"), (SUBMERGENCE, RUNS_DRY), (BOTTOM,)
+        )  # fmt: skip
         return Sized("intake", first, first, passes, 4)
 
     with (

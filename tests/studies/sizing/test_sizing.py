@@ -33,6 +33,7 @@ from wellsolar.results.sizing import LeftOpen, PartSized, SizingResult
 from wellsolar.site.loading.read import load_part, parse_part, parse_site
 from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case, size_site, study_site
+from wellsolar.studies.pump.verdicts import DAILY, SUBMERGENCE, YIELD
 from wellsolar.studies.sizing import pipes
 from wellsolar.studies.sizing import pump as sizing_pump
 from wellsolar.studies.sizing.design import Set, design_text
@@ -40,7 +41,10 @@ from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.needs import at_worst, needs_of, with_needs
 from wellsolar.studies.sizing.power import OF_THE_YEAR
 from wellsolar.studies.sizing.pump import deepest_intake, depth_text, depths, flows, with_duty
+from wellsolar.studies.sizing.search import Choice, Sized, Trial
 from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.studies.well.peak import PEAK
+from wellsolar.studies.well.verdicts import RUNS_DRY, WELL_GIVES
 from wellsolar.units import read
 from wellsolar.verdicts import say, set_to
 
@@ -329,6 +333,160 @@ def test_a_duty_meets_the_first_pressure_and_stops_above_the_last(
     assert float(number) == pytest.approx(math.floor(100 * flow) / 100)
     tank: Any = SimpleNamespace(link=SimpleNamespace(to_house=False))
     assert sizing_pump.least_shut_off(tank, site) == 0.0
+
+
+def test_the_curve_that_stands_in_for_a_duty_of_one_each() -> None:
+    """Four thirds of the head at no flow: the source of `SHUT_OFF_SHARE`."""
+    curve = sizing_pump._unit_curve()
+    assert curve.flow_at(1.0) == pytest.approx(1.0)
+    assert curve.shut_off_head == pytest.approx(1 / 0.75, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("system", "depth", "static", "deepest"),
+    [
+        # 20 ft off the bottom, where that is below the middle of the water; else 5 ft off it, or
+        # at its middle: common practice. Rounded to what is higher.
+        ("US", 400, 100, "380 ft"), ("US", 100, 58, "80 ft"), ("US", 100, 70, "95 ft"),
+        ("US", 30, 26, "28 ft"), ("SI", 30, 10, "23.5 m"), ("SI", 20, 14, "18 m"),
+    ],
+)  # fmt: skip
+def test_the_deepest_that_an_intake_hangs(
+    system: str, depth: float, static: float, deepest: str
+) -> None:
+    unit = 0.3048 if system == "US" else 1.0
+    well = SimpleNamespace(depth=depth * unit, static_level=static * unit)
+    site: Any = SimpleNamespace(well=well, site=SimpleNamespace(print_units=system))
+    assert sizing_pump.deepest_intake(site) == deepest
+
+
+GALLON_A_MINUTE = 3.785411784e-3 / 60
+
+
+def _two_pumps(tested: float | None = None) -> Any:
+    """A case of the well in feet with a second pump of another name, and its own yield."""
+    site = parse_part(WELL["US"].format(capacity=5, cover=10)).file.site
+    second = site.pump[0].model_copy(update={"name": "second"})
+    given = None if tested is None else read(f"{tested} gpm", kinds.FLOW)
+    well = site.well.model_copy(update={"tested_yield": given})
+    return SimpleNamespace(site=site.model_copy(update={"pump": (*site.pump, second),
+                                                        "well": well}))  # fmt: skip
+
+
+def _told(choice: Choice) -> list[float]:
+    """The flows that are tried [gpm], each by its label and the duty of its changes."""
+    for each in choice.candidates:
+        assert [change.path for change in each.changes] == [
+            "pump[2].duty.flow", "pump[2].duty.head"
+        ]  # fmt: skip
+    return [float(read(each.label, kinds.FLOW)) / GALLON_A_MINUTE for each in choice.candidates]
+
+
+@pytest.mark.parametrize(
+    ("passes", "statuses", "found"),
+    [
+        (True, "", True), (True, "pass unknown", True), (True, "pass caution", False),
+        (True, "fail", False), (False, "pass", False),
+    ],
+)  # fmt: skip
+def test_a_pump_that_meets_the_peak_by_itself_from_a_well_that_bears_it(
+    monkeypatch: pytest.MonkeyPatch, passes: bool, statuses: str, found: bool
+) -> None:
+    case, asked = _two_pumps(), []
+    sized = SimpleNamespace(passes=passes, case="its case")
+
+    def smallest(at: Any, choice: Choice) -> Any:
+        assert at is case
+        asked.append(choice)
+        return sized
+
+    def held(choice: Choice) -> Any:
+        asked.append(choice)
+        said = [SimpleNamespace(status=status) for status in statuses.split()]
+        return SimpleNamespace(judged=lambda at: said if at == "its case" else None)
+
+    monkeypatch.setattr(sizing_pump, "smallest", smallest)
+    peak = 2.0 * GALLON_A_MINUTE
+    assert sizing_pump.direct_flow(case, 2, peak, held) is (sized if found else None)
+    choice, borne = asked
+    # Up to four times the peak.
+    sold = [float(size) / GALLON_A_MINUTE for size in sizes("pump flow", kinds.FLOW, "US")]
+    assert _told(choice) == pytest.approx([each for each in sold if each < 8.01], rel=1e-3)
+    assert (choice.held_by, choice.rising) == ((PEAK, DAILY), True)
+    assert borne.held_by == (YIELD, SUBMERGENCE, RUNS_DRY)
+    for each in asked:
+        assert (each.part, each.studies, each.subjects) == ("pump", ("pumps", "well"), ["second"])
+
+
+@pytest.mark.parametrize(
+    ("passes", "most", "tested", "work", "largest", "gentle"),
+    [
+        # From the largest that is wanted down to the least there is.
+        (True, 5.5, 3.3, 0.9, 5.0, None), (True, 0.01, None, 0.9, 0.25, None),
+        # Where the well bears none, from what the day takes to what it yields, else all of them.
+        (False, 5.5, 3.3, 0.9, 5.0, (1.0, 3.3)), (False, 5.5, None, 1.4, 5.0, (1.5, 5.0)),
+        (False, 5.5, 1.1, 1.4, 5.0, (0.25, 5.0)),
+    ],
+)  # fmt: skip
+def test_the_largest_pump_that_the_well_bears(
+    monkeypatch: pytest.MonkeyPatch, passes: bool, most: float, tested: float | None, work: float,
+    largest: float, gentle: tuple[float, float] | None,
+) -> None:  # fmt: skip
+    case, asked, extra = _two_pumps(tested), [], PEAK
+
+    def smallest(at: Any, choice: Choice) -> Any:
+        assert at is case
+        asked.append(choice)
+        chosen = Trial(choice.candidates[0], case, ("before",))  # type: ignore[arg-type]
+        return Sized("pump", chosen, chosen, passes, 3)
+
+    monkeypatch.setattr(sizing_pump, "smallest", smallest)
+    monkeypatch.setattr(sizing_pump, "_in_a_day_of_work", lambda _: work * GALLON_A_MINUTE)
+    monkeypatch.setattr(Choice, "judged", lambda choice, at: (choice.held_by, at is case))
+    found = sizing_pump.borne_flow(
+        case, 2, most * GALLON_A_MINUTE, lambda choice: choice, (extra,)
+    )
+    first = asked[0]
+    of_the_well = (YIELD, SUBMERGENCE, RUNS_DRY, extra)
+    assert (first.part, first.studies, first.held_by, first.subjects, first.rising) == (
+        "pump", ("pumps", "well"), of_the_well, ["second"], False
+    )  # fmt: skip
+    tried = _told(first)
+    assert (tried[0], tried[-1]) == pytest.approx((largest, 0.25), rel=1e-3)
+    assert tried == sorted(tried, reverse=True)
+    assert (found.passes, len(asked)) == (passes, 1 if passes else 2)
+    if gentle is None:
+        assert found.smaller is found.chosen
+        return
+    own = _told(asked[1])
+    assert own == sorted(own)
+    assert (own[0], own[-1]) == pytest.approx(gentle, rel=1e-3)
+    assert asked[1].held_by == (DAILY, WELL_GIVES)
+    assert (found.smaller, found.chosen.verdicts) == (None, (of_the_well, True))
+
+
+@pytest.mark.parametrize(
+    ("tested", "work", "known", "cover"),
+    [
+        # 0.02 gpm/ft from 100 ft, an intake at 380 ft, and 12 ft asked for: 5.5 gpm leave 5 ft,
+        # 5.38 gpm 11 ft, 5.35 gpm 12.5 ft, 5.59 gpm half a foot.
+        (None, 5.5 - 1e-6, True, "5 ft"), (5.5 - 1e-6, 9.0, True, "5 ft"),
+        (None, 5.38, True, "8 ft"), (None, 5.35, True, None), (None, 5.59, True, "1 ft"),
+        (None, 5.5, False, None),
+    ],
+)  # fmt: skip
+def test_the_cover_with_which_a_pump_for_a_shallow_well_has_to_do(
+    monkeypatch: pytest.MonkeyPatch, tested: float | None, work: float, known: bool,
+    cover: str | None,
+) -> None:  # fmt: skip
+    text = WELL["US"].format(capacity=0.02, cover=12)
+    site = parse_part(text).file.site
+    given = None if tested is None else read(f"{tested} gpm", kinds.FLOW)
+    capacity = site.well.specific_capacity if known else None
+    told = {"tested_yield": given, "specific_capacity": capacity}
+    site = site.model_copy(update={"well": site.well.model_copy(update=told)})
+    monkeypatch.setattr(sizing_pump, "_in_a_day_of_work", lambda _: work * GALLON_A_MINUTE)
+    assert sizing_pump.cover_wanted(site, 1) == cover
 
 
 def test_a_days_water_is_spread_over_the_longest_run(monkeypatch: pytest.MonkeyPatch) -> None:
