@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from wellsolar import kinds
-from wellsolar.studies.array import circuit
+from wellsolar.studies.array import circuit, cold_voltage, coupling
 from wellsolar.studies.array.circuit import ArrayLimits
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
@@ -248,7 +248,7 @@ def test_which_limit_another_array_breaks(
 ) -> None:  # fmt: skip
     def cold(site: Any, wired: Any) -> tuple[float | None, float]:
         assert wired.parallel == rows
-        return None, 50.0 * wired.series
+        return (None if rows == 2 else 45.0 * wired.series), 50.0 * wired.series
 
     monkeypatch.setattr(circuit, "cold_voltages", cold)
     site: Any = SimpleNamespace(module=SimpleNamespace(isc=8.0))
@@ -276,3 +276,119 @@ def test_never_above_its_plate(
 ) -> None:
     monkeypatch.setattr(circuit, "driven_to", lambda site, of: driven)
     assert circuit.within_plate(None, None, plate) is within  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("thermostat", "high_limit", "coupling", "volts_borne", "amperes"),
+    [
+        # Of alternating current, behind a relay of their own, they switch nothing of the modules.
+        ("AC", "AC", "direct", 450.0, 30.0), ("DC", "AC", "direct", 250.0, 20.0),
+        ("AC", "relay", "direct", 240.0, 15.0), ("AC", "DC", "tracking", 200.0, 15.0),
+        ("AC", None, "tracking", 200.0, 30.0),
+    ],
+)  # fmt: skip
+def test_what_a_site_bears_of_another_array(
+    thermostat: str, high_limit: str | None, coupling: str, volts_borne: float, amperes: float
+) -> None:
+    """An isolator of 500 V and 30 A, modules of 450 V."""
+    group = group_of(isolator_voltage=500.0, isolator_current=30.0)
+    element = SimpleNamespace(
+        thermostat_switches=thermostat, high_limit_switches=high_limit, coupling=coupling,
+        switch_voltage=250.0, switch_current=20.0, high_limit_voltage=240.0,
+        high_limit_current=15.0, tracker_greatest_input=200.0,
+    )  # fmt: skip
+    site: Any = SimpleNamespace(module=SimpleNamespace(greatest_system_voltage=450.0))
+    on: Any = SimpleNamespace(element=element, group=group)
+    found = circuit.limits_of(site, on)
+    assert (found.voltage, found.switched, found.carried) == (volts_borne, amperes, None)
+    group.isolator_current = None
+    if (thermostat, high_limit) == ("AC", "AC"):
+        assert circuit.limits_of(site, on).switched == math.inf
+
+
+@pytest.mark.parametrize(("rows", "by_table"), [(2, None), (3, 400.0), (3, 380.0)])
+def test_what_a_group_comes_to(
+    monkeypatch: pytest.MonkeyPatch, rows: int, by_table: float | None
+) -> None:
+    """Nine of 40 V and 8 A: 1.25 of each row's current by NEC 690.8(A), 1.25 of that by (B), and
+    the next of 15, 35, 40 A above (240.6(A)); from three rows on a fuse in each (690.9(A))."""
+    module = SimpleNamespace(voc=40.0, isc=8.0, vmp=32.0, imp=7.5)
+    site: Any = SimpleNamespace(module=module, limits=SimpleNamespace(voltage_drop=0.03))
+    group = group_of(series=9, parallel=rows)
+    monkeypatch.setattr(circuit, "cold_voltages", lambda *_: (390.0, by_table))
+    cold = SimpleNamespace(temperature=-10.0, told=True)
+    monkeypatch.setattr(circuit, "cold_of", lambda _: cold)
+    monkeypatch.setattr(circuit.wiring, "in_mm2", lambda *_: False)
+    found = circuit.array_circuit(site, group)
+    assert (found.mild_voltage, found.system_voltage) == (360.0, max(390.0, by_table or 0.0))
+    assert (found.cold_voltage, found.cold_voltage_table) == (390.0, by_table)
+    assert (found.row_current, found.current) == pytest.approx((10.0, 10.0 * rows))
+    assert found.conductor_current == pytest.approx(12.5 * rows)
+    assert (found.overcurrent_asked, found.row_fuse) == ({2: 25.0, 3: 40.0}[rows], 15.0)
+    assert found.string_fuse == (15.0 if rows == 3 else None)
+    # At its maximum power 9 x 32 V and 7.5 A of each row.
+    loads: list[Any] = []
+    monkeypatch.setattr(circuit.wiring, "array_load", lambda *load: loads.append(load))
+    monkeypatch.setattr(circuit.wiring, "wire_run", lambda *run: run[1:])
+    assert circuit.plain_wire(site, group) is None
+    group.cable = SimpleNamespace(length=30.0)
+    assert circuit.plain_wire(site, group) == (30.0, None, 0.03, False)
+    assert loads == [(8.0, 7.5 * rows, 288.0, rows, False)]
+
+
+@pytest.mark.parametrize(
+    ("air", "cells"), [((10.0, 30.0, 20.0), (60, 70)), ((45.0,), (75, 75)), (None, (25, 70))]
+)
+def test_cells_at_which_voltages_at_work_are_taken(
+    monkeypatch: pytest.MonkeyPatch, air: tuple[float, ...] | None, cells: tuple[float, float]
+) -> None:
+    """30 K over the air of the hottest month, as of the sheet without any; hot ones at 70 degC."""
+    monkeypatch.setattr(circuit, "parameters_of", lambda _: None)
+    monkeypatch.setattr(
+        circuit.tilted_plane, "cell_temperature", lambda sun, air, wind: air + 0.03 * sun
+    )
+    monkeypatch.setattr(circuit.module, "at_conditions", lambda _, sun, cell: cell * sun / 1e3)
+    monkeypatch.setattr(circuit.module, "array_of", lambda one, series, rows: one * series / rows)
+    monkeypatch.setattr(
+        circuit.resistive, "maximum_power_point", lambda array: SimpleNamespace(voltage=array)
+    )
+    site: Any = SimpleNamespace(module=object(), sun=SimpleNamespace(temperature=air))
+    found = circuit.working_voltages(site, group_of(series=6, parallel=2))
+    assert found == pytest.approx([3 * each for each in cells])
+
+
+@pytest.mark.parametrize(
+    ("named", "wired", "ratios"),
+    # Two of 240 V and 2400 W are 24 ohm each: 12, 24 or 48 ohm.
+    [(None, 12.0, (1.0, 2.0, 4.0)), (None, 48.0, (0.25, 0.5, 1.0)),
+     ((30, 6, 30), 12.0, (0.5, 2.5))],
+)  # fmt: skip
+def test_resistances_to_which_relays_switch(
+    named: tuple[float, ...] | None, wired: float, ratios: tuple[float, ...]
+) -> None:
+    element: Any = SimpleNamespace(
+        coupling="switched", switch_irradiances=None, switched_resistances=named, count=2,
+        rated_power=2400.0, rated_voltage=240.0,
+    )  # fmt: skip
+    found = coupling.coupling_of(element, wired)
+    assert isinstance(found, coupling.Switched)
+    assert found.ratios == pytest.approx(ratios)
+    assert found.resistances(30.0) == pytest.approx([30.0 * ratio for ratio in ratios])
+
+
+@pytest.mark.parametrize(
+    ("limit", "working", "changes"),
+    [
+        # Ten of 50 V: 320 V bear six, 60 V one, 49 V none. Six of 41.5 V at work are just under
+        # the 250 V that the drive starts on.
+        (320.0, None, ["array[1].series=6"]), (60.0, None, ["array[1].series=1"]),
+        (49.0, None, []), (320.0, 415.0, []), (320.0, 420.0, ["array[1].series=6"]),
+    ],
+)  # fmt: skip
+def test_as_few_in_series_as_are_borne(
+    limit: float, working: float | None, changes: list[str]
+) -> None:
+    group = group_of(least_input_voltage=volts(250.0), greatest_input_voltage=volts(limit))
+    array: Any = SimpleNamespace(series=10, system_voltage=500.0)
+    found = cold_voltage._shorter(group, "array[1]", array, volts(limit), working)
+    assert [str(change) for change in changes_of(found)] == changes
