@@ -125,7 +125,9 @@ def test_a_motor_that_lifts_nothing_is_known_to_fail(
     seen = SimpleNamespace(
         well=SimpleNamespace(static_level=level), piping=SimpleNamespace(tank_elevation=above)
     )
-    monkeypatch.setattr(circuit, "at_well", lambda site, pump: seen)
+    deeper = SimpleNamespace(well=SimpleNamespace(static_level=999.0), piping=seen.piping)
+    wells = [seen, deeper]  # The least that any of them lifts counts.
+    monkeypatch.setattr(circuit, "at_well", lambda site, pump: wells[pump is not pumps[0]])
     site: Any = SimpleNamespace(pump=pumps, module=None, sun=SimpleNamespace(temperature=None))
     found = circuit.operating_voltage_verdict(site, group_of(feeds=feeds), array_of(50.0, 45.0))
     assert found.subject == "roof"
@@ -265,6 +267,29 @@ def test_three_rows_ask_for_fuses_where_there_are_none() -> None:
         assert [limits.asks_a_fuse(each) for each in (1, 2, 3, 4)] == [
             each >= rows for each in (1, 2, 3, 4)
         ]
+
+
+def test_what_drives_each_of_several_elements(monkeypatch: pytest.MonkeyPatch) -> None:
+    """100 V through 2 ohm of cable on 12 and 48 ohm, in 1250 W/m2 and the coldest cells; whatever
+    stands between has the most that it may do."""
+    of: Any = SimpleNamespace(coupling=coupling.Direct(), named_cable=2.0,
+                              array=lambda sun, cell: (sun, cell))  # fmt: skip
+    monkeypatch.setattr(circuit, "coldest_cell", lambda _: -10.0)
+    through = {(1250.0, -10.0): lambda ohms, wire: SimpleNamespace(current=100 / (ohms + wire))}
+    monkeypatch.setattr(
+        circuit.resistive, "on_resistance", lambda array, ohms, wire: through[array](ohms, wire)
+    )
+    found = circuit.each_driven_to(None, of, [12.0, 48.0])  # type: ignore[arg-type]
+    assert found == pytest.approx([100 * 12 / 14, 100 * 48 / 50])
+    of.coupling = None
+
+    def with_one(_: Any, resistance: float) -> Any:
+        hardest = SimpleNamespace(at=lambda sun, cell: SimpleNamespace(
+            voltage=resistance + sun - cell))  # fmt: skip
+        return SimpleNamespace(hardest=lambda: hardest)
+
+    monkeypatch.setattr(circuit, "replace", with_one)
+    assert circuit.each_driven_to(None, of, [12.0, 48.0]) == [1272.0, 1308.0]  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(

@@ -41,18 +41,24 @@ def test_the_least_deep_comes_first_and_weighs_its_pipe_water_and_rods() -> None
 def test_a_cable_weighs_twice_its_copper_the_ground_wire_with_it(
     phases: int | None, conductors: int
 ) -> None:
-    """100 m of 2 mm2 at 8960 kg/m3 (copper: from memory); the pipe of this pump weighs nothing."""
+    """100 m of 2 mm2 at 8960 kg/m3 (copper: from memory), and 99 m of pipe of 2 kg/m below the
+    spool; rods of 12 mm in such a main, 0.775 kg/m in water."""
     cable = SimpleNamespace(gauge="any")
     table: Any = SimpleNamespace(name="p", phases=phases, cable=cable, weight=30.0, drop_pipe="x")
     site: Any = SimpleNamespace(piping=SimpleNamespace(pitless_depth=1.0))
     with (
         mock.patch.object(bodies, "intake_depth", return_value=100.0),
-        mock.patch.object(bodies, "_per_metre", return_value=0.0),
+        mock.patch.object(bodies, "_per_metre", return_value=2.0),
+        mock.patch.object(bodies, "cylinder_depth", return_value=50.0),
         mock.patch.object(bodies.wiring, "wire", return_value=SimpleNamespace(area=2e-6)),
     ):
         string = bodies._of_pump(site, table)
+        rods: Any = SimpleNamespace(rod_diameter=0.012, rising_main="x")
+        assert bodies._of_cylinder(site, rods).weight == pytest.approx(
+            9.80665 * 50.0 * (2.0 + 0.775), rel=1e-3
+        )
     copper = conductors * 2e-6 * 8960.0 * 100.0
-    assert string.weight == pytest.approx(9.80665 * 2.0 * copper + 30.0)
+    assert string.weight == pytest.approx(9.80665 * 2.0 * (copper + 99.0) + 30.0)
 
 
 @pytest.mark.parametrize(
