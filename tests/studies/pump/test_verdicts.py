@@ -605,3 +605,67 @@ def test_what_passes_only_by_the_likeliest_guess_of_a_motor_is_unknown(
         assert found.needs == ("pump[1].rated_power",)
     else:
         assert found.quantity == pytest.approx(water / 0.35 / 0.8, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("runs", "bears", "other", "given"),
+    [
+        # 10 gpm on a well of 6 gpm; beside it 4 gpm on one that bears 3, a day long, of which each
+        # has what the other brings; nothing is told of those that wait or of no known yield.
+        ("at once", 3.0, {}, [3.0, 6.0, 9.0, 0.0]), ("at once", 9.0, {}, [4.0, 6.0, 10.0, 0.0]),
+        ("kept apart", 3.0, {}, [0.0] * 4), ("at once", math.inf, {}, [0.0, 6.0, 6.0, 0.0]),
+        ("at once", 3.0, {"role": "backup"}, [0.0, 0.0, 6.0, 0.0]),
+        # In turn as long as both shares of the day are a day: 0.6 and 0.4, not 0.6 and 0.41.
+        ("alternating", 1.6, {}, [1.6, 6.0, 7.6, 0.0]), ("alternating", 1.65, {}, [0.0] * 4),
+    ],
+)  # fmt: skip
+def test_what_comes_from_other_wells(
+    monkeypatch: pytest.MonkeyPatch, runs: str, bears: float, other: dict[str, str],
+    given: list[float],
+) -> None:  # fmt: skip
+    """The third gives no water from a well of its own; the last presses into the house."""
+    pumps: list[Any] = [
+        SimpleNamespace(name=name, well=name, role="other", minimum_submergence=3.0)
+        for name in ("first", "second", "dry", "house")
+    ]
+    vars(pumps[1]).update(other)
+    on_wells: list[Any] = [
+        SimpleNamespace(table=table, intake_depth=10.0,
+                        link=SimpleNamespace(into_tank=table.name != "house"))
+        for table in pumps
+    ]  # fmt: skip
+    flows = (10.0, 4.0, 0.0, 5.0)
+    results = [result_with({"flow": flow * GPM}, name=table.name)
+               for table, flow in zip(pumps, flows, strict=True)]  # fmt: skip
+    yields = {"first": 6.0 * GPM, "house": 1.0}
+    greatest = {"first": math.inf, "second": bears * GPM, "dry": 1.0, "house": 1.0}
+
+    def water_level(here: Any, floor: float) -> Any:
+        assert floor == 7.0
+        return SimpleNamespace(greatest_flow=lambda: greatest[here.name])
+
+    monkeypatch.setattr(pump_study.chain, "pumps_run", lambda _: runs)
+    monkeypatch.setattr(pump_study, "water_level", water_level)
+    monkeypatch.setattr(pump_study, "at_well", lambda _, table: SimpleNamespace(
+        name=table.name, well=SimpleNamespace(tested_yield=yields.get(table.name))
+    ))  # fmt: skip
+    site: Any = SimpleNamespace(pump=pumps)
+    found = pump_study._with_other_wells(site, on_wells, results)
+    a_day = [each.from_other_wells / (GPM * 86_400.0) for each in found]
+    assert a_day == pytest.approx(given)
+
+
+def test_a_pump_behind_a_valve_works_where_its_curve_has_it() -> None:
+    """5 gpm at 400 to 400.5 ft and 1000 W; less than its sheet's first flow at the head of that,
+    more than the last at that one's."""
+    site = _plain()[0]
+    for flow, head in ((5.0, 400.25), (0.5, 400.25), (12.0, 1.0)):
+        begins = (Quantity(GPM, FLOW), *site.pump[0].flow[1:])
+        table = site.pump[0].model_copy(update={"flow": begins} if flow == 0.5 else {})
+        pump = pump_study.pump_on_well(site, table, "pump[1]")
+        work = pump.throttled(flow * GPM, 70 * PSI)
+        assert work.total_dynamic_head / FOOT == pytest.approx(head, abs=0.25)
+        water = flow * GPM * work.total_dynamic_head * DENSITY * G
+        assert work.water_power == pytest.approx(water, rel=1e-3)
+        assert (work.pressure, work.flow, work.pump_flow) == (70 * PSI, flow * GPM, flow * GPM)
+        assert work.input_power == pytest.approx(1000.0, abs=0.2)

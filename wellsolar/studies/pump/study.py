@@ -128,7 +128,7 @@ class PumpOnWell:
         at = min(max(flow, self.curve.first_flow), self.curve.greatest_flow)
         head = self.curve.head_at(at)
         power = pump.water_power(flow, head, self.line.density)
-        taken = self.input_power(flow, power)
+        taken = self.input_power(at, power)
         if self.table.power is None:  # An efficiency is one near the pump's best.
             taken = max(taken, IDLE_SHARE * starting.full_load_power(self.table))
         return AtWork(pressure, flow, head, taken, power, flow, HELD)
