@@ -669,6 +669,105 @@ def test_what_a_search_counts_on_its_way_to_the_fewest(
 
 
 @pytest.mark.parametrize(
+    ("start", "hours", "evening", "beside", "wanted"),
+    [(18.0, 2.0, (18, 19), None, 8.0), (18.5, 2.0, (18, 20), 100.0, 8.0),
+     (23.5, 1.0, (23, 23), 100.0, 0.5)],
+)  # fmt: skip
+def test_what_is_screened_and_how_it_is_told(
+    monkeypatch: pytest.MonkeyPatch, start: float, hours: float, evening: tuple[int, int],
+    beside: float | None, wanted: float,
+) -> None:  # fmt: skip
+    """Two tanks through two days, one a quarter short of what is wanted; less than a joule is
+    wanted by nobody."""
+    asked: list[Any] = []
+    short = np.array([0.25 * max(wanted, 1.0), 0.0])
+
+    def screen(*told: Any) -> Any:
+        asked.extend(told)
+        return SimpleNamespace(hot="hot", short=short, wanted=wanted)
+
+    drawn = SimpleNamespace(start=start * 3600.0, duration=hours * 3600.0)
+    monkeypatch.setattr(heater_search, "screen_tanks", screen)
+    monkeypatch.setattr(heater_search, "evening_draw", lambda draws: drawn)
+    monkeypatch.setattr(heater_search, "in_pieces", lambda draws, most: (draws, most))
+    monkeypatch.setattr(heater_search.events, "every_day", lambda *told: told)
+    monkeypatch.setattr(
+        heater_search, "drawn_year", lambda *told: SimpleNamespace(hourly=lambda: told)
+    )
+    search: Any = SimpleNamespace(
+        site=SimpleNamespace(water_heater=object()), _draws=lambda: "draws",
+        _beside=lambda: beside, work=SimpleNamespace(
+            tank="tank", inlet=10.0, room=20.0, tap=40.0, setpoint=60.0, differential=5.0
+        ),
+    )  # fmt: skip
+    powers = np.arange(96.0).reshape(2, 48)
+    hot, share = HeaterSearch._screened(search, powers, None)
+    assert (hot, share.tolist()) == ("hot", [0.75, 1.0])
+    tanks, places, given, year, side, progress, span = asked
+    assert (tanks, [*places], progress, span) == (["tank"] * 2, [0, 1], None, evening)
+    assert (given == powers + (beside or 0.0)).all()
+    assert side == heater_search.TapSide(10.0, 20.0, 40.0, 60.0, 5.0)
+    assert year == ((("draws", math.inf), 2, 0.0), 48, side)
+
+
+def test_what_suits_and_is_left_out_of_what_suits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of two of the same power the plainer wired; of other layouts and elements that fit into no
+    opening none."""
+
+    def suits(series: int, strings: int, watts: float, count: int = 1, fits: bool = True) -> Any:
+        element = SimpleNamespace(count=count, fits=fits)
+        power = np.array([0.5, 1.0]) * watts
+        return SimpleNamespace(series=series, strings=strings, power=power, element=element)
+
+    some = [suits(4, 1, 900.0), suits(2, 2, 900.0), suits(2, 2, 800.0),
+            suits(2, 2, 700.0, fits=False), suits(9, 1, 950.0), suits(8, 1, 900.0),
+            suits(2, 2, 800.0, count=2)]  # fmt: skip
+    left_out = SimpleNamespace(over_voltage=3, over_plate=0, over_current=2, weaker=5)
+    asked: list[Any] = []
+
+    def choices_of(*told: Any) -> Any:
+        asked.append(told)
+        return SimpleNamespace(suiting=some, left_out=left_out)
+
+    monkeypatch.setattr(heater_search, "choices_of", choices_of)
+    elements = SimpleNamespace(ratings="plates", allow=lambda element: element.fits)
+    search: Any = SimpleNamespace(
+        site="site", on="on", circuit="circuit", elements=elements, spare=True,
+        _day_heat=lambda: 7.0,
+    )  # fmt: skip
+    plane: Any = "plane"
+    wired = [(4, 1), (2, 2), (8, 1)]
+    found, counted = HeaterSearch._choices(search, plane, wired)
+    assert asked == [("site", "on", "circuit", "plane", 0, 7.0, "plates", wired, 1)]
+    assert [place for place, one in enumerate(some) if any(one is each for each in found)] == [
+        0, 2, 5
+    ]  # fmt: skip
+    assert counted == {
+        "cold open-circuit voltage": 3, "conductor or contacts": 2, "openings of the tank": 1,
+        "another element gives more every month": 5, "the same power, less plainly wired": 2,
+    }  # fmt: skip
+    assert HeaterSearch._choices(search, plane, []) == ((), {})
+    with pytest.raises(heater_search.NothingSuits):
+        HeaterSearch._choices(search, None, wired)
+
+
+@pytest.mark.parametrize(
+    ("count", "joined", "more"),
+    [(1, "alone", []), (2, "in series", ["count=2", 'wired="series"']),
+     (3, "in parallel", ["count=3", 'wired="parallel"'])],
+)  # fmt: skip
+def test_how_a_design_is_written(count: int, joined: Any, more: list[str]) -> None:
+    element = DesignElement("", 3500.0, 240.0, count, joined, 16.5, 240.0)
+    on = SimpleNamespace(path="heater", group_path="array[2]")
+    search: Any = SimpleNamespace(on=on)
+    choice: Any = SimpleNamespace(series=4, strings=2, element=element)
+    assert [str(each) for each in HeaterSearch.changes(search, choice)] == [
+        "array[2].series=4", "array[2].parallel=2",
+        *(f"heater.{key}" for key in ('rated_power="3500 W"', 'rated_voltage="240 V"', *more)),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
     ("able", "few", "rounds"),
     [
         (10, (1, 8), [(9, 14), (15, 20), (21, 24)]),
