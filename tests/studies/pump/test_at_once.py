@@ -307,3 +307,38 @@ def test_two_pumps_on_the_water_of_a_well(
     one = [pumps[0], working("yard", intake=120.0)]
     once = at_once._on_the_well(fed_by(tested=tested), one, 20 * GPM, "both")
     assert once.status == ("fail" if status == "caution" else status)
+
+
+@pytest.mark.parametrize(
+    ("lateral", "together", "alone", "shares"),
+    [
+        # Of 10 and 6 gpm through one lateral 7 and 3 are left; the third has a line of its own.
+        ("ab", 12.0, (10.0, 6.0, 4.0), (0.7, 0.5, 1.0)),
+        # Where both give no more than one of them, that one is left as it is.
+        ("ab", 10.0, (10.0, 6.0, 4.0), (1.0, 0.5, 1.0)),
+        ("ab", 12.0, (10.0, 0.0, 4.0), (0.7, 1.0, 1.0)),
+        ("a", 99.0, (10.0, 6.0, 4.0), (1.0, 1.0, 1.0)),
+        ("", 99.0, (9.0, 6.0, 4.0), (1.0, 1.0, 1.0)),
+    ],
+)  # fmt: skip
+def test_what_is_left_of_each_through_one_lateral(
+    monkeypatch: pytest.MonkeyPatch, lateral: str, together: float, alone: tuple[float, ...],
+    shares: tuple[float, ...],
+) -> None:  # fmt: skip
+    duties = {name: (SimpleNamespace(pumping_level=at), SimpleNamespace(pumping_level=99.0))
+              for name, at in (("a", 1.0), ("b", 2.0), ("c", 3.0))}  # fmt: skip
+    pumps: Any = [SimpleNamespace(table=name, result=SimpleNamespace(duties=duties[name]))
+                  for name in "abc"]  # fmt: skip
+
+    def flow_of(some: Any, levels: Any) -> float:
+        assert [level.static_level for level in levels] == [
+            each.result.duties[0].pumping_level for each in some
+        ]
+        return together if len(some) > 1 else alone["abc".index(some[0].table)]
+
+    monkeypatch.setattr(at_once, "presses_lateral", lambda table: table in lateral)
+    monkeypatch.setattr(at_once, "_flow_of", flow_of)
+    monkeypatch.setattr(
+        at_once, "_own_flow", lambda pump, level, flow: {"a": 7.0, "b": 3.0}[pump.table]
+    )
+    assert at_once.shares_at_once(pumps) == pytest.approx(shares)

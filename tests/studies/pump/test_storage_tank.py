@@ -5,19 +5,21 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from CoolProp.CoolProp import PropsSI
 from fluids.friction import friction_factor
 from scipy.optimize import brentq
 
-from tests.studies.printed import told
+from tests.studies.printed import compared, told
 from wellsolar import kinds
 from wellsolar.reports.tables.pump import pump_section
 from wellsolar.site.loading.read import load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.house.chain import Storage, fillers
 from wellsolar.studies.parts.study import study_parts
+from wellsolar.studies.pump import storage_tank
 from wellsolar.studies.pump import study as pump_study
 from wellsolar.studies.pump.storage_tank import _filling_run
 from wellsolar.studies.pump.study import pump_on_well
@@ -221,11 +223,75 @@ def test_how_low_the_float_of_a_filling_pump_hangs(
     assert found.status == status
     assert found.quantity == pytest.approx(300 / flow * 60)
     assert found.limit == 120.0
-    assert found.reason.parts["gap"] == pytest.approx(300 * GALLON)
+    said = told(found.reason)
+    assert said["gap"] == "300 gal, volume"
+    assert said["flow"] == f"{math.floor(flow + 0.5)} gpm, flow"
     if status != "pass":
         assert [each.value for each in changes_of(found.remedy)] == ([f'"{to}"'] if to else [])
         assert found.remedy.by_hand == by_hand
     assert not _filling_run(site, site.storage_tank, storage, link, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("given", "peak_told", "status"), [(9.0, 9.0, "pass"), (8.0, 9.0, "caution"),
+                                       (0.0, 9.0, None), (9.0, None, None)],
+)  # fmt: skip
+def test_a_booster_beside_the_peak(
+    monkeypatch: pytest.MonkeyPatch, given: float, peak_told: float | None, status: str | None
+) -> None:
+    """At its first duty: at cut-in, or at the pressure that it holds."""
+    gpm = GALLON / 60
+    wanted = None if peak_told is None else Quantity(peak_told * gpm, kinds.FLOW)
+    monkeypatch.setattr(storage_tank, "peak_flow", lambda _: wanted)
+    duties = [SimpleNamespace(flow=given * gpm, label="first"),
+              SimpleNamespace(flow=5 * gpm, label="last")]  # fmt: skip
+    pump, site = SimpleNamespace(name="booster", duties=duties), None
+    found = storage_tank._gives_peak(site, pump)  # type: ignore[arg-type]
+    assert [each.status for each in found] == ([] if status is None else [status])
+    for each in found:
+        assert each.subject == "booster"
+        assert told(each.reason) == {
+            "given": f"{given:g} gpm, flow", "when": "first", "peak": "9 gpm, flow"
+        }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("left", "length", "peak_told", "status"),
+    [
+        # 20 psi for all fixtures, 8 psi for any: the source of the rule.
+        (20.0, 100.0, 9.0, "pass"), (19.0, 100.0, 9.0, "caution"), (8.0, 100.0, 9.0, "caution"),
+        (7.0, 100.0, 9.0, "fail"), (-3.0, 100.0, 9.0, "fail"),
+        (20.0, None, 9.0, "storage_tank.gravity_line"), (20.0, 100.0, None, "demand.peak_flow"),
+        (20.0, None, None, "demand.peak_flow storage_tank.gravity_line"),
+    ],
+)  # fmt: skip
+def test_what_a_tank_above_the_house_presses(
+    monkeypatch: pytest.MonkeyPatch, left: float, length: float | None, peak_told: float | None,
+    status: str,
+) -> None:  # fmt: skip
+    """Its outlet 60 ft above the house, the water at its lowest 4 ft above that."""
+    psi, line = 6894.757, SimpleNamespace(length=length)
+    wanted = None if peak_told is None else Quantity(peak_told * GALLON / 60, kinds.FLOW)
+    monkeypatch.setattr(storage_tank, "peak_flow", lambda _: wanted)
+    monkeypatch.setattr(storage_tank.chain, "gravity_head", lambda _: 60 * FOOT)
+
+    def friction(site: object, run: object, flow: float, lowest: float) -> tuple[float, float]:
+        assert (run, flow, lowest) == (line, wanted, pytest.approx(64 * FOOT))
+        return left * psi, 17 * FOOT
+
+    monkeypatch.setattr(storage_tank, "gravity_friction", friction)
+    site = SimpleNamespace(storage_tank=SimpleNamespace(gravity_line=line))
+    storage = SimpleNamespace(lowest=9 * FOOT, outlet=5 * FOOT)
+    (found,) = storage_tank._gravity(site, storage)  # type: ignore[arg-type]
+    if "." in status:
+        assert found.needs == tuple(status.split())
+        return
+    pressure = f"{max(0.0, left):g} psi, gauge pressure"
+    assert compared(found) == (status, pressure, "20 psi, gauge pressure")
+    assert told(found.reason) == {
+        "lowest": "64 ft, length", "peak": "9 gpm, flow", "lost": "17 ft, head of water",
+        "pressure": pressure,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(
