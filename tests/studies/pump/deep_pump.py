@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from functools import cache
+from pathlib import Path
 
 import numpy as np
 from CoolProp.CoolProp import PropsSI
@@ -18,7 +20,7 @@ from scipy.optimize import brentq
 from wellsolar.results import Results
 from wellsolar.results.pumps import PumpResult
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.case import study_site
+from wellsolar.studies.case import Case, study_site
 from wellsolar.verdicts import Verdict, changes_of
 
 G = 9.80665
@@ -93,6 +95,13 @@ KELVIN = 283.15
 DENSITY = PropsSI("D", "T", KELVIN, "P", 101_325, "Water")
 
 VISCOSITY = PropsSI("V", "T", KELVIN, "P", 101_325, "Water") / DENSITY
+
+
+@cache
+def two_wells() -> Case:
+    """A jet pump on a cistern that a pump in each of two wells fills, studied once."""
+    sites = Path(__file__).parents[2] / "sites"
+    return Case(parse_site((sites / "two_wells.toml").read_text(encoding="utf-8")))
 
 
 def studied(text: str, *parts: str, settings: Sequence[str] = ()) -> Results:

@@ -18,6 +18,7 @@ from tests.studies.pump.deep_pump import (
     G,
     mended,
     studied,
+    two_wells,
     verdict_of,
 )
 from wellsolar import kinds
@@ -221,19 +222,22 @@ def test_the_line_down_from_a_tank_bears_the_full_tank(
 
 
 @pytest.mark.parametrize(
-    ("bears", "flows", "status", "key"),
-    [
-        (60, "0, 2, 4, 6, 8", "pass", None), (47, "0, 2, 4, 6, 8", "fail", "line.pressure_class"),
-        (60, "1, 2, 4, 6, 8", "unknown", "flow"),
-    ],
+    ("bears", "begins_at", "status", "key"),
+    [(60, 0.0, "pass", None), (47, 0.0, "fail", "line.pressure_class"),
+     (60, 1e-5, "unknown", "flow")],
 )  # fmt: skip
 def test_the_line_from_a_well_of_its_own_bears_its_pump(
-    bears: int, flows: str, status: str, key: str | None
+    bears: int, begins_at: float, status: str, key: str | None
 ) -> None:
     """120 ft at no flow, 14 ft to the water, 5 ft down to the line: 111 ft of water, 48.1 psi."""
-    settings = [f"pump[2].line.pressure_class={bears} psi", f"pump[2].flow={flows} gpm"]
-    text = (SITES / "two_wells.toml").read_text(encoding="utf-8")
-    found = verdict_of(text, LINE, "line of dug well pump", settings)
+    case = two_wells()
+    first, table, last = case.site.pump
+    line = table.line.model_copy(update={"pressure_class": psi(bears)})
+    begins = (Quantity(begins_at, kinds.FLOW), *table.flow[1:])
+    table = table.model_copy(update={"line": line, "flow": begins})
+    site = case.site.model_copy(update={"pump": (first, table, last)})
+    (found,) = [each for each in shut_off.pipe_verdicts(site, case.pumps)
+                if each.subject == "line of dug well pump"]  # fmt: skip
     assert found.status == status
     if status != "unknown":
         assert found.quantity == pytest.approx(111 * FOOT * DENSITY * G, rel=1e-3)

@@ -6,7 +6,6 @@ import math
 import re
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -15,7 +14,7 @@ import pytest
 from tests.properties.whole.plain import STEADY
 from tests.studies import printed
 from tests.studies.printed import printed_as, told
-from tests.studies.pump.deep_pump import DENSITY, FOOT, GPM, PSI, G
+from tests.studies.pump.deep_pump import DENSITY, FOOT, GPM, PSI, G, two_wells
 from wellsolar import Case
 from wellsolar.kinds import FLOW, FRACTION, HEAD, LENGTH, PRESSURE
 from wellsolar.results.pumps import Duty, PumpResult
@@ -28,7 +27,6 @@ from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Verdict, changes_of
 
 GALLON, HOUR = GPM * 60, 3600.0
-SITES = Path(__file__).parents[2] / "sites"
 
 
 @cache
@@ -392,7 +390,7 @@ def test_whether_the_well_keeps_up(
 def test_which_questions_a_pump_is_asked() -> None:
     """Without water at its first duty only what it reaches and how it hangs, of one that draws
     from a storage tank only its suction; above its water nothing but how it hangs."""
-    two = Case(parse_site((SITES / "two_wells.toml").read_text(encoding="utf-8")))
+    two = two_wells()
     share = Quantity(0.5, FRACTION)
     booster = two.site.pump[2].model_copy(update={"efficiency": [share] * 4})
     site, plain = _plain()
