@@ -208,20 +208,23 @@ def test_pumps_kept_apart_are_not_added_up() -> None:
         assert (year.filler, year.fill_flow) == (alone.filler, pytest.approx(alone.fill_flow))
 
 
+def two_on_the_hill(folder: Path, run: str) -> Path:
+    """Pumps of 10 and of 6 gpm into 1500 gal."""
+    path = hill(folder, 1500)
+    text = path.read_text()
+    pump = text[text.index("[[pump]]") : text.index("[module]")]
+    twice = pump.replace('name = "', 'name = "second ')
+    twice = twice.replace("9.995, 10.005", "5.995, 6.005")
+    power = ("[power]\n", f'[power]\npumps_run = "{run}"\n')
+    return changed(path, ("[module]", f"{twice}[module]"), power)
+
+
 def test_two_pumps_share_the_modules_by_hand(tmp_path: Path) -> None:
     """Two hours of sun on 3000 W, of which either pump of 500 W has enough: 16 gpm into the tank
     at once, and in turn the 10 of the first, which no well stops."""
     made_year(tmp_path, lambda day: False)
     for run, flow in (("at once", 16), ("alternating", 10)):
-        path = hill(tmp_path, 1500)
-        text = path.read_text()
-        pump = text[text.index("[[pump]]") : text.index("[module]")]
-        twice = pump.replace('name = "', 'name = "second ')
-        twice = twice.replace("9.995, 10.005", "5.995, 6.005")
-        text = text.replace("[module]", f"{twice}[module]")
-        text = text.replace("[power]\n", f'[power]\npumps_run = "{run}"\n')
-        path.write_text(text)
-        year, _ = study(load_site(path))
+        year, _ = study(load_site(two_on_the_hill(tmp_path, run)))
         assert year.filler_power == ("sun",)
         assert year.fill_flow / GPM == pytest.approx(flow, rel=0.01)
         sunny = year.months[6].sun_a_day
@@ -329,6 +332,16 @@ def test_what_a_chain_needs() -> None:
     assert study(without)[1][SHORT].needs == ("demand.daily_use",)
     off = poor(("[site]\n", "[power]\ngrid = false\n[site]\n"))
     assert study(off)[1][SHORT].needs == ("power.battery_energy",)
+    cells = '[module]\nvoc = "39.9 V"\nisc = "9.7 A"\nvmp = "32.6 V"\nimp = "9.2 A"\ncells = 60\n'
+    bare = '[power]\ngrid = false\nbattery_energy = "2 kWh"\n[site]\nlatitude = "40 deg"\n'
+    dull = poor(("[site]\n", cells + bare))
+    assert study(dull)[1][SHORT].needs == ("sun.monthly",)
+    # Of two boosters the first is followed: what the second runs on is not asked.
+    second = BOOSTER[1].replace('"booster"', '"other"').removesuffix("[module]")
+    year, _ = study(
+        poor(('head = "160, 150, 125, 70 ft"\n', f'head = "160, 150, 125, 70 ft"\n{second}'))
+    )
+    assert year is not None and year.booster == "booster"
     assert Case(poor(('delivers = "storage tank"\n', ""))).chain_year is None
 
 
@@ -565,34 +578,40 @@ def test_a_table_that_begins_above_the_lift_is_told(least: str, told: bool) -> N
 
 
 @pytest.mark.parametrize(
-    ("array", "feeds", "words"),
+    ("array", "feeds", "volume", "least", "words"),
     [
-        (True, ["pump"], "3 modules more on roof"),
-        (True, ["pump", "heater"], "use no more than"),  # which group to add to nobody can tell
-        (False, ["heater"], "use no more than"),  # those modules lift no water
-        (False, [], "use no more than"),
+        (True, ["pump"], 0, 3, "3 modules more on roof"),
+        (True, ["pump"], 0, 1, "1 module more on roof"),
+        # With the largest tank that is sold within ten days' use of 1000 L, and no other.
+        (True, ["pump"], 9.4, 2, "a storage tank of 2500 gal and 2 modules more on roof"),
+        (True, ["pump", "heater"], 0, 3, "use no more than"),  # to which group nobody can tell
+        (False, ["heater"], 0, 3, "use no more than"),  # those modules lift no water
+        (False, [], 0, 3, "use no more than"),
     ],
 )
 def test_modules_are_added_only_where_all_of_them_lift_the_water(
-    array: bool, feeds: list[str], words: str
+    array: bool, feeds: list[str], volume: float, least: int, words: str
 ) -> None:
-    """A chain that three modules more or half the use would help, and no tank."""
+    """A chain that modules more or half the use would help, and no tank alone."""
 
     def chain(helped: bool) -> Any:
         return SimpleNamespace(holds=lambda limit: helped)
 
     groups = [SimpleNamespace(name="roof", feeds=each, series=1, parallel=2) for each in feeds]
     site = SimpleNamespace(array=groups, module=None, site=SimpleNamespace(print_units="US"))
-    trial = SimpleNamespace(
-        site=site, tank=SimpleNamespace(volume=1.0), array=object() if array else None,
-        chain=SimpleNamespace(areas=(0.0,)), fillers=(SimpleNamespace(casing=0, link=None),),
-        with_volume=lambda volume: trial,
-        with_modules=lambda added: chain(added >= 3),
-        with_use=lambda part: chain(part <= 0.5),
-        holds=lambda limit: False,
-    )  # fmt: skip
-    result = SimpleNamespace(limit=3, daily_volume=1.0)
-    assert words in chain_year._enough(trial, result).text("US")  # type: ignore[arg-type]
+
+    def trial(of: float) -> Any:
+        return SimpleNamespace(
+            site=site, tank=SimpleNamespace(volume=of), array=object() if array else None,
+            chain=SimpleNamespace(areas=(0.0,)), fillers=(SimpleNamespace(casing=0, link=None),),
+            with_volume=trial,
+            with_modules=lambda added: chain(added >= least and of >= volume),
+            with_use=lambda part: chain(part <= 0.5),
+            holds=lambda limit: False,
+        )  # fmt: skip
+
+    result: Any = SimpleNamespace(limit=3, daily_volume=1.0)
+    assert words in chain_year._enough(trial(1.0), result).text("US")
 
 
 def hours(*runs: tuple[int, float]) -> np.ndarray:
@@ -609,6 +628,10 @@ def hours(*runs: tuple[int, float]) -> np.ndarray:
         ([hours((6, 0), (9, 1), (9, 0)), hours((6, 0), (12, 1), (6, 0))], 12.0),
         # From noon of the first day to midnight of the next are 36 hours: no night.
         ([hours((6, 1), (42, 0)), hours((6, 0), (6, 1), (36, 0))], 0.0),
+        ([hours((6, 0), (6, 1), (36, 0))], 0.0),
+        # 23 hours are a night, a whole day is none.
+        ([hours((6, 0), (1, 1), (23, 0), (1, 1), (17, 0))], 23.0),
+        ([hours((6, 0), (1, 1), (24, 0), (1, 1), (16, 0))], 22.0),
         ([hours((48, 0))], 0.0),
         ([hours((48, 1))], 0.0),
     ],

@@ -16,10 +16,13 @@ from tests.studies.supply.test_chain_year import (
     GALLON,
     GPM,
     NIGHT,
+    SECOND,
     SHORT,
     TURNOVER,
+    changed,
     hill,
     poor,
+    two_on_the_hill,
 )
 from wellsolar.physics.supply.chain import Chain, ChainYear
 from wellsolar.physics.supply.stepper import TankNumbers
@@ -194,6 +197,89 @@ def test_without_a_casing_the_well_bounds_the_pump_by_its_yield(
     assert min(flows) <= year.fill_flow <= max(flows)
 
 
+@pytest.mark.parametrize("run", ["at once", "alternating"])
+def test_two_pumps_on_one_well(monkeypatch: pytest.MonkeyPatch, run: str) -> None:
+    """10 ft of water stand above an intake where its pump is stopped: 320 and 260 ft of drawdown.
+    The well gives its half gallon a minute down to the deeper. What is bridged at a peak hangs on
+    that, and without a casing on the pumps: of those that alternate on the lesser."""
+    made, in_turn = Ran(), run == "alternating"
+    two = (
+        ('[[pump]]\nname = "booster"', SECOND),
+        ("[site]\n", f'[power]\npumps_run = "{run}"\n[site]\n'),
+        ("dry_run_protection = true", 'dry_run_protection = true\nrestart_after = "20 min"'),
+        ("[piping]", '[piping]\nlateral = { size = "3/4 in", length = "400 ft" }'),
+    )
+    file = poor(*two)
+    year, _ = ran(monkeypatch, file, made)
+    alone = [pump.duties[0].pump_flow for pump in Case(file).pumps[:2]]
+    chain, other = made.chain, made.chain.others[0]
+    flows = [chain.pump_flow, other.flow]
+    # Both in one line lose more in it than each by itself.
+    for flow, own in zip(flows, alone, strict=True):
+        assert flow == pytest.approx(own) if in_turn else 0.4 * own < flow < 0.95 * own
+    assert year.fill_flow == pytest.approx(max(flows) if in_turn else sum(flows))
+    assert tuple(chain.well[2:]) == pytest.approx((320 * FOOT, 0.0, 1200.0))
+    assert tuple(other[1:]) == pytest.approx((0.0, 260 * FOOT, 0.0, 2400.0, 0))
+    assert chain.well.specific_capacity == pytest.approx(0.5 * GPM / (320 * FOOT))
+    assert year.well_flow == pytest.approx(0.5 * GPM)
+    assert year.starts == pytest.approx(877 / 365 / 2)
+    assert year.peak_time == pytest.approx(375 / 5.5 * 60)
+    bare = (('casing_bore = "6.065 in"\n', ""), ('"0.5 gpm"', '"60 gpm"'), ('"6 gpm"', '"12 gpm"'))
+    year, _ = ran(monkeypatch, poor(*two, *bare), made)
+    flows = [made.chain.pump_flow, made.chain.others[0].flow]
+    assert flows[1] < 0.8 * flows[0]
+    lacking = 12 * GPM - (flows[1] if in_turn else sum(flows))
+    assert year.peak_time == pytest.approx(375 * GALLON / lacking)
+
+
+def test_a_pump_on_each_of_two_wells(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The drilled well is tested for 1.5 gpm, more than comes in at 200 ft of drawdown where the
+    water stands 205 ft down; the dug one gives a gallon at 10 ft, of which its pump has 5."""
+    made = Ran()
+    file = load_site(Path(__file__).parents[2] / "sites" / "two_wells.toml")
+    year, _ = ran(monkeypatch, file, made)
+    chain, (dug,), (other,) = made.chain, made.chain.casings, made.chain.others
+    assert chain.well.specific_capacity == pytest.approx(1.5 * GPM / (205 * FOOT))
+    assert dug.specific_capacity == pytest.approx(0.5 * GPM / (5 * FOOT))
+    assert (other.casing, other.dry_drawdown) == (1, pytest.approx(5 * FOOT))
+    for area, bore in ((chain.well.area, 6.065), (dug.area, 36.0)):
+        whole = math.pi / 4 * (bore * 0.0254) ** 2
+        assert 0.8 * whole < area <= whole * (1.0 + 1e-9)
+    assert year.well_flow == pytest.approx(2.0 * GPM)
+    assert year.fill_flow == pytest.approx(chain.pump_flow + other.flow)
+    # Of 800 gal what stands between 75 % and 10 %, for 8 gpm of which 2 come in.
+    assert year.peak_time == pytest.approx(0.65 * 800 / 6 * 60)
+
+
+@pytest.mark.parametrize("power", ["grid", "battery"])
+def test_a_pump_that_runs_in_the_dark_beside_one_on_the_sun(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, power: str
+) -> None:
+    """10 and 6 gpm out of a well that bears 12: in the two hours of sun each has three quarters
+    of its own, else the second all of it. Its 500 W are those of the dark."""
+    made_year(tmp_path, lambda day: False)
+    made, off = Ran(), power == "battery"
+    path = two_on_the_hill(tmp_path, "at once")
+    changed(
+        path, ('tested_yield = "60 gpm"', 'tested_yield = "12 gpm"'),
+        ('"600 gal/day"', '"600 gal/day"\npeak_flow = "9 gpm"'),
+        ('supply = "DC"\ndelivers = "storage tank"\n[module]',
+         'supply = "AC"\ndelivers = "storage tank"\n[module]'),
+        ("[power]\n", '[[array]]\nname = "other"\nfeeds = "battery"\nseries = 4\n[power]\n'
+         f"grid = {'false' if off else 'true'}\n"),
+    )  # fmt: skip
+    year, _ = ran(monkeypatch, load_site(path), made)
+    assert year.filler_power == ("sun", power)
+    (second,) = made.chain.others
+    for flow, day in ((made.chain.pump_flow, (0, 7.5, 7.5, 0)), (second.flow, (6, 4.5, 4.5, 6))):
+        assert flow[10:14] / GPM == pytest.approx(day, rel=2e-3)
+    assert (made.chain.fill_power, second.power) == (0.0, pytest.approx(500.0 * off, rel=1e-3))
+    assert year.fill_flow / GPM == pytest.approx(12.0)
+    assert year.months[0].sun_a_day / GALLON == pytest.approx(900, rel=2e-3)
+    assert year.peak_time == pytest.approx(0.99 * 1500 / 3 * 60, rel=2e-3)
+    assert year.night is None
+
+
 def test_the_sums_of_a_year_on_the_sun(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Two hours at 10 gpm on bright days. Between 13 h and 11 h of the next day 22 hours are
     drawn; nights longer than a day, of dark days, are no nights."""
@@ -258,6 +344,8 @@ def stored(gallons: float) -> Holds:
         # No tank: a pump that starts again in half an hour; then less use, in whole gallons.
         (lambda chain, day: chain.well.restart_time == 1800, "pump[1].restart_after", "1800 s"),
         (lambda chain, day: day < 90.06, "demand.daily_use", "90 gal/day"),
+        # Half of it to the litre: the halvings begin between nothing and all of it.
+        (lambda chain, day: day < 100.0 + 1e-9, "demand.daily_use", "100 gal/day"),
         (lambda chain, day: day < 150.9, "demand.daily_use", "150 gal/day"),
         # More than ten days' water is not stored: 2500 gal are twelve and a half.
         (

@@ -341,7 +341,7 @@ def _trial(
     """The chain of a site."""
     assert site.storage_tank is not None
     tank = house.storage_of(site, site.storage_tank)
-    hours = 8760 if year is None else year.air_temperature.size
+    days = 365 if year is None else year.air_temperature.size // 24
     booster = boosters[0] if boosters else None
     boost = None if booster is None else _power_of(site, booster)
     in_turn = len(links) > 1 and house.pumps_run(site) == "alternating"
@@ -360,7 +360,7 @@ def _trial(
         numbers, borne = wells[place]
         power = _power_of(site, link)
         assert power is not None
-        flow = max(duty.pump_flow for duty in result.duties)
+        flow = result.duties[0].pump_flow  # into an open tank there is one
         if numbers.area == 0.0:
             flow = system.running_flow(result)
         curve = system.power_curve_of(site, link.table, result) if power == "sun" else None
@@ -406,7 +406,7 @@ def _trial(
         casings=tuple(Casing(*numbers[:2]) for numbers, _ in wells[1:]),
         in_turn=in_turn,
     )
-    wanted = np.tile(demand.hourly_volumes(daily_volume), hours // 24)
+    wanted = np.tile(demand.hourly_volumes(daily_volume), days)
     chain = _filled(chain, made)
     return _Trial(site, tank, chain, wanted, made, booster, boost, array)
 
@@ -533,7 +533,7 @@ def _inflow(trial: _Trial, casing: int) -> float:
 
 def _levels(tank: TankNumbers, stored: FloatArray) -> TankLevels:
     """Water in the tank [m3], of the days of a year and of the hours round the emptiest."""
-    days = stored.reshape(-1, 24)
+    days = stored.reshape(stored.size // 24, 24)
     least = days.min(axis=1)
     first = max(0, min(int(least.argmin()) - 1, len(days) - 3))
     return TankLevels(
@@ -566,7 +566,8 @@ def _longest_night(trial: _Trial) -> float | None:
     if not trial.sunny:
         return None
     flow = _flows(trial).max(axis=0)
-    drawn, most, hours = 0.0, 0.0, 0
+    drawn, most = 0.0, 0.0
+    hours = math.inf  # how long it is dark when the year begins is told at its end
     for runs, wanted in zip((flow > 0.0).tolist() * 2, trial.demand.tolist() * 2, strict=True):
         if runs:
             most = max(most, drawn) if hours < 24 else most
