@@ -341,7 +341,8 @@ def test_what_a_chain_needs() -> None:
     year, _ = study(
         poor(('head = "160, 150, 125, 70 ft"\n', f'head = "160, 150, 125, 70 ft"\n{second}'))
     )
-    assert year is not None and year.booster == "booster"
+    assert year is not None
+    assert year.booster == "booster"
     assert Case(poor(('delivers = "storage tank"\n', ""))).chain_year is None
 
 
