@@ -255,3 +255,18 @@ def test_a_booster_gives_what_its_tank_has_and_gets(
     assert found.pressure == "yes"
     if comes > kept / days:
         assert found.limit == "house pump: limit of house pump"
+
+
+def test_what_limits_the_only_source(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Alone it needs no name. Two boosters on what is left in a tank bring no water of their
+    own."""
+    made = {name: cell(name, "pump", 0) for name in ("house pump", "booster", "other")}
+    made["house pump"] = cell("house pump", "pump", 800)
+    alone = composed(monkeypatch, made, [], HUT, failed=())
+    assert (alone.order, alone.limit) == (("house pump",), "limit of house pump")
+    other = CISTERN[CISTERN.rindex("[[pump]]") :].replace('"booster"', '"other"')
+    made = {name: cell(name, "pump", 2500) for name in ("booster", "other")}
+    made["house pump"] = cell("house pump", "pump", 0)
+    found = composed(monkeypatch, made, [], CISTERN + other, failed=(), kept=1.4)
+    assert (found.order, found.limit) == (("booster", "other"), "no source is left")
+    assert [each.volume for each in found.cells] == pytest.approx([0.0, 0.2, 0.2])

@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
+import numpy as np
 import pytest
 
 from tests.studies.supply.houses import HOUSE, KWH, house, studied
 from wellsolar.__main__ import main
 from wellsolar.data.starter_pumps import starter_pumps
+from wellsolar.physics.supply.battery import BatterySystem
 from wellsolar.site.loading.read import parse_site
 from wellsolar.site.loading.stock import Stock, load_stock
+from wellsolar.studies.supply import ranking as study
 from wellsolar.studies.supply.ranking import listed_pumps
+from wellsolar.studies.supply.system import PumpSupply
 
 
 def listed(tmp_path: Path) -> Path:
@@ -109,3 +116,59 @@ def test_progress_is_told_up_to_the_end(tmp_path: Path, stock: Stock) -> None:
     shares = [done / of for done, of in told]
     assert shares == sorted(shares)
     assert 0 < shares[0] < shares[-1] <= 1
+
+
+def test_the_rows_of_a_ranking_by_hand() -> None:
+    """2.7 m3 a day at half a litre a second and 400 W are 0.6 kWh, and by an inverter of 0.8 with
+    50 W that stand on it 0.75 and 1.2 kWh. A module of 100 W, derated to 0.75, brings 0.3 kWh in
+    four hours of peak sun: two for the water alone, three by the inverter, seven for all."""
+    usable = BatterySystem(1.0, 1.0, 1.0, 0.8, 25.0, other_load=20.0)
+    pump = PumpSupply(
+        "pump", 0.5e-3, 400.0, np.full(48, 2.7 / 24), 1.0, math.inf, usable, None, 1.0
+    )
+    power = SimpleNamespace(
+        array_derate=0.75, battery_energy=5.0 * KWH, battery_usable=0.64, inverter_efficiency=0.8
+    )
+    site: Any = SimpleNamespace(power=power, module=SimpleNamespace(vmp=20.0, imp=5.0))
+    result: Any = SimpleNamespace(
+        name="pump", duties=[SimpleNamespace(input_power=watts) for watts in (600.0, 450.0)]
+    )
+
+    def of(supply: str, demand: float = 1.0) -> Any:
+        given = replace(pump, demand=demand * pump.demand)
+        return study._Candidate(SimpleNamespace(supply=supply), result, False, given)  # type: ignore[arg-type]
+
+    for supply, battery, own, rules in (
+        ("AC", 5.0 * KWH, True, (3, 7)), ("AC", 4.0 * KWH, False, (3, 7)),
+        ("DC", 5.0 * KWH, True, (2, 7)),
+        # Without a battery the modules carry the running pump, 600 W.
+        ("DC", None, False, (8, 8)),
+    ):  # fmt: skip
+        row = study._row(site, of(supply), battery, (4, 6, 9), 4.0 * KWH)
+        assert (row.battery, row.own_battery) == (battery, own)
+        assert (row.hand_rule, row.hand_rule_loaded) == rules
+        assert row.daily_energy == pytest.approx(0.6 * KWH)
+        assert study._place(row) == (6, battery or 0.0, row.daily_energy)
+    for sun in (None, 0.9):
+        lacking = study._row(site, of("AC"), None, (4, None, 9), sun)
+        assert (lacking.hand_rule, lacking.hand_rule_loaded) == (None, None)
+        assert study._place(lacking) == (math.inf, 0.0, lacking.daily_energy)
+    # A mean load of 1.95 and 1.2 kWh, of a battery of which 64 % are usable, to two digits.
+    pumps = [of("AC"), of("AC", 0.0)]
+    sizes = [1.2, 2.5, 4.9, 5.0, 9.8]
+    assert [each / KWH for each in study._batteries(site, pumps)] == pytest.approx(sizes)
+    power.battery_energy = None
+    assert [each / KWH for each in study._batteries(site, pumps)] == pytest.approx(
+        [1.2, 2.5, 4.9, 9.8]
+    )
+    # Four times seven modules, twice those that are there, or 24; never more than 400.
+    for there, sun, most in ((10, 4.0, 28), (15, 4.0, 30), (10, None, 24), (300, 4.0, 400)):
+        array: Any = SimpleNamespace(modules=there)
+        worst = None if sun is None else sun * KWH
+        assert study._most(site, array, pumps, worst) == most
+    told: list[tuple[int, int]] = []
+    second = study._part_of(lambda done, whole: told.append((done, whole)), 1, 3)
+    assert second is not None
+    for done in (5, 30):
+        second(done, 20)
+    assert told == [(25, 60), (40, 60)]
