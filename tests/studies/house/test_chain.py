@@ -135,3 +135,26 @@ def test_where_a_pump_stands_is_counted_from_the_ground_of_its_own_well() -> Non
     assert line_of(site, site.pump[1], 8.0).stands == pytest.approx(15 * FOOT)
     drilled = file_of("two_wells", *[each.replace("[2]", "[1]") for each in changes]).site
     assert line_of(drilled, drilled.pump[0], 8.0).stands == pytest.approx(3 * FOOT)
+
+
+@pytest.mark.parametrize(
+    ("told", "assumed"),
+    [
+        ("", {"elevation": 8 * FOOT, "water_height": 6 * FOOT, "fills_below": 0.75}),
+        ('elevation = "2 ft"', {"water_height": 6 * FOOT, "fills_below": 0.75}),
+        ('elevation = "2 ft"\nwater_height = "5 ft"\nfills_below = "80 %"', {}),
+    ],
+)
+def test_what_is_taken_as_usual_of_a_storage_tank(told: str, assumed: dict[str, float]) -> None:
+    """Level with the pressure tank, 6 ft of water, filled again when a quarter is gone: practice
+    of the trade. Of a tank that no pump fills or draws from, nothing."""
+    text = (
+        '[site]\npeople = 3\n[well]\ndepth = "99 m"\nstatic_level = "9 m"\n[piping]\n'
+        f'tank_elevation = "8 ft"\n[storage_tank]\nvolume = "500 gal"\n{told}\n'
+    )
+    pump = '[[pump]]\nname = "p"\ndelivers = "storage tank"\nflow = "0, 4 gpm"\nhead = "99, 9 m"\n'
+    made = chain.storage_assumed(parse_site(text + pump).site)
+    found = {each.path.removeprefix("storage_tank."): each.value for each in made}
+    assert found == pytest.approx(assumed)
+    assert {each.source for each in made} <= {"common practice"}
+    assert chain.storage_assumed(parse_site(text).site) == ()

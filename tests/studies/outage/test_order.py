@@ -270,3 +270,27 @@ def test_what_limits_the_only_source(monkeypatch: pytest.MonkeyPatch) -> None:
     found = composed(monkeypatch, made, [], CISTERN + other, failed=(), kept=1.4)
     assert (found.order, found.limit) == (("booster", "other"), "no source is left")
     assert [each.volume for each in found.cells] == pytest.approx([0.0, 0.2, 0.2])
+
+
+@pytest.mark.parametrize(
+    ("lifted", "carried", "litres"), [(50, 0.9, 1400), (50, None, 500), (0, 0.9, 500)]
+)
+def test_hands_fill_the_tank_that_a_booster_draws_from(
+    monkeypatch: pytest.MonkeyPatch, lifted: float, carried: float | None, litres: float
+) -> None:
+    """Beside 300 L of the pump's and 200 that are left: what a day's work brings up to the tank,
+    not what it gives at the spout."""
+
+    def volume_in(_: Any, *asked: Any) -> float | None:
+        assert asked == (28_800.0, "storage tank", 1)
+        return carried
+
+    monkeypatch.setattr(sources, "volume_in", volume_in)
+    made = {
+        "house pump": cell("house pump", "pump", 300),
+        "booster": cell("booster", "pump", 2500),
+        "hand pump": cell("hand pump", "hand pump", lifted, "hands", 540.0),
+    }
+    found = composed(monkeypatch, made, [], CISTERN + HAND, kept=1.4)
+    assert found.cells[1].volume / LITRE == pytest.approx(litres)
+    assert found.volume / LITRE == pytest.approx(300 + lifted)
