@@ -264,6 +264,9 @@ def test_what_limits_the_only_source(monkeypatch: pytest.MonkeyPatch) -> None:
     made["house pump"] = cell("house pump", "pump", 800)
     alone = composed(monkeypatch, made, [], HUT, failed=())
     assert (alone.order, alone.limit) == (("house pump",), "limit of house pump")
+    made["second"] = cell("second", "pump", 300)
+    both = composed(monkeypatch, made, [], HUT + SECOND_PUMP, failed=())
+    assert both.limit == "house pump: limit of house pump"
     other = CISTERN[CISTERN.rindex("[[pump]]") :].replace('"booster"', '"other"')
     made = {name: cell(name, "pump", 2500) for name in ("booster", "other")}
     made["house pump"] = cell("house pump", "pump", 0)
