@@ -95,6 +95,7 @@ def test_why_hands_lift_nothing(
         (("tank",), ("pressure tank",), {}, 1800.0, "no"),
         ((), (), {}, 1800.0, "no"),
         (("storage tank",), (), {}, 1800.0, "by gravity"),
+        (("storage tank",), (), {"place": "storage tank"}, 1800.0, "by gravity"),
         (("storage tank",), (), {"falls": False}, 1800.0, "no"),
         (("storage tank",), ("storage tank",), {}, 1800.0, "no"),
         # No more than a day's work, and just that where even it is too little.

@@ -297,3 +297,49 @@ def test_hands_fill_the_tank_that_a_booster_draws_from(
     found = composed(monkeypatch, made, [], CISTERN + HAND, kept=1.4)
     assert found.cells[1].volume / LITRE == pytest.approx(litres)
     assert found.volume / LITRE == pytest.approx(300 + lifted)
+
+
+@pytest.mark.parametrize(
+    ("powers", "far", "litres", "limit"),
+    [
+        # The best of one battery with what hands lift, or all that the grid bears.
+        (("battery", "battery"), 9000, 1100 + 300, "second: limit of second"),
+        (("grid", "battery"), 9000, 800 + 1100 + 300, "second: limit of second"),
+        # A thousand litres of the far well, by its pump and by hand, are no more than the others.
+        (("battery", "battery"), 1000, 800 + 300, "yield of the wells"),
+        (("grid", "grid"), 1000, 800 + 1000, "yield of the wells"),
+    ],
+)
+def test_pumps_and_hands_on_two_wells(
+    monkeypatch: pytest.MonkeyPatch, powers: tuple[str, str], far: float, litres: float, limit: str
+) -> None:
+    well = (
+        f'[[other_well]]\nname = "far"\ndepth = "50 m"\nstatic_level = "9 m"\n'
+        f'tested_yield = "{far / 1440} L/min"\nspecific_capacity = "20 L/min/m"\n'
+    )
+    line = 'line = { material = "PVC sch 40", size = "1 in", length = "9 m" }'
+    pump = SECOND_PUMP.replace('"second"', f'"second"\nwell = "far"\n{line}')
+    hand = HAND.replace("[hand_pump]", '[hand_pump]\nwell = "far"')
+    made = {
+        "house pump": cell("house pump", "pump", 800, powers[0]),
+        "second": cell("second", "pump", 1100, powers[1]),
+        "hand pump": cell("hand pump", "hand pump", 300, "hands", 540.0),
+    }
+    found = composed(monkeypatch, made, [], HUT + well + pump + hand, failed=())
+    assert found.volume / LITRE == pytest.approx(litres)
+    assert found.limit == limit
+
+
+def test_a_well_that_gives_less_than_the_better_of_two_pumps(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """900 L a day for pumps of 800 and of 1100 on one battery."""
+    made = {
+        "house pump": cell("house pump", "pump", 800, "battery"),
+        "second": cell("second", "pump", 1100, "battery"),
+    }
+    tested = f'tested_yield = "{900 / 1440} L/min"\n[pressure_switch]'
+    text = (HUT + SECOND_PUMP).replace("[pressure_switch]", tested)
+    found = composed(monkeypatch, made, [], text, failed=())
+    assert found.volume / LITRE == pytest.approx(900)
+    assert found.limit == "yield of the well"

@@ -171,7 +171,7 @@ def _drawn(has: Equipment, cells: list[OutageCell], event: Event) -> float:
     on one battery, generator or array that one which brings most."""
     boosters, wells = _from_tank(has), [view.well for view in views(has.site)]
     drawing = [cell for cell in cells if cell.kind != "stored" and cell.source not in boosters]
-    shared = [cell for cell in drawing if cell.kind == "pump" and cell.power in SHARED]
+    shared = [cell for cell in drawing if cell.power in SHARED]
     by_well: dict[str, list[OutageCell]] = {name_of(well) or FIRST: [] for well in wells}
     for cell in drawing:
         by_well[_well_of(has.site, cell.source)].append(cell)
