@@ -162,6 +162,13 @@ def test_days_on_which_water_may_fall_short(aimed: int | None, days: int) -> Non
     assert demand.short_days(site) == days
 
 
+@pytest.mark.parametrize("alone", [None, 0.4])
+def test_what_a_heated_tank_should_give(alone: float | None) -> None:
+    aim = SimpleNamespace(sun_share=0.5, hot_evenings=0.9, sun_evenings=alone)
+    site: Any = SimpleNamespace(aim=aim)
+    assert demand.heat_aims(site) == (0.5, 0.9, alone)
+
+
 def test_water_to_survive_on() -> None:
     use = read("15 L/day", kinds.DAILY_FLOW)
     for people, litres in ((4, 60.0), (None, None)):

@@ -389,7 +389,7 @@ def test_an_inverter_that_refuses_a_pump(
     assert power._inverter_refuses(has, pump) is FEW
 
 
-def test_the_darkest_days_over_the_turn_of_the_year() -> None:
+def test_the_darkest_days_over_the_turn_of_the_year(monkeypatch: pytest.MonkeyPatch) -> None:
     """Days of 5, 4, 1, 3, 2 and 1 times 24 W h: two in a row give least from the third on, three
     from the fourth on, and of two the last and the first give 6."""
     total = np.repeat([5.0, 4.0, 1.0, 3.0, 2.0, 1.0], 24)
@@ -404,6 +404,14 @@ def test_the_darkest_days_over_the_turn_of_the_year() -> None:
     assert (found.begins, found.month, found.day) == (4, 2, 3)
     assert found.energy == pytest.approx(1.5 * DAY)
     assert found.usual == pytest.approx(16 / 6 * DAY)
+    # Looked for where an outage is a dark one and modules are left.
+    for dark, left in ((True, ["roof"]), (False, ["roof"]), (True, [])):
+        has: Any = SimpleNamespace(site=None, year=SimpleNamespace(hours=hours))
+        sun = power.SunOnPumps(has)
+        monkeypatch.setattr(power, "_left", lambda *_, left=left: SimpleNamespace(array=left))
+        monkeypatch.setattr(sun, "_array", lambda site: SimpleNamespace(total=total))
+        run = sun.dark_run(Event("key", "name", frozenset(), 2, dark))
+        assert run == (found if dark and left else None)
 
 
 @pytest.mark.parametrize(
