@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 
 from wellsolar import kinds
+from wellsolar.site.defaults import default_of
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.house import demand
 from wellsolar.studies.house.demand import daily_use, is_no_households, peak_assumed, peak_flow
-from wellsolar.units import read
+from wellsolar.units import Quantity, read
 from wellsolar.verdicts import changes_of
 
 GALLON_A_DAY = 3.785411784e-3 / 86_400
@@ -38,6 +39,11 @@ def test_people_use_what_households_of_up_to_ten_were_metered_to(
     assert (" households of up to 10" in assumption.why) == (people > 10)
 
 
+def test_without_people_and_use_nothing_is_known_of_the_day() -> None:
+    site = parse_site('[well]\ndepth = "90 m"\nstatic_level = "20 m"').site
+    assert daily_use(site) == (None, ())
+
+
 def test_the_peak_is_that_of_the_fixtures_where_the_file_names_none() -> None:
     text = '[well]\ndepth = "90 m"\nstatic_level = "20 m"\n[demand]\n'
     fixtures = "fixtures = { showers = 1, toilets = 1, lavatories = 1 }\n"
@@ -45,7 +51,8 @@ def test_the_peak_is_that_of_the_fixtures_where_the_file_names_none() -> None:
     # The shower at its own 4 gpm, the others at 0.75 and 0.5 (read in the source of the table).
     assert peak_flow(site) == pytest.approx(read("5.25 gpm", kinds.FLOW))
     (assumed,) = peak_assumed(site)
-    assert assumed.source == "fixture allowances"
+    assert (assumed.path, assumed.value) == ("demand.peak_flow", peak_flow(site))
+    assert (peak_flow(site).kind, assumed.source) == (kinds.FLOW, "fixture allowances")
     told = parse_site(text + fixtures + 'peak_flow = "6 gpm"\n').site
     assert peak_flow(told) == pytest.approx(read("6 gpm", kinds.FLOW))
     assert peak_assumed(told) == ()
@@ -152,6 +159,8 @@ def test_no_more_water_than_there_is(most: float, wanted: float, use: str | None
         [] if use is None else [f'demand.daily_use="{use}"']
     )
     assert ("dig" in found.text("US")) is (use is None)
+    if use is not None:
+        assert (found.parts["most"], found.parts["most"].kind) == (most, kinds.VOLUME)
 
 
 @pytest.mark.parametrize(("aimed", "days"), [(None, 5), (2, 2), (0, 0)])
@@ -167,6 +176,13 @@ def test_what_a_heated_tank_should_give(alone: float | None) -> None:
     aim = SimpleNamespace(sun_share=0.5, hot_evenings=0.9, sun_evenings=alone)
     site: Any = SimpleNamespace(aim=aim)
     assert demand.heat_aims(site) == (0.5, 0.9, alone)
+
+
+@pytest.mark.parametrize("key", ["hot_evenings", "sun_share", "matched"])
+def test_an_aim_is_said_to_be_ours_where_it_is_the_usual_one(key: Any) -> None:
+    usual = read(default_of(("aim", key)).value, kinds.FRACTION)
+    assert demand.ours(usual, key) == demand.OURS
+    assert demand.ours(Quantity(0.9 * usual, kinds.FRACTION), key) == ""
 
 
 def test_water_to_survive_on() -> None:

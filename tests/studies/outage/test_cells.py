@@ -414,6 +414,93 @@ def test_the_darkest_days_over_the_turn_of_the_year(monkeypatch: pytest.MonkeyPa
         assert run == (found if dark and left else None)
 
 
+NO_SUN = {"sun": None, "module": None, "latitude": None}
+
+
+@pytest.mark.parametrize(
+    ("others", "limit", "needs"),
+    [
+        ({}, None, ()), ({"groups": 0}, None, ()), ({"battery": None, "direct": True}, None, ()),
+        ({"lifts": None}, "it does not lift water up to the cut-out pressure", ()),
+        ({"groups": 0, "battery": None}, "the battery has failed", ()),
+        # Of a chain in which the sun drives it, with its modules gone.
+        ({"groups": 0, "battery": None, "stored": None}, "no modules or battery feed it", ()),
+        ({"failed": ("inverter",)}, "the inverter has failed", ()),
+        ({"failed": ("inverter",), "supply": "DC"}, None, ()),
+        ({"inverter": False}, "no inverter feeds it", ()),
+        ({"inverter": False, "supply": "DC"}, None, ()),
+        ({"inverter": False, "direct": True, "refused": FEW}, None, ()),
+        ({"refused": FEW}, "three phases", ()), ({"refused": FEW, "supply": "DC"}, None, ()),
+        ({"battery": None}, "no battery backs it up", ("power.battery_energy",)),
+        (NO_SUN, "the file gives no data on the sun", ("module", "site.latitude")),
+        (NO_SUN | {"latitude": 1.0}, "the file gives no data on the sun", ("module", "sun.monthly")),
+        ({"sun": None}, "the file gives no data on the sun", ("sun.monthly",)),
+        (NO_SUN | {"groups": 0}, None, ()),
+    ],
+)  # fmt: skip
+def test_why_a_pump_gets_nothing_of_modules_and_battery(
+    monkeypatch: pytest.MonkeyPatch, others: dict[str, Any], limit: str | None,
+    needs: tuple[str, ...],
+) -> None:  # fmt: skip
+    given: dict[str, Any] = {
+        "lifts": 1e6, "groups": 1, "battery": 1.0, "stored": 1.0, "supply": "AC", "direct": False,
+        "inverter": True, "refused": None, "sun": object(), "module": object(), "latitude": 1.0,
+        "failed": (),
+    } | others  # fmt: skip
+    whole, left, before = (
+        SimpleNamespace(
+            array=["roof"] * given["groups"], power=SimpleNamespace(battery_energy=battery),
+            module=given["module"], site=SimpleNamespace(latitude=given["latitude"]),
+        )
+        for battery in (1.0, given["battery"], given["stored"])
+    )  # fmt: skip
+    table = SimpleNamespace(supply=given["supply"])
+    has: Any = SimpleNamespace(site=whole, table=lambda pump: table)
+    monkeypatch.setattr(power, "has_inverter", lambda site: given["inverter"])
+    monkeypatch.setattr(power.system, "is_direct", lambda site: given["direct"])
+    monkeypatch.setattr(power, "_inverter_refuses", lambda *_: given["refused"])
+    monkeypatch.setattr(power, "_left", lambda *_: before)
+    sun = power.SunOnPumps(has)
+    monkeypatch.setattr(sun, "_array", lambda site: given["sun"])
+    pump: Any = SimpleNamespace(name="pump", energy_per_volume=given["lifts"])
+    site: Any = left
+    found = sun._stands_still(site, pump, event(*given["failed"]))
+    assert found == (None if limit is None else Powered(0.0, "none", limit, needs))
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "alike"),
+    [
+        # With sun the length is no matter, through dark days and off a battery alone it is.
+        ((3, False, 1.0, 1), (7, False, 1.0, 1), True),
+        ((3, True, 1.0, 1), (7, True, 1.0, 1), False),
+        ((3, True, 1.0, 1), (3, False, 1.0, 1), False),
+        ((1, True, 1.0, 1), (1, False, 1.0, 1), False),
+        ((3, False, 1.0, 0), (7, False, 1.0, 0), False),
+        ((3, False, 1.0, 1), (3, False, None, 1), False),
+        ((3, False, 1.0, 1), (3, False, 1.0, 0), False),
+    ],
+)
+def test_on_what_a_pumps_water_of_the_sun_hangs(
+    monkeypatch: pytest.MonkeyPatch, one: Any, other: Any, alike: bool
+) -> None:
+    """Days, dark or not, battery, groups of modules: of the same, the water is made once."""
+    has: Any = SimpleNamespace(site=None, table=lambda pump: None)
+    pump: Any = SimpleNamespace(name="pump")
+    sun = power.SunOnPumps(has)
+    monkeypatch.setattr(sun, "_stands_still", lambda *_: None)
+    monkeypatch.setattr(sun, "_water", lambda *_: Powered(1.0, "sun", "sun"))
+    found = []
+    for days, dark, battery, groups in (one, other):
+        site = SimpleNamespace(
+            array=[SimpleNamespace(name="roof")] * groups,
+            power=SimpleNamespace(battery_energy=battery),
+        )
+        monkeypatch.setattr(power, "_left", lambda *_, site=site: site)
+        found.append(sun.water(pump, Event("key", "name", frozenset(), days, dark)))
+    assert (found[0] is found[1]) is alike
+
+
 @pytest.mark.parametrize(
     ("failed", "cistern", "straight", "battery", "arrays"),
     [

@@ -181,7 +181,8 @@ def draws_of_day(table: DrawTable, daily_volume: float) -> tuple[TapDraw, ...]:
     Returns:
         draws in the order of the clock
     """
-    if table.times is not None and table.volumes is not None:
+    if table.times is not None:
+        assert table.volumes is not None
         listed = [
             TapDraw(float(start), volume / LIST_FLOW, float(volume))
             for start, volume in zip(table.times, table.volumes, strict=True)
@@ -189,15 +190,14 @@ def draws_of_day(table: DrawTable, daily_volume: float) -> tuple[TapDraw, ...]:
         return tuple(_apart(listed))
     pattern = hot_water_tables.draw_pattern(table.pattern)
     scale = daily_volume / sum(draw.volume for draw in pattern)
-    scaled = [
+    return tuple(
         TapDraw(
-            (hot_water_tables.FIRST_DRAW + draw.start) % DAY,
+            hot_water_tables.FIRST_DRAW + draw.start,
             draw.volume / draw.flow,
             draw.volume * scale,
         )
         for draw in pattern
-    ]
-    return tuple(sorted(scaled, key=lambda draw: draw.start))
+    )
 
 
 def _apart(draws: list[TapDraw]) -> list[TapDraw]:

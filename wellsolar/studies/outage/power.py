@@ -78,7 +78,7 @@ class SunOnPumps:
         if stands is not None:
             return stands
         key = (
-            pump.name, *(array.name for array in site.array), site.power.battery_energy is None,
+            pump.name, *(array.name for array in site.array), site.power.battery_energy,
             event.days if event.dark or not site.array else 0,
         )  # fmt: skip
         if key not in self._volumes:
@@ -95,8 +95,9 @@ class SunOnPumps:
         if pump.energy_per_volume is None:
             return Powered(0.0, "none", "it does not lift water up to the cut-out pressure")
         if not site.array and site.power.battery_energy is None:
-            failed = {"battery"} & event.failed or whole.power.battery_energy is not None
-            why = "the battery has failed" if failed else "no modules or battery feed it"
+            # Of a chain the battery is none of a pump's that the sun drives.
+            stored = _left(whole, frozenset(), table).power.battery_energy is not None
+            why = "the battery has failed" if stored else "no modules or battery feed it"
             return Powered(0.0, "none", why)
         if table.supply == "AC":
             if "inverter" in event.failed:
