@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import astuple
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from wellsolar import kinds
 from wellsolar.constants import FOOT, US_GALLON
 from wellsolar.physics.hydraulics import pipe
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.house import chain
+from wellsolar.studies.house.wells import views
 from wellsolar.studies.well.total_head import line_for, line_of
 
 SITES = Path(__file__).parents[2] / "sites"
@@ -157,4 +162,140 @@ def test_what_is_taken_as_usual_of_a_storage_tank(told: str, assumed: dict[str, 
     found = {each.path.removeprefix("storage_tank."): each.value for each in made}
     assert found == pytest.approx(assumed)
     assert {each.source for each in made} <= {"common practice"}
+    assert all(each.value.kind in (kinds.LENGTH, kinds.FRACTION) for each in made)
     assert chain.storage_assumed(parse_site(text).site) == ()
+
+
+def table_of(**keys: Any) -> Any:
+    plain = {"kind": "submersible", "draws": "well", "stands_at": None, "suction_pipe": None,
+             "line": None, "delivers": "house", "held_pressure": None, "name": "p"}  # fmt: skip
+    return SimpleNamespace(**plain | keys)
+
+
+@pytest.mark.parametrize(
+    ("keys", "hangs", "elsewhere", "presses", "uses"),
+    [
+        ({}, True, False, True, True),
+        ({"draws": "storage tank"}, False, False, False, False),
+        ({"line": "own"}, True, False, False, False),
+        # A jet at the well presses into the lateral; one in the house draws through it, or
+        # through a pipe of its own.
+        ({"kind": "suction"}, False, False, True, True),
+        ({"kind": "suction", "stands_at": 1.0}, False, True, False, True),
+        ({"kind": "suction", "suction_pipe": "own"}, False, True, False, False),
+        ({"kind": "suction", "stands_at": 1.0, "suction_pipe": "own"}, False, True, False, False),
+        ({"kind": "suction", "line": "own"}, False, False, False, False),
+        ({"kind": "suction", "draws": "storage tank", "stands_at": 1.0},
+         False, False, False, False),
+        ({"stands_at": 1.0, "suction_pipe": "own"}, True, False, True, True),
+    ],
+)  # fmt: skip
+def test_where_a_pump_stands_and_what_its_water_runs_through(
+    keys: dict[str, Any], hangs: bool, elsewhere: bool, presses: bool, uses: bool
+) -> None:
+    table = table_of(**keys)
+    assert chain.hangs_in_well(table) is hangs
+    assert chain.stands_elsewhere(table) is elsewhere
+    assert (chain.presses_lateral(table), chain.uses_lateral(table)) == (presses, uses)
+
+
+@pytest.mark.parametrize(
+    ("pumps", "name"),
+    [
+        ([], "house"), ([(None, True)], "storage tank"), ([(None, False)], "house"),
+        ([(None, True), (None, False)], "house"), ([(None, True), ("own", False)], "storage tank"),
+        ([("own", True)], "house"),
+    ],
+)  # fmt: skip
+def test_the_lateral_is_called_by_where_it_leads(
+    monkeypatch: pytest.MonkeyPatch, pumps: list[tuple[str | None, bool]], name: str
+) -> None:
+    made = [SimpleNamespace(table=table_of(line=line), into_tank=fills) for line, fills in pumps]
+    monkeypatch.setattr(chain, "links", lambda site: made)
+    site: Any = None
+    assert chain.lateral_name(site) == f"line to the {name}"
+
+
+@pytest.mark.parametrize(
+    ("delivers", "switch", "held", "goal", "labels", "pressures"),
+    [
+        ("house", True, None, "pressure tank", ("at cut-in", "at cut-out"), (2.0, 3.0)),
+        ("house", True, 5.0, "pressure tank", ("at its pressure",), (5.0,)),
+        ("house", False, 5.0, "pressure tank", ("at its pressure",), (5.0,)),
+        ("house", False, None, "open tank", ("into an open tank",), (0.0,)),
+        ("storage tank", True, None, "storage tank", ("into the storage tank",), (0.0,)),
+        ("storage tank", True, 5.0, "storage tank", ("into the storage tank",), (0.0,)),
+    ],
+)
+def test_between_what_pressures_a_pump_works(
+    delivers: str, switch: bool, held: float | None, goal: str, labels: tuple[str, ...],
+    pressures: tuple[float, ...],
+) -> None:  # fmt: skip
+    """The house stands 4 m up, the tank's outlet 1 m, with 2 m of water in it. A valve evens out
+    what a switch makes, not what a drive holds."""
+    tank = SimpleNamespace(
+        volume=1.0, elevation=1.0, water_height=2.0, air_gap=None, fills_below=None,
+        fills_to=None, stops_below=None,
+    )  # fmt: skip
+    site: Any = SimpleNamespace(
+        pressure_switch=SimpleNamespace(cut_in=2.0, cut_out=3.0) if switch else None,
+        storage_tank=tank, piping=SimpleNamespace(tank_elevation=4.0), other_well=[],
+        constant_pressure_valve="valve", pump=[],
+    )  # fmt: skip
+    full = SimpleNamespace(
+        volume=1.0, elevation=None, water_height=None, air_gap=0.5, fills_below=0.6, fills_to=0.9,
+        stops_below=0.1,
+    )  # fmt: skip
+    usual, told = (chain.storage_of(site, each) for each in (tank, full))  # type: ignore[arg-type]
+    assert astuple(usual) == (1.0, 1.0, 2.0, 3.0, 0.75, 1.0, 0.0)
+    wanted = (1.0, 4.0, 6 * FOOT, 4.5 + 6 * FOOT, 0.6, 0.9, 0.1)
+    assert astuple(told) == pytest.approx(wanted)
+    assert told.lowest == pytest.approx(4.0 + 0.6 * FOOT)
+    link = chain.link_of(site, table_of(delivers=delivers, held_pressure=held))
+    assert (link.goal, link.labels, link.pressures) == (goal, labels, pressures)
+    assert link.elevation == (3.0 if goal == "storage tank" else 4.0)
+    assert link.valve == ("valve" if goal == "pressure tank" and held is None else None)
+
+
+def test_a_pump_lifts_above_the_ground_at_its_own_well_from_wherever_it_is_seen() -> None:
+    """The tank is full to 7 ft 5 in above the drilled well, 12 ft more above the dug one."""
+    for view in views(file_of("two_wells").site):
+        lifts = [link.elevation / FOOT for link in chain.links(view)]
+        assert lifts == pytest.approx([7 + 5 / 12, 19 + 5 / 12, 6.0])
+
+
+@pytest.mark.parametrize(
+    ("tank", "pumps", "head", "by"),
+    [
+        (10.0, [], 6.0, "gravity"), (10.0, [""], 6.0, "gravity"), (4.0, [], None, "none"),
+        ("level", [], None, "none"), (None, [], None, "none"),
+        # A pump stands between it and the house, or beside it.
+        (10.0, ["from_tank"], None, "none"), (10.0, ["to_house"], None, "held"),
+        (10.0, ["to_house by_switch"], None, "switch"),
+        (10.0, ["to_house", "to_house by_switch"], None, "switch"),
+    ],
+)  # fmt: skip
+def test_what_gives_a_house_its_pressure(
+    monkeypatch: pytest.MonkeyPatch, tank: Any, pumps: list[str], head: float | None, by: str
+) -> None:
+    """A house 4 m up."""
+    keys = ("from_tank", "to_house", "by_switch")
+    made = [SimpleNamespace(**{key: key in pump for key in keys}) for pump in pumps]
+    monkeypatch.setattr(chain, "links", lambda site: made)
+    stands = SimpleNamespace(elevation=None if tank == "level" else tank)
+    site: Any = SimpleNamespace(
+        storage_tank=None if tank is None else stands, piping=SimpleNamespace(tank_elevation=4.0)
+    )
+    assert (chain.gravity_head(site), chain.pressure_by(site)) == (head, by)
+
+
+@pytest.mark.parametrize(
+    ("delivers", "goal"),
+    [("tank", "pressure tank"), ("spout", "spout"), ("storage tank", "storage tank")],
+)
+def test_where_hands_pump_to(delivers: str, goal: str) -> None:
+    site: Any = SimpleNamespace(hand_pump=SimpleNamespace(delivers=delivers), pump=[])
+    assert chain.hand_goal(site) == goal
+    assert chain.has_cistern(site) is (goal == "storage tank")
+    site.hand_pump = None
+    assert chain.hand_goal(site) is None

@@ -96,7 +96,8 @@ def test_draws_in_pieces_of_a_part_of_a_layer(
 
 
 @pytest.mark.parametrize(
-    ("starts", "evening"), [((6, 17, 20), 17), ((6, 16.9, 20), 20), ((6, 16.9), 16.9)]
+    ("starts", "evening"),
+    [((6, 17, 20), 17), ((6, 16.9, 20), 20), ((6, 16.9), 16.9), ((6, 7, 8), 8)],
 )
 def test_the_first_draw_from_five_in_the_afternoon_on(
     starts: tuple[float, ...], evening: float
@@ -142,7 +143,8 @@ def test_hot_water_of_a_day(
     found, assumed = demand.draw_volume_of(site, heater)
     assert found == (None if litres is None else pytest.approx(litres * 1e-3))
     assert len(assumed) == (volume is None and people is not None)
-    assert all(each.value == found for each in assumed)
+    for each in assumed:
+        assert (each.value, each.value.kind, each.source) == (found, kinds.VOLUME, "hot water use")
 
 
 @pytest.mark.parametrize(

@@ -414,6 +414,7 @@ def test_the_darkest_days_over_the_turn_of_the_year(monkeypatch: pytest.MonkeyPa
         assert run == (found if dark and left else None)
 
 
+DARK = "the file gives no data on the sun"
 NO_SUN = {"sun": None, "module": None, "latitude": None}
 
 
@@ -432,9 +433,9 @@ NO_SUN = {"sun": None, "module": None, "latitude": None}
         ({"inverter": False, "direct": True, "refused": FEW}, None, ()),
         ({"refused": FEW}, "three phases", ()), ({"refused": FEW, "supply": "DC"}, None, ()),
         ({"battery": None}, "no battery backs it up", ("power.battery_energy",)),
-        (NO_SUN, "the file gives no data on the sun", ("module", "site.latitude")),
-        (NO_SUN | {"latitude": 1.0}, "the file gives no data on the sun", ("module", "sun.monthly")),
-        ({"sun": None}, "the file gives no data on the sun", ("sun.monthly",)),
+        (NO_SUN, DARK, ("module", "site.latitude")),
+        (NO_SUN | {"latitude": 1.0}, DARK, ("module", "sun.monthly")),
+        ({"sun": None}, DARK, ("sun.monthly",)),
         (NO_SUN | {"groups": 0}, None, ()),
     ],
 )  # fmt: skip
