@@ -27,9 +27,11 @@ from tests.studies.heat.ridge_tank import (
     tank_of,
 )
 from wellsolar.studies.heat import household
+from wellsolar.studies.heat import year as heat_year
 from wellsolar.studies.heat.household import _largest_part
 from wellsolar.studies.heat.tank import AuxiliaryHeat, SecondTank
-from wellsolar.studies.heat.year import run_hours, run_two_tanks, run_year
+from wellsolar.studies.heat.year import evening_of_days, run_hours, run_two_tanks, run_year
+from wellsolar.studies.house.demand import TapDraw
 
 
 class TestYear:
@@ -185,3 +187,50 @@ def test_the_grids_thermostat_is_tried_above_tap_and_its_own_play(
     monkeypatch.setattr(household, "evening_of_days", evenings)
     found = household._evening_thermostat(work, heated, AuxiliaryHeat(None, second), 0.9)
     assert found == (None if above is None else 50.0 + 6.0 + above)
+
+
+def test_the_evening_of_each_day() -> None:
+    """Half hours of three days, the evening's draw from 23:30 to half past midnight: on the second
+    day its first half comes cold, on the third a trifle of the other, where the year begins."""
+    steps = np.repeat(1800.0, 144)
+    short, delivered = np.zeros(144), np.zeros(144)
+    delivered[47::48], delivered[0::48] = 7.0, 5.0
+    short[95], short[0] = 1.0, 1e-12
+    run = SimpleNamespace(short_power=short, delivered_power=delivered)
+    heated: Any = SimpleNamespace(
+        fine=SimpleNamespace(step=steps), days=3, draws=(TapDraw(84_600.0, 3600.0, 0.05),)
+    )
+    year: Any = SimpleNamespace(run=run, top_temperature=np.arange(144.0), start_top=-1.0)
+    found = evening_of_days(heated, year)
+    assert found.hot.tolist() == [True, False, True]
+    # The step before it is the last that is over when it begins.
+    assert found.before.tolist() == [46.0, 94.0, 142.0]
+    short[0] = 1.0
+    assert evening_of_days(heated, year).hot.tolist() == [True, False, False]
+    heated.draws = (TapDraw(0.0, 1800.0, 0.05),)
+    assert evening_of_days(heated, year).before.tolist() == [-1.0, 47.0, 95.0]
+
+
+def test_draws_are_as_large_as_the_smaller_of_two_tanks_bears(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Twelve tanks of 50 L a day: six times a tenth of a layer. Of 200 L alone it is three tanks,
+    0.15, and by the hour no less than 0.46."""
+    asked: list[float] = []
+    for name in ("_settled", "_settled_before"):
+        monkeypatch.setattr(heat_year, name, lambda work, *_: asked.append(work.largest_shift))
+    monkeypatch.setattr(
+        heat_year, "replace", lambda of, **new: of and SimpleNamespace(**vars(of) | new)
+    )
+    large, small = (SimpleNamespace(volume=volume) for volume in (0.2, 0.05))
+    steps = SimpleNamespace(heater_power=None, tap_draw=1.0, step=None)
+    heated: Any = SimpleNamespace(daily_draw=0.6, fine=steps, power=np.zeros(2), hourly=1.0)
+    for first, last in ((large, small), (small, large)):
+        work: Any = SimpleNamespace(tank=first)
+        second: Any = SimpleNamespace(tank=last)
+        run_two_tanks(work, second, heated)
+        run_hours(work, heated, second=second)
+    work = SimpleNamespace(tank=large)
+    run_year(work, heated)
+    run_hours(work, heated)
+    assert asked == pytest.approx([0.6, 0.6, 0.6, 0.6, 0.15, 0.46])

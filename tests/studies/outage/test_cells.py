@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from wellsolar.errors import OutOfRange
 from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.outages import OutageCell, Store
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
@@ -615,3 +616,28 @@ def test_whether_something_hangs_on_a_grid(
     assert equipment.uses_grid(site) is uses
     idle = ["power.generator_hours", *([] if supply == "AC" else ["power.grid"])]
     assert equipment.outage_idle(site) == idle
+
+
+@pytest.mark.parametrize(("told", "daily"), [(0.3, 0.3), (None, 7.2), (0.0, 7.2)])
+def test_a_pump_of_no_known_use_runs_an_hour_a_day(
+    monkeypatch: pytest.MonkeyPatch, told: float | None, daily: float
+) -> None:
+    """2 L/s for an hour: what the battery has spent before an outage begins."""
+    asked: list[float] = []
+
+    def supply(_: Any, __: Any, pump: Any, *___: Any, **____: Any) -> None:
+        asked.append(pump)
+        raise OutOfRange("enough")
+
+    monkeypatch.setattr(power, "replace", lambda pump, daily_volume: daily_volume)
+    for name, made in (
+        ("running_flow", lambda pump: 0.002), ("is_direct", lambda site: False),
+        ("storage_of", lambda site, tank: 1.0), ("pump_supply", supply),
+    ):  # fmt: skip
+        monkeypatch.setattr(power.system, name, made)
+    has: Any = SimpleNamespace(table=lambda pump: None, tank=None)
+    site: Any = SimpleNamespace(array=[], power=SimpleNamespace(battery_energy=1.0))
+    pump: Any = SimpleNamespace(daily_volume=told)
+    with pytest.raises(OutOfRange):
+        power.SunOnPumps(has)._water(site, pump, event("grid"))
+    assert asked == [pytest.approx(daily)]

@@ -20,6 +20,7 @@ from tests.studies.safety.sites import (
     wrong,
 )
 from wellsolar import kinds
+from wellsolar.studies.safety import numbers
 from wellsolar.studies.safety.expansion import expansion_verdicts
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Verdict, changes_of
@@ -363,3 +364,15 @@ def test_the_pressure_tanks_that_an_expansion_asks_for(
     assert isinstance(needed, Quantity)
     assert (bought.kind, needed.kind) == (kinds.VOLUME, kinds.VOLUME)
     assert set(made_by(found)) == {"pressure_tank.volume"}
+
+
+@pytest.mark.parametrize(
+    ("switch", "held", "most"), [(4.0, (), 4.0), (4.0, (3.0, 5.0), 5.0), (None, (), None)]
+)
+def test_the_highest_pressure_of_the_pumps(
+    switch: float | None, held: tuple[float, ...], most: float | None
+) -> None:
+    pumps = [SimpleNamespace(held_pressure=each) for each in (None, *held)]
+    made = None if switch is None else SimpleNamespace(cut_out=switch)
+    site: Any = SimpleNamespace(pressure_switch=made, pump=pumps)
+    assert numbers._supply_pressure(site) == most

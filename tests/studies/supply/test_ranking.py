@@ -118,7 +118,7 @@ def test_progress_is_told_up_to_the_end(tmp_path: Path, stock: Stock) -> None:
     assert 0 < shares[0] < shares[-1] <= 1
 
 
-def test_the_rows_of_a_ranking_by_hand() -> None:
+def test_the_rows_of_a_ranking_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
     """2.7 m3 a day at half a litre a second and 400 W are 0.6 kWh, and by an inverter of 0.8 with
     50 W that stand on it 0.75 and 1.2 kWh. A module of 100 W, derated to 0.75, brings 0.3 kWh in
     four hours of peak sun: two for the water alone, three by the inverter, seven for all."""
@@ -172,3 +172,11 @@ def test_the_rows_of_a_ranking_by_hand() -> None:
     for done in (5, 30):
         second(done, 20)
     assert told == [(25, 60), (40, 60)]
+    # Straight off the modules, where each saves two of twelve short days: six, five or one.
+    told.clear()
+    short = lambda _, watts: SimpleNamespace(days_short=12 - 2 * int(watts))  # noqa: E731
+    monkeypatch.setattr(PumpSupply, "run", short)
+    array = SimpleNamespace(direct=True, mean=1.0)
+    rows = study._ranked(site, [of("DC"), of("DC")], array, None, 24, lambda *of: told.append(of))
+    assert [(row.modules, row.battery) for row in rows] == [((6, 5, 1), None)] * 2
+    assert told == [(1, 2), (2, 2)]

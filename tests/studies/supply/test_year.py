@@ -85,7 +85,12 @@ def test_a_battery_through_six_dark_days_by_hand(tmp_path: Path) -> None:
     0.44 before 11 h of the next: 6.92 days, of which 4.5 are there. Dark days 1 to 4 are served
     (4.48); 5, 6 and the morning after are short; 2.42 days of water are missing."""
     made_year(tmp_path, lambda day: 100 <= day < 106)
-    year = studied(simple(tmp_path)).supply_years[0]
+    year = studied(simple(tmp_path, ("cells = 60", "cells = 60\non_hand = 12"))).supply_years[0]
+    # Half a kilowatt hour a day is made by one module of 300 W in two hours as well, by two too,
+    # and by none on no day.
+    one = ("series = 10", "series = 1"), ("cells = 60", "cells = 60\non_hand = 1")
+    alone = studied(simple(tmp_path, *one)).supply_years[0]
+    assert (alone.days_short, alone.fewer_days_short, alone.more_days_short) == (3, 365, 3)
     assert year.flow / GALLON * 60 == pytest.approx(10.0, rel=1e-3)
     assert (year.days_short, year.longest_short_run) == (3, 3)
     assert year.volume_unmet / GALLON == pytest.approx(2.42 * 600, rel=0.005)

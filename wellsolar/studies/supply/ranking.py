@@ -175,10 +175,11 @@ def _most(
 ) -> int:
     """Modules up to which is looked: some times the rule of thumb's."""
     rules = [
-        _by_rule_of_thumb(site, load_of_day(candidate.supply), worst_sun) or 0
+        _by_rule_of_thumb(site, load_of_day(candidate.supply), worst_sun)
         for candidate in candidates
     ]
-    return min(MOST_LOOKED_AT, max(LEAST_LOOKED_AT, 2 * array.modules, 4 * max(rules)))
+    some = [4 * rule for rule in rules if rule is not None]
+    return min(MOST_LOOKED_AT, max(LEAST_LOOKED_AT, 2 * array.modules, *some))
 
 
 def _ranked(
