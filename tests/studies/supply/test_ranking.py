@@ -138,19 +138,19 @@ def test_the_rows_of_a_ranking_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
         given = replace(pump, demand=demand * pump.demand)
         return study._Candidate(SimpleNamespace(supply=supply), result, False, given)  # type: ignore[arg-type]
 
-    for supply, battery, own, rules in (
-        ("AC", 5.0 * KWH, True, (3, 7)), ("AC", 4.0 * KWH, False, (3, 7)),
-        ("DC", 5.0 * KWH, True, (2, 7)),
+    for supply, battery, own, sun, rules in (
+        ("AC", 5.0 * KWH, True, 4.0, (3, 7)), ("AC", 4.0 * KWH, False, 4.0, (3, 7)),
+        ("DC", 5.0 * KWH, True, 4.0, (2, 7)), ("DC", 5.0 * KWH, True, 3.95, (3, 7)),
         # Without a battery the modules carry the running pump, 600 W.
-        ("DC", None, False, (8, 8)),
+        ("DC", None, False, 4.0, (8, 8)),
     ):  # fmt: skip
-        row = study._row(site, of(supply), battery, (4, 6, 9), 4.0 * KWH)
+        row = study._row(site, of(supply), battery, (4, 6, 9), sun * KWH)
         assert (row.battery, row.own_battery) == (battery, own)
         assert (row.hand_rule, row.hand_rule_loaded) == rules
         assert row.daily_energy == pytest.approx(0.6 * KWH)
         assert study._place(row) == (6, battery or 0.0, row.daily_energy)
-    for sun in (None, 0.9):
-        lacking = study._row(site, of("AC"), None, (4, None, 9), sun)
+    for dark in (None, 0.9):
+        lacking = study._row(site, of("AC"), None, (4, None, 9), dark)
         assert (lacking.hand_rule, lacking.hand_rule_loaded) == (None, None)
         assert study._place(lacking) == (math.inf, 0.0, lacking.daily_energy)
     # A mean load of 1.95 and 1.2 kWh, of a battery of which 64 % are usable, to two digits.
@@ -162,10 +162,15 @@ def test_the_rows_of_a_ranking_by_hand(monkeypatch: pytest.MonkeyPatch) -> None:
         [1.2, 2.5, 4.9, 9.8]
     )
     # Four times seven modules, twice those that are there, or 24; never more than 400.
-    for there, sun, most in ((10, 4.0, 28), (15, 4.0, 30), (10, None, 24), (300, 4.0, 400)):
+    worst = 4.0 * KWH
+    for there, light, most in (
+        (10, worst, 28),
+        (15, worst, 30),
+        (10, None, 24),
+        (300, worst, 400),
+    ):
         array: Any = SimpleNamespace(modules=there)
-        worst = None if sun is None else sun * KWH
-        assert study._most(site, array, pumps, worst) == most
+        assert study._most(site, array, pumps, light) == most
     told: list[tuple[int, int]] = []
     second = study._part_of(lambda done, whole: told.append((done, whole)), 1, 3)
     assert second is not None
