@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -159,6 +160,13 @@ def test_dips_by_the_impedances_in_series(phases: int, amperes: float) -> None:
     other = with_dips(site, pump, start_of(pump, 800.0), wire_of(None))
     assert other.cable_dip is None
     assert other.generator_dip == pytest.approx(start.generator_dip)
+    # Where none does, the thickest of the table.
+    none = with_dips(site, pump, start_of(pump, 800.0), wire_of(None, None))
+    thickest = with_dips(site, pump, start_of(pump, 800.0), wire_of("4/0 AWG"))
+    assert none.generator_dip == thickest.generator_dip < start.generator_dip
+    # One that lifts nothing starts with nothing.
+    still = replace(start_of(pump, 800.0), starting_current=0.0)
+    assert with_dips(site, pump, still, wire_of()) is still
 
 
 def test_a_cable_that_alone_takes_too_much_has_no_generator() -> None:
@@ -413,6 +421,8 @@ def test_direct_current_has_no_power_factor_and_no_full_load_of_a_table() -> Non
     for lacking in (motor_at(None, rated_power=horse), motor_at(230.0),
                     motor_at(230.0, supply="DC", rated_power=horse)):  # fmt: skip
         assert full_load_power(lacking) == 0.0
+    told = Quantity(40.0, kinds.CURRENT)
+    assert start_of(motor_at(100.0, supply="DC", starting_current=told), 800.0) is None
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from tests.studies.heat.ridge_tank import KWH, RIDGE, edited
 from tests.studies.supply.houses import STATIONS
 from wellsolar.physics.sun import weather_files
 from wellsolar.physics.tank import stratified
-from wellsolar.results.heat import HeatedTankResult
+from wellsolar.results.heat import HeatedTankResult, Household
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.heater_circuit import element_on_array
 from wellsolar.studies.case import Case
@@ -24,7 +24,7 @@ from wellsolar.studies.heat import days, household
 from wellsolar.studies.heat.household import _hot_by_hour
 from wellsolar.studies.heat.tank import circuit_in_tank, work_of
 from wellsolar.studies.heat.year import heated_year, other_powers_of, run_hours
-from wellsolar.studies.house.demand import draws_of_day
+from wellsolar.studies.house.demand import HeatAims, draws_of_day
 from wellsolar.studies.sun.module_sheet import parameters_of
 from wellsolar.studies.sun.year import plane_of_group
 from wellsolar.verdicts import Verdict
@@ -178,18 +178,55 @@ def test_a_draw_is_small_enough_by_the_worst_of_the_years(others: list[int], few
     day's."""
     work: Any = None
     heated: Any = SimpleNamespace(days=365, daily_draw=0.2)
-    evenings = SimpleNamespace(hot=np.arange(365) < 300)
+    by_hour, evenings = mock.Mock(), SimpleNamespace(hot=np.arange(365) < 300)
     with (
         mock.patch.object(household, "run_year"),
         mock.patch.object(household, "evening_of_days", return_value=evenings),
         mock.patch.object(household, "_other_evenings", return_value=others),
         mock.patch.object(household, "_largest_part", return_value=0.7) as largest,
     ):
-        found = household._evening_draw(work, heated, None, 0.4, 0.5, mock.Mock())
-        fine, _, now, _ = largest.call_args.args
+        found = household._evening_draw(work, heated, None, 0.4, 0.5, by_hour)
+        fine, coarse, now, _ = largest.call_args.args
         assert fine(0.8) == pytest.approx(fewest / 365 - 0.5)
+        with mock.patch.object(household, "_hot_by_hour", return_value=73):
+            assert coarse(0.8) == pytest.approx(0.2)
+    by_hour.assert_called_with(0.8, 0)
     assert now == pytest.approx(-0.1)
     assert found == pytest.approx(0.14)
+
+
+@pytest.mark.parametrize(
+    ("share", "at_part", "found"), [(0.4, 0.45, 0.14), (0.4, None, 0.14), (0.5, 0.6, None)]
+)
+def test_a_draw_of_which_the_sun_gives_its_share(
+    share: float, at_part: float | None, found: float | None
+) -> None:
+    """Half is aimed at: seven tenths of the draw have it; beside that, the sun alone is to make
+    eight of ten evenings hot, of seven."""
+    work, by_hour = mock.Mock(), mock.Mock()
+    heated: Any = SimpleNamespace(days=10, daily_draw=0.2)
+    year: Any = SimpleNamespace(fewest_evenings=7, year=SimpleNamespace(days=10))
+    with (
+        mock.patch.object(household, "run_year"),
+        mock.patch.object(household, "pv_share", return_value=at_part),
+        mock.patch.object(household, "_largest_part", return_value=0.7) as largest,
+        mock.patch.object(household, "_evening_draw", return_value=0.09) as evening,
+    ):
+        before = Household(households=(year,), annual_share=share)
+        for aim, small in ((0.8, 0.09), (0.7, None), (None, None)):
+            aims = HeatAims(0.5, 0.9, aim)
+            made = household._advised(work, heated, aims, before, by_hour)
+            assert (made.share_draw, made.sun_evening_draw) == (
+                found and pytest.approx(found),
+                small,
+            )
+        assert evening.call_args.args[3:5] == (0.7, 0.8)
+        if found is not None:
+            fine, coarse, now, _ = largest.call_args.args
+            there = at_part or 0.0
+            assert (fine(0.8), coarse(0.8), now) == pytest.approx((there - 0.5, there, -0.1))
+            by_hour.assert_called_with(0.8, 0)
+        assert household._advised(work, heated, None, before, by_hour) is before
 
 
 @pytest.mark.parametrize(("power", "stalls"), [(0.0, 15.0), (100.0, 65.0), (1000.0, 100.0)])

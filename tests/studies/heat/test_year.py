@@ -160,6 +160,15 @@ def test_a_search_by_the_hour_is_set_right_by_the_fine_run() -> None:
 
     part = _largest_part(fine, lambda part: 0.9 - 1.3 * part, fine(1.0), 0.002)
     assert 0.59 < part <= 0.6
+    tried: list[float] = []  # where both tell the same, once
+
+    def told(part: float) -> float:
+        tried.append(part)
+        return fine(part)
+
+    found = _largest_part(told, fine, fine(1.0), 0.002)
+    assert tried == [found]
+    assert found == pytest.approx(0.598, abs=0.003)
     assert _largest_part(lambda part: -part, lambda part: 0.2 - part, -1.0, 0.002) is None
 
 
@@ -234,3 +243,62 @@ def test_draws_are_as_large_as_the_smaller_of_two_tanks_bears(
     run_year(work, heated)
     run_hours(work, heated)
     assert asked == pytest.approx([0.6, 0.6, 0.6, 0.6, 0.15, 0.46])
+
+
+def test_evenings_of_other_years_by_as_many_as_coarse_runs_differ(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Seven of ten along the draws, five of ten by the hour; of two other years seven and two."""
+    work: Any = None
+    heated: Any = SimpleNamespace(days=10, other_powers=("a", "b"))
+    year: Any = SimpleNamespace(hot=np.arange(10) < 7)
+    counts = {(1.0, 0): 5, (1.0, 1): 7, (1.0, 2): 2, (0.5, 0): 1, (0.5, 1): 5, (0.5, 2): 0}
+    monkeypatch.setattr(household, "evening_of_days", lambda _, year: year)
+    monkeypatch.setattr(household, "_hot_by_hour", lambda *of: counts[of[-1]])
+    by_hour: Any = lambda part, number: (part, number)  # noqa: E731
+    assert household._other_evenings(work, heated, year, by_hour) == (9, 4)
+    assert household._other_evenings(work, heated, year, by_hour, 0.5) == (10, 6)
+    counts[1.0, 2] = -3
+    assert household._other_evenings(work, heated, year, by_hour) == (9, 0)
+    year.hot = np.full(10, True)
+    assert household._other_evenings(work, heated, year, by_hour) == (10, 10)
+
+
+@pytest.mark.parametrize(
+    ("helps", "aim", "hot", "found"),
+    [
+        ("", 0.7, 7, (None, None)), ("", 0.71, 7, (0.07, 60.0)), ("", None, 7, (None, None)),
+        ("grid", 0.9, 9, (None, None)), ("grid", 0.91, 9, (0.07, 60.0)),
+        # No smaller draw is looked for where a second tank follows.
+        ("second", 0.91, 9, (None, 60.0)), ("grid second", 0.91, 9, (None, 60.0)),
+    ],
+)  # fmt: skip
+def test_what_the_last_of_the_helpers_leaves_to_be_bettered(
+    monkeypatch: pytest.MonkeyPatch, helps: str, aim: float | None, hot: int,
+    found: tuple[float | None, float | None],
+) -> None:  # fmt: skip
+    """A thermostat of 65 degC and one of 55 downstream close 5 K below. The modules alone make
+    seven of ten evenings hot, the last helper nine and those before it all."""
+    closed: dict[str, float] = {}
+
+    def in_year(_: Any, __: Any, by: str, closes: float, ___: Any) -> Any:
+        closed[by] = closes
+        fewest = hot if len(closed) == 1 + len(helps.split()) else 10
+        return SimpleNamespace(fewest_evenings=fewest, year=SimpleNamespace(days=10))
+
+    for name in ("run_year", "run_two_tanks", "_by_hour", "_other_evenings", "heat_months"):
+        monkeypatch.setattr(household, name, lambda *_, **__: ())
+    monkeypatch.setattr(household, "pv_share", lambda *_: 0.5)
+    monkeypatch.setattr(household, "household_year", in_year)
+    monkeypatch.setattr(household, "_evening_draw", lambda *_: 0.07)
+    monkeypatch.setattr(household, "_evening_thermostat", lambda *_: 60.0)
+    work: Any = SimpleNamespace(setpoint=65.0, differential=5.0)
+    none: Any = None
+    grid: Any = object() if "grid" in helps else None
+    second: Any = SimpleNamespace(thermostat=55.0) if "second" in helps else None
+    alone = household._of_year(work, none, none, none)
+    made = household._with_auxiliary(work, none, AuxiliaryHeat(grid, second), aim, lambda: alone)
+    closes = {"PV": 60.0, "upper element": 60.0, "second tank": 50.0}
+    assert closed == {by: closes[by] for by in closed}
+    assert len(made.households) == len(closed) == 1 + len(helps.split())
+    assert (made.evening_draw, made.evening_thermostat) == found

@@ -146,10 +146,9 @@ def full_load(pump: PumpTable) -> float:
 
 def full_load_power(pump: PumpTable) -> float:
     """Electrical power at full load by the code's tables [W]; 0 where they have no such motor."""
-    current = full_load(pump)
-    if current == 0.0 or pump.voltage is None:
+    if pump.voltage is None:
         return 0.0
-    apparent = motor.apparent_power(current, pump.voltage, pump.phases)
+    apparent = motor.apparent_power(full_load(pump), pump.voltage, pump.phases)
     return apparent * pump.power_factor
 
 
