@@ -224,16 +224,21 @@ def test_draws_are_as_large_as_the_smaller_of_two_tanks_bears(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """Twelve tanks of 50 L a day: six times a tenth of a layer. Of 200 L alone it is three tanks,
-    0.15, and by the hour no less than 0.46."""
-    asked: list[float] = []
-    for name in ("_settled", "_settled_before"):
-        monkeypatch.setattr(heat_year, name, lambda work, *_: asked.append(work.largest_shift))
-    monkeypatch.setattr(
-        heat_year, "replace", lambda of, **new: of and SimpleNamespace(**vars(of) | new)
-    )
+    0.15, and by the hour no less than 0.46. A part of the draws mixes as the whole does."""
+    asked: list[tuple[float, float]] = []
+
+    def settled(work: Any, *given: Any) -> None:
+        asked.append((work.largest_shift, given[-3]))
+
+    def with_new(of: Any, **new: Any) -> Any:
+        return of and SimpleNamespace(**vars(of) | new)
+
+    monkeypatch.setattr(heat_year, "_settled", settled)
+    monkeypatch.setattr(heat_year, "_settled_before", lambda *of: settled(*of, None))
+    monkeypatch.setattr(heat_year, "replace", with_new)
     large, small = (SimpleNamespace(volume=volume) for volume in (0.2, 0.05))
-    steps = SimpleNamespace(heater_power=None, tap_draw=1.0, step=None)
-    heated: Any = SimpleNamespace(daily_draw=0.6, fine=steps, power=np.zeros(2), hourly=1.0)
+    steps = SimpleNamespace(heater_power=None, tap_draw=8.0, step=None)
+    heated: Any = SimpleNamespace(daily_draw=0.6, fine=steps, power=np.zeros(2), hourly=9.0)
     for first, last in ((large, small), (small, large)):
         work: Any = SimpleNamespace(tank=first)
         second: Any = SimpleNamespace(tank=last)
@@ -241,8 +246,37 @@ def test_draws_are_as_large_as_the_smaller_of_two_tanks_bears(
         run_hours(work, heated, second=second)
     work = SimpleNamespace(tank=large)
     run_year(work, heated)
+    run_year(work, heated, 0.5)
     run_hours(work, heated)
-    assert asked == pytest.approx([0.6, 0.6, 0.6, 0.6, 0.15, 0.46])
+    run_hours(work, heated, 0.5)
+    both = [(0.6, 8.0), (0.6, 9.0)]
+    alone = [(0.15, 8.0), (0.15, 4.0), (0.46, 9.0), (0.46, 4.5)]
+    np.testing.assert_allclose(asked, [*both, *both, *alone])
+
+
+@pytest.mark.parametrize(
+    ("further", "diverted", "beside"),
+    [(None, None, None), (5.0, None, 5.0), (None, 7.0, 7.0), (5.0, 7.0, 12.0)],
+)
+def test_what_heats_a_tank_together(
+    monkeypatch: pytest.MonkeyPatch, further: float | None, diverted: Any, beside: Any
+) -> None:
+    """Twice the light and the warmth at the element, of thrice that at best, in every year."""
+    none: Any = None
+    on: Any = SimpleNamespace(group=None, group_path="")
+    plane: Any = SimpleNamespace(effective_irradiance=4.0, cell_temperature=1.0)
+    circuit: Any = SimpleNamespace(
+        power=lambda light, cells: 2 * light + cells,
+        maximum_power=lambda light, cells: 3 * light + cells,
+    )
+    monkeypatch.setattr(heat_year, "further_power", lambda *_: further)
+    monkeypatch.setattr(heat_year, "other_years", lambda *_: (1,))
+    monkeypatch.setattr(heat_year, "plane_of_group", lambda *_: plane)
+    assert heat_year.heat_beside(none, on, circuit, none, diverted) == beside
+    heated = heat_year.heated_year(circuit, plane, (), 0.2, beside)
+    both = (heated.power, heated.maximum_power)
+    assert both == (9.0 + (beside or 0.0), 13.0 + (beside or 0.0))
+    assert heat_year.other_powers_of(none, on, circuit, diverted) == [heated.power]
 
 
 def test_evenings_of_other_years_by_as_many_as_coarse_runs_differ(
