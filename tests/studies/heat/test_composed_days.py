@@ -12,11 +12,13 @@ from unittest import mock
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from tests.studies.heat.ridge_tank import BY_VOLUME, COLD, DAY, HOT, LOSS, RIDGE, ROOM, VOLUME
 from wellsolar.results.heat import HeatDay
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.heat import days as heat_of_days
+from wellsolar.studies.heat import one_day
 from wellsolar.studies.heat.days import ArrayDay, TankInSun, heat_days, nobody_home
 from wellsolar.studies.heat.tank import TankAtWork, work_of
 
@@ -178,3 +180,53 @@ def test_the_coolest_start_of_a_day_is_found_to_a_tenth_of_a_kelvin() -> None:
                 assert found is None
             else:
                 assert least <= found <= least + 0.1
+
+
+def test_the_largest_tank_that_a_day_of_the_darkest_month_heats() -> None:
+    """Of the last four months September is the weakest. What such a tank, with the loss of the
+    site's, comes to at its best is the setting of the thermostat."""
+    power = power_of(9)
+
+    def lacks(volume: float) -> float:
+        kept, now, best = math.exp(-LOSS * STEP / (volume * BY_VOLUME)), COLD, COLD
+        for watts in power:
+            now = ROOM + watts / LOSS + (now - ROOM - watts / LOSS) * kept
+            best = max(best, now)
+        return best - HOT
+
+    sun, days = tank()[1], found()[8:]
+    volume = one_day.one_day_volume(sun, days)
+    assert volume is not None
+    assert volume == pytest.approx(brentq(lacks, 0.001, VOLUME), rel=2e-3)
+    heated = tuple(replace(day, days_to_setpoint=1) for day in days)
+    assert one_day.one_day_volume(sun, heated) is None
+    typical = [replace(day, kind="typical", element_energy=0.0, month=12) for day in days[:1]]
+    assert one_day.one_day_volume(sun, (*typical, *days)) == volume
+
+
+def test_arrays_are_tried_from_the_smallest_on_every_element_that_is_sold(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Up to three in series and two rows. 120 V and 2 kW are 7.2 ohm, nine sixteenths of 240 V and
+    4.5 kW; elements above 240 V are none of a house."""
+    plates = [(2000.0, 120.0), (4500.0, 240.0), (6000.0, 480.0)]
+    ratings = [SimpleNamespace(rated_power=watts, rated_voltage=volts) for watts, volts in plates]
+    monkeypatch.setattr(one_day.hot_water_tables, "element_ratings", lambda: ratings)
+    monkeypatch.setattr(one_day, "plate_of", lambda element: (4500.0, 240.0))
+    monkeypatch.setattr(one_day, "replace", lambda circuit, **new: SimpleNamespace(**new))
+    bounds = SimpleNamespace(
+        breach=lambda series, parallel, rewired: None if series <= 3 else "voltage",
+        asks_a_fuse=lambda parallel: parallel > 2,
+    )
+    monkeypatch.setattr(one_day, "limits_of", lambda *_: bounds)
+    none, on, circuit = (mock.Mock(resistance=10.0) for _ in range(3))
+    made = list(one_day._designs(none, on, circuit))
+    layouts = [(1, 1), (2, 1), (1, 2), (3, 1), (2, 2), (3, 2)]
+    assert [(each.series, each.parallel) for each, _ in made[::3]] == layouts
+    assert [each.resistance for each, _ in made[:3]] == pytest.approx([10.0, 5.625, 10.0])
+    assert [element.same for _, element in made[:3]] == [True, False, False]
+    bounds.breach, bounds.asks_a_fuse = lambda *_, **__: None, lambda parallel: False
+    most = [(each.series, each.parallel) for each, _ in one_day._designs(none, on, circuit)]
+    assert max(series for series, _ in most) == one_day.MOST_SERIES
+    assert max(rows for _, rows in most) == one_day.MOST_ROWS
+    assert max(series * rows for series, rows in most) <= one_day.MOST_MODULES
