@@ -122,6 +122,11 @@ class TestWire:
         limit: dict[Any, float] = {"14 AWG": 15, "12 AWG": 20, "10 AWG": 30}
         assert run.overcurrent_device >= 1.5625 * isc
         assert run.overcurrent_device <= limit.get(run.smallest_gauge, math.inf)
+        # Of a run so long that none does, the thickest: 195 A on 4/0 at 60 degC, NEC Table
+        # 310.16, from memory.
+        far = wiring.wire_run(None, 90_000.0, load, 0.03)
+        assert (far.smallest_gauge, far.terminal_ampacity) == (None, 195.0)
+        assert run.terminal_ampacity < 100.0
 
     @pytest.mark.parametrize(
         ("known", "words"),

@@ -230,3 +230,29 @@ def test_arrays_are_tried_from_the_smallest_on_every_element_that_is_sold(
     assert max(series for series, _ in most) == one_day.MOST_SERIES
     assert max(rows for _, rows in most) == one_day.MOST_ROWS
     assert max(series * rows for series, rows in most) <= one_day.MOST_MODULES
+
+
+@pytest.mark.parametrize(
+    ("rise", "hot", "number"),
+    [
+        (1.0, 14.0, 5), (1.0, 10.9, 2), (0.03, 10.0 + 0.03 * 19.5, 21),
+        # One day later is not looked at, nor what hardly rises.
+        (0.03, 10.0 + 0.03 * 20.5, None), (0.019, 10.1, None), (0.021, 10.1, 6),
+    ],
+)  # fmt: skip
+def test_the_day_in_a_row_on_which_a_tank_gets_there(
+    rise: float, hot: float, number: int | None
+) -> None:
+    """Of three weeks, each day as much warmer at its end than the last; by noon all are alike."""
+
+    def run(_: Any, before: float) -> Any:
+        ends = before + rise
+        return SimpleNamespace(
+            mean_temperature=np.array([50.0, 60.0, ends]), end_temperatures=ends
+        )
+
+    work: Any = SimpleNamespace(
+        run=run, satisfied=lambda _, run: np.array([run.end_temperatures >= hot])
+    )
+    first = run(None, 10.0 - rise)
+    assert heat_of_days._days_to_setpoint(work, np.zeros(1), first) == number
