@@ -13,6 +13,7 @@ import pytest
 
 from tests.studies.supply.houses import made_year
 from tests.studies.supply.test_chain_year import (
+    BOOSTER,
     GALLON,
     GPM,
     NIGHT,
@@ -265,8 +266,10 @@ def test_a_pump_that_runs_in_the_dark_beside_one_on_the_sun(
         ('"600 gal/day"', '"600 gal/day"\npeak_flow = "9 gpm"'),
         ('supply = "DC"\ndelivers = "storage tank"\n[module]',
          'supply = "AC"\ndelivers = "storage tank"\n[module]'),
-        ("[power]\n", '[[array]]\nname = "other"\nfeeds = "battery"\nseries = 4\n[power]\n'
+        ("[power]\n", '[[array]]\nname = "other"\nfeeds = "battery"\nseries = 4\ntilt = "0 deg"\n[power]\n'
          f"grid = {'false' if off else 'true'}\n"),
+        BOOSTER,
+        ("[sun]", '[pressure_switch]\ncut_in = "30 psi"\ncut_out = "50 psi"\n[sun]'),
     )  # fmt: skip
     year, _ = ran(monkeypatch, load_site(path), made)
     assert year.filler_power == ("sun", power)
@@ -274,6 +277,13 @@ def test_a_pump_that_runs_in_the_dark_beside_one_on_the_sun(
     for flow, day in ((made.chain.pump_flow, (0, 7.5, 7.5, 0)), (second.flow, (6, 4.5, 4.5, 6))):
         assert flow[10:14] / GPM == pytest.approx(day, rel=2e-3)
     assert (made.chain.fill_power, second.power) == (0.0, pytest.approx(500.0 * off, rel=1e-3))
+    # Two kilowatt hours and a quarter, by the inverter where the pump that fills hangs on it; four
+    # modules of 32.6 V x 9.2 A charge them. The booster of 20 gpm takes 500 W as well.
+    store, booster = made.chain.battery, made.chain.boost_flow
+    assert store.usable_capacity == pytest.approx(2.25 * 3.6e6)
+    assert store.inverter_efficiency == (0.9 if off else 1.0)
+    assert made.chain.array_power.max() == pytest.approx(4 * 32.6 * 9.2, rel=2e-3)
+    assert (booster / GPM, made.chain.boost_power) == pytest.approx((20.0, 500.0), rel=2e-3)
     assert year.fill_flow / GPM == pytest.approx(12.0)
     assert year.months[0].sun_a_day / GALLON == pytest.approx(900, rel=2e-3)
     assert year.peak_time == pytest.approx(0.99 * 1500 / 3 * 60, rel=2e-3)

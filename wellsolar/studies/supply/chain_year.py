@@ -483,8 +483,7 @@ def _result(trial: _Trial, year: ChainYear, sun: HourlyYear | None) -> ChainYear
     flows = _flows(trial)
     known = [number for number, area in enumerate(chain.areas) if area > 0.0]
     well_flow = sum(_inflow(trial, number) for number in known)
-    together = flows.max(axis=0) if chain.in_turn else flows.sum(axis=0)
-    greatest = float(together.max())
+    greatest = float(flows.max() if chain.in_turn else flows.sum(axis=0).max())
     lit = np.array([filler.power != "sun" for filler in trial.fillers])
     always = flows[lit].max(axis=1)
     steady = float(always.min() if chain.in_turn else always.sum()) if lit.any() else 0.0
