@@ -266,8 +266,8 @@ def test_a_pump_that_runs_in_the_dark_beside_one_on_the_sun(
         ('"600 gal/day"', '"600 gal/day"\npeak_flow = "9 gpm"'),
         ('supply = "DC"\ndelivers = "storage tank"\n[module]',
          'supply = "AC"\ndelivers = "storage tank"\n[module]'),
-        ("[power]\n", '[[array]]\nname = "other"\nfeeds = "battery"\nseries = 4\ntilt = "0 deg"\n[power]\n'
-         f"grid = {'false' if off else 'true'}\n"),
+        ("[power]\n", '[[array]]\nname = "other"\nfeeds = "battery"\nseries = 4\ntilt = "0 deg"\n'
+         f"[power]\ngrid = {'false' if off else 'true'}\n"),
         BOOSTER,
         ("[sun]", '[pressure_switch]\ncut_in = "30 psi"\ncut_out = "50 psi"\n[sun]'),
     )  # fmt: skip
