@@ -13,6 +13,7 @@ from wellsolar.results.hand import HandPumpResult, LiftResult
 from wellsolar.results.outages import OutageCell, Store
 from wellsolar.studies.electric.starting import DIP, GENERATOR, RATING, SURGE, VOLTAGE
 from wellsolar.studies.outage import equipment, power, sources
+from wellsolar.studies.outage import study as whole_study
 from wellsolar.studies.outage.equipment import Event, Wanted
 from wellsolar.studies.outage.power import Powered
 
@@ -641,3 +642,66 @@ def test_a_pump_of_no_known_use_runs_an_hour_a_day(
     with pytest.raises(OutOfRange):
         power.SunOnPumps(has)._water(site, pump, event("grid"))
     assert asked == [pytest.approx(daily)]
+
+
+def heats(array: str, evenings: int | None) -> Any:
+    """A tank that the sun makes hot on so many evenings of a year of 10 days; without it, it is
+    warm enough for a tap of 45 degC on two days, and its fourth is told without a draw."""
+    told = ((60.0, 60.0), (45.0, 50.0), (40.0, 49.0), (None, 48.0))
+    year = SimpleNamespace(fewest_evenings=evenings, year=SimpleNamespace(days=10))
+    return SimpleNamespace(
+        array=array, households=() if evenings is None else (year,),
+        tap=SimpleNamespace(temperature=45.0),
+        dark_days=[SimpleNamespace(top_temperature=top, idle_temperature=idle)
+                   for top, idle in told],
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("failed", "dark", "days", "others", "state", "hot", "end"),
+    [
+        ("water heater", False, 3, {}, "none", 0.0, None),
+        ("", False, 3, {"fed": "grid"}, "hot", 3.0, None),
+        ("", True, 3, {"second": object()}, "hot", 3.0, None),
+        # Of three days six tenths by its own array, else two tenths by the battery's surplus.
+        ("grid", False, 3, {"fed": "grid"}, "on sunny days", 1.8, None),
+        ("", False, 3, {"fed": "grid", "grid": False}, "on sunny days", 1.8, None),
+        ("", False, 3, {}, "on sunny days", 1.8, None),
+        ("roof", False, 3, {}, "on sunny days", 0.6, None),
+        ("", False, 3, {"heated": None}, "on sunny days", 0.6, None),
+        ("", False, 3, {"heated": heats("roof", None)}, "on sunny days", None, None),
+        ("roof", False, 3, {"diverted": heats("", None)}, "cooling", 2.0, 40.0),
+        ("roof battery", False, 3, {}, "cooling", 2.0, 40.0),
+        ("roof inverter", False, 1, {}, "cooling", 1.0, 60.0),
+        ("", True, 4, {"heated": None}, "cooling", 2.0, 48.0),
+        ("", True, 5, {}, "cooling", 2.0, None),
+        ("", False, 3, {"heated": None, "diverted": None}, "cooling", None, None),
+    ],
+)  # fmt: skip
+def test_the_hot_water_of_an_outage(
+    monkeypatch: pytest.MonkeyPatch, failed: str, dark: bool, days: int, others: dict[str, Any],
+    state: str, hot: float | None, end: float | None,
+) -> None:  # fmt: skip
+    given = {"fed": "roof", "second": None, "grid": True, "heated": heats("roof", 6),
+             "diverted": heats("", 2)} | others  # fmt: skip
+    monkeypatch.setattr(whole_study, "element_on_array", lambda site: given["heated"])
+    monkeypatch.setattr(whole_study, "element_on_inverter", lambda site: given["diverted"])
+    heater = SimpleNamespace(
+        second_tank=given["second"], element=[SimpleNamespace(fed_by=given["fed"])]
+    )
+    site = SimpleNamespace(water_heater=heater, power=SimpleNamespace(grid=given["grid"]))
+    has: Any = SimpleNamespace(site=site, heated=given["heated"], diverted=given["diverted"])
+    names = [each for each in ("water heater", *failed.split()) if each in failed]
+    lost = Event("key", "name", frozenset(names), days, dark)
+    for pressure in ("yes", "no"):
+        outage: Any = SimpleNamespace(pressure=pressure)
+        found = whole_study.hot_water(has, lost, outage)
+        assert found is not None
+        assert (found.state, found.end_temperature) == (state, end)
+        assert found.days == (None if hot is None else pytest.approx(hot))
+        dry = pressure == "no" and state != "none"
+        assert (found.limit == whole_study.NO_PRESSURE) is dry
+        if state == "cooling" and not dry:
+            assert found.limit == ("no sun heats it" if dark else "nothing heats it")
+    site.water_heater = None  # type: ignore[assignment]
+    assert whole_study.hot_water(has, lost, outage) is None
