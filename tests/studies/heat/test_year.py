@@ -254,31 +254,6 @@ def test_draws_are_as_large_as_the_smaller_of_two_tanks_bears(
     np.testing.assert_allclose(asked, [*both, *both, *alone])
 
 
-@pytest.mark.parametrize(
-    ("further", "diverted", "beside"),
-    [(None, None, None), (5.0, None, 5.0), (None, 7.0, 7.0), (5.0, 7.0, 12.0)],
-)
-def test_what_heats_a_tank_together(
-    monkeypatch: pytest.MonkeyPatch, further: float | None, diverted: Any, beside: Any
-) -> None:
-    """Twice the light and the warmth at the element, of thrice that at best, in every year."""
-    none: Any = None
-    on: Any = SimpleNamespace(group=None, group_path="")
-    plane: Any = SimpleNamespace(effective_irradiance=4.0, cell_temperature=1.0)
-    circuit: Any = SimpleNamespace(
-        power=lambda light, cells: 2 * light + cells,
-        maximum_power=lambda light, cells: 3 * light + cells,
-    )
-    monkeypatch.setattr(heat_year, "further_power", lambda *_: further)
-    monkeypatch.setattr(heat_year, "other_years", lambda *_: (1,))
-    monkeypatch.setattr(heat_year, "plane_of_group", lambda *_: plane)
-    assert heat_year.heat_beside(none, on, circuit, none, diverted) == beside
-    heated = heat_year.heated_year(circuit, plane, (), 0.2, beside)
-    both = (heated.power, heated.maximum_power)
-    assert both == (9.0 + (beside or 0.0), 13.0 + (beside or 0.0))
-    assert heat_year.other_powers_of(none, on, circuit, diverted) == [heated.power]
-
-
 def test_evenings_of_other_years_by_as_many_as_coarse_runs_differ(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

@@ -173,33 +173,6 @@ def table_of(**keys: Any) -> Any:
 
 
 @pytest.mark.parametrize(
-    ("keys", "hangs", "elsewhere", "presses", "uses"),
-    [
-        ({}, True, False, True, True),
-        ({"draws": "storage tank"}, False, False, False, False),
-        ({"line": "own"}, True, False, False, False),
-        # A jet at the well presses into the lateral; one in the house draws through it, or
-        # through a pipe of its own.
-        ({"kind": "suction"}, False, False, True, True),
-        ({"kind": "suction", "stands_at": 1.0}, False, True, False, True),
-        ({"kind": "suction", "suction_pipe": "own"}, False, True, False, False),
-        ({"kind": "suction", "stands_at": 1.0, "suction_pipe": "own"}, False, True, False, False),
-        ({"kind": "suction", "line": "own"}, False, False, False, False),
-        ({"kind": "suction", "draws": "storage tank", "stands_at": 1.0},
-         False, False, False, False),
-        ({"stands_at": 1.0, "suction_pipe": "own"}, True, False, True, True),
-    ],
-)  # fmt: skip
-def test_where_a_pump_stands_and_what_its_water_runs_through(
-    keys: dict[str, Any], hangs: bool, elsewhere: bool, presses: bool, uses: bool
-) -> None:
-    table = table_of(**keys)
-    assert chain.hangs_in_well(table) is hangs
-    assert chain.stands_elsewhere(table) is elsewhere
-    assert (chain.presses_lateral(table), chain.uses_lateral(table)) == (presses, uses)
-
-
-@pytest.mark.parametrize(
     ("pumps", "name"),
     [
         ([], "house"), ([(None, True)], "storage tank"), ([(None, False)], "house"),

@@ -472,39 +472,6 @@ def test_why_a_pump_gets_nothing_of_modules_and_battery(
 
 
 @pytest.mark.parametrize(
-    ("one", "other", "alike"),
-    [
-        # With sun the length is no matter, through dark days and off a battery alone it is.
-        ((3, False, 1.0, 1), (7, False, 1.0, 1), True),
-        ((3, True, 1.0, 1), (7, True, 1.0, 1), False),
-        ((3, True, 1.0, 1), (3, False, 1.0, 1), False),
-        ((1, True, 1.0, 1), (1, False, 1.0, 1), False),
-        ((3, False, 1.0, 0), (7, False, 1.0, 0), False),
-        ((3, False, 1.0, 1), (3, False, None, 1), False),
-        ((3, False, 1.0, 1), (3, False, 1.0, 0), False),
-    ],
-)
-def test_on_what_a_pumps_water_of_the_sun_hangs(
-    monkeypatch: pytest.MonkeyPatch, one: Any, other: Any, alike: bool
-) -> None:
-    """Days, dark or not, battery, groups of modules: of the same, the water is made once."""
-    has: Any = SimpleNamespace(site=None, table=lambda pump: None)
-    pump: Any = SimpleNamespace(name="pump")
-    sun = power.SunOnPumps(has)
-    monkeypatch.setattr(sun, "_stands_still", lambda *_: None)
-    monkeypatch.setattr(sun, "_water", lambda *_: Powered(1.0, "sun", "sun"))
-    found = []
-    for days, dark, battery, groups in (one, other):
-        site = SimpleNamespace(
-            array=[SimpleNamespace(name="roof")] * groups,
-            power=SimpleNamespace(battery_energy=battery),
-        )
-        monkeypatch.setattr(power, "_left", lambda *_, site=site: site)
-        found.append(sun.water(pump, Event("key", "name", frozenset(), days, dark)))
-    assert (found[0] is found[1]) is alike
-
-
-@pytest.mark.parametrize(
     ("failed", "cistern", "straight", "battery", "arrays"),
     [
         ((), False, False, True, ["drive", "store"]),
@@ -644,64 +611,49 @@ def test_a_pump_of_no_known_use_runs_an_hour_a_day(
     assert asked == [pytest.approx(daily)]
 
 
-def heats(array: str, evenings: int | None) -> Any:
-    """A tank that the sun makes hot on so many evenings of a year of 10 days; without it, it is
-    warm enough for a tap of 45 degC on two days, and its fourth is told without a draw."""
+def heats(array: str, evenings: int) -> Any:
+    """A tank that the sun makes hot on so many evenings of ten; without it, it is warm enough for
+    a tap of 45 degC on two days, and its fourth is told without a draw."""
     told = ((60.0, 60.0), (45.0, 50.0), (40.0, 49.0), (None, 48.0))
     year = SimpleNamespace(fewest_evenings=evenings, year=SimpleNamespace(days=10))
-    return SimpleNamespace(
-        array=array, households=() if evenings is None else (year,),
-        tap=SimpleNamespace(temperature=45.0),
-        dark_days=[SimpleNamespace(top_temperature=top, idle_temperature=idle)
-                   for top, idle in told],
-    )  # fmt: skip
+    days = [SimpleNamespace(top_temperature=top, idle_temperature=idle) for top, idle in told]
+    tap = SimpleNamespace(temperature=45.0)
+    return SimpleNamespace(array=array, households=(year,), tap=tap, dark_days=days)
 
 
 @pytest.mark.parametrize(
-    ("failed", "dark", "days", "others", "state", "hot", "end"),
+    ("failed", "dark", "days", "fed", "state", "hot", "end"),
     [
-        ("water heater", False, 3, {}, "none", 0.0, None),
-        ("", False, 3, {"fed": "grid"}, "hot", 3.0, None),
-        ("", True, 3, {"second": object()}, "hot", 3.0, None),
+        ({"water heater"}, False, 3, "roof", "none", 0.0, None),
+        (set(), True, 3, "grid", "hot", 3.0, None),
         # Of three days six tenths by its own array, else two tenths by the battery's surplus.
-        ("grid", False, 3, {"fed": "grid"}, "on sunny days", 1.8, None),
-        ("", False, 3, {"fed": "grid", "grid": False}, "on sunny days", 1.8, None),
-        ("", False, 3, {}, "on sunny days", 1.8, None),
-        ("roof", False, 3, {}, "on sunny days", 0.6, None),
-        ("", False, 3, {"heated": None}, "on sunny days", 0.6, None),
-        ("", False, 3, {"heated": heats("roof", None)}, "on sunny days", None, None),
-        ("roof", False, 3, {"diverted": heats("", None)}, "cooling", 2.0, 40.0),
-        ("roof battery", False, 3, {}, "cooling", 2.0, 40.0),
-        ("roof inverter", False, 1, {}, "cooling", 1.0, 60.0),
-        ("", True, 4, {"heated": None}, "cooling", 2.0, 48.0),
-        ("", True, 5, {}, "cooling", 2.0, None),
-        ("", False, 3, {"heated": None, "diverted": None}, "cooling", None, None),
+        ({"grid"}, False, 3, "grid", "on sunny days", 1.8, None),
+        ({"roof"}, False, 3, "roof", "on sunny days", 0.6, None),
+        ({"roof", "battery"}, False, 3, "roof", "cooling", 2.0, 40.0),
+        ({"roof", "inverter"}, False, 1, "roof", "cooling", 1.0, 60.0),
+        (set(), True, 4, "roof", "cooling", 2.0, 48.0),
+        (set(), True, 5, "roof", "cooling", 2.0, None),
     ],
 )  # fmt: skip
 def test_the_hot_water_of_an_outage(
-    monkeypatch: pytest.MonkeyPatch, failed: str, dark: bool, days: int, others: dict[str, Any],
-    state: str, hot: float | None, end: float | None,
-) -> None:  # fmt: skip
-    given = {"fed": "roof", "second": None, "grid": True, "heated": heats("roof", 6),
-             "diverted": heats("", 2)} | others  # fmt: skip
-    monkeypatch.setattr(whole_study, "element_on_array", lambda site: given["heated"])
-    monkeypatch.setattr(whole_study, "element_on_inverter", lambda site: given["diverted"])
-    heater = SimpleNamespace(
-        second_tank=given["second"], element=[SimpleNamespace(fed_by=given["fed"])]
-    )
-    site = SimpleNamespace(water_heater=heater, power=SimpleNamespace(grid=given["grid"]))
-    has: Any = SimpleNamespace(site=site, heated=given["heated"], diverted=given["diverted"])
-    names = [each for each in ("water heater", *failed.split()) if each in failed]
-    lost = Event("key", "name", frozenset(names), days, dark)
+    failed: set[str], dark: bool, days: int, fed: str, state: str, hot: float, end: float | None
+) -> None:
+    """Where no water comes out of the taps that is what is told, but of a heater that failed."""
+    element = SimpleNamespace(fed_by=fed)
+    heater = SimpleNamespace(second_tank=None, element=[element])
+    site = SimpleNamespace(
+        water_heater=heater, power=SimpleNamespace(grid=True),
+        array=[SimpleNamespace(name="roof", feeds="heater")],
+    )  # fmt: skip
+    has: Any = SimpleNamespace(site=site, heated=heats("roof", 6), diverted=heats("", 2))
+    lost = Event("key", "name", frozenset(failed), days, dark)
     for pressure in ("yes", "no"):
         outage: Any = SimpleNamespace(pressure=pressure)
         found = whole_study.hot_water(has, lost, outage)
         assert found is not None
         assert (found.state, found.end_temperature) == (state, end)
-        assert found.days == (None if hot is None else pytest.approx(hot))
+        assert found.days == pytest.approx(hot)
         dry = pressure == "no" and state != "none"
         assert (found.limit == whole_study.NO_PRESSURE) is dry
         if state == "cooling" and not dry:
             assert found.limit == ("no sun heats it" if dark else "nothing heats it")
-    site.water_heater = None  # type: ignore[assignment]
-    assert whole_study.hot_water(has, lost, outage) is None
