@@ -4,13 +4,14 @@ has watched yet, those in the folders of its name, and those that import it."""
 from __future__ import annotations
 
 import ast
+import math
 import re
 import tomllib
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from tests.mutation.called import LATE, Map, nearness
+from tests.mutation.called import LATE, Called, Map, nearness
 
 FIRST = "tests/properties/test_stated.py"
 """What tells most changes at the top of a module in a moment."""
@@ -18,6 +19,9 @@ FIRST = "tests/properties/test_stated.py"
 LIMITS = "tests/properties/whole/test_limits.py"
 """Of hundreds of tests, each of one rule that it names: those of a module's own rules belong,
 where nobody has watched them yet."""
+
+ASKED = "tests/test_words.py::test_every_rule_asks_one_question"
+"""What tells words of a rule in a wrong place in a moment."""
 
 PUBLISHED = "tests/published/test_published.py"
 """Whose rows name the functions of the physics that they call."""
@@ -47,7 +51,7 @@ file by its name."""
 def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
     """The tests of a place: what is stated of its module and the limits of the rules that it
     holds; then those that were seen to reach it, first those that reach little else (they ask
-    after it, and end in a moment), the nearest by name first; whole commands and saved texts last.
+    after it) and end soon, the nearest by name first; whole commands and saved texts last.
 
     Parameters:
         module: its path from the checkout
@@ -58,10 +62,10 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
     dotted = module.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
     stated = f"{FIRST}::test_a_module_has_what_is_stated[{dotted.partition('.')[2]}]"
     path = seen.checkout / module
-    ranked: list[tuple[bool, int, str]] = []
+    ranked: list[tuple[bool, float, str]] = []
     for file, tests in seen.calling(module, function, line).items():
         ahead, late = _ahead(file, module), file.startswith(LATE)
-        ranked += [(late, each.reached.bit_length() - ahead, each.test) for each in tests]
+        ranked += [(late, _dearness(each) - ahead, each.test) for each in tests]
     for file in seen.unseen:
         ahead, late = _ahead(file, module), file.startswith(LATE)
         if file == LIMITS:
@@ -73,11 +77,21 @@ def tests_of(module: str, function: str, line: int, seen: Map) -> Tests:
                 ranked += [(late, 0, each) for each in _published(module, seen.checkout / "tests")]
             ranked.append((late, UNKNOWN - ahead, file))
     own = [f"{LIMITS}::{rule}" for rule in _rules(path)]
+    own = [ASKED, *own] if own else own
     return [stated, *own, *(test for _, _, test in sorted(ranked, key=lambda one: one[:2]))]
 
 
 UNKNOWN = 8
-"""How wide a test is taken to be that nobody has watched, as a power of two of blocks."""
+"""How dear a test is taken to be that nobody has watched."""
+
+MOMENT = 0.005
+"""A test that ends within it [s] is as good as free: what surrounds each takes as long."""
+
+
+def _dearness(test: Called) -> float:
+    """Of what may notice a change, that is best asked first which is likeliest to for its time:
+    that which reaches little besides and ends soon, each as a power of two."""
+    return test.reached.bit_length() + math.log2(max(test.seconds, MOMENT) / MOMENT)
 
 
 def _ahead(file: str, module: str) -> int:
