@@ -279,6 +279,43 @@ def test_what_the_file_does_not_tell_is_marked() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("power", "drawn"),
+    [
+        ('grid = true\ninverter_rating = "6 kW"\n', {"grid", "inverter", "transfer switch"}),
+        ("grid = true\n", set()),
+    ],
+)
+def test_two_supplies_meet_in_a_switch_before_anything_hangs_on_them(
+    power: str, drawn: set[str]
+) -> None:
+    well = '[well]\ndepth = "200 ft"\nstatic_level = "80 ft"\n'
+    things = list(things_in(power_of(parse_site(f"{well}[power]\n{power}").site)))
+    assert {thing.name for thing in things} >= drawn
+    assert bool(things) == bool(drawn)
+
+
+@pytest.mark.parametrize(
+    ("place", "way"),
+    [
+        ("house", ["pump", "run", "run", "check valve", "run", "storage tank"]),
+        ("buried line", ["pump", "run", "run", "check valve", "run", "storage tank"]),
+        ("casing", ["pump", "check valve", "run", "run", "run", "storage tank"]),
+    ],
+)
+def test_the_check_valve_of_another_well_stands_where_its_table_says(
+    place: str, way: list[str]
+) -> None:
+    """Behind the line of its own, or before its drop pipe."""
+    text = (CHECKOUT / "tests" / "sites" / "two_wells.toml").read_text(encoding="utf-8")
+    named = 'name = "dug well"\n'
+    text = text.replace(named, f'{named}check_valve_place = "{place}"\n', 1)
+    water = water_of(parse_site(text).site)
+    assert water is not None
+    (own,) = [signs(each) for each in ways(water) if each[0].name == "dug well pump"]
+    assert own[: len(way)] == way
+
+
 def test_a_storage_tank_stands_between_its_filling_pump_and_the_house() -> None:
     """Poor well: a line, the tank, a pump, the pressure tank; hill tank: down by gravity."""
     for name, expected in (

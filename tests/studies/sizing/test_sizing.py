@@ -266,6 +266,8 @@ WELL = {
     [
         # 60 ft of drawdown, 12 ft of cover; 380 ft is 20 ft off the bottom.
         ("US", 0.1, 12, "6 gpm", [f"{depth} ft" for depth in (*range(162, 382, 10), 380)]),
+        # Half a foot short of the deepest is no step of its own.
+        ("US", 0.1, 19.4, "6 gpm", [f"{depth} ft" for depth in (169, *range(180, 380, 10), 380)]),
         # 100.3 ft and 12 ft; what has to be under water is in whole feet below it.
         ("US", 20, 12, "6 gpm", [f"{depth} ft" for depth in (102, *range(113, 380, 10), 380)]),
         # A step above 102.3 ft would hang out of the water: a foot below its level at rest.
@@ -275,7 +277,7 @@ WELL = {
     ],
 )
 def test_an_intake_is_tried_about_where_the_water_settles_and_deeper_by_steps(
-    system: str, capacity: float, cover: int, flow: str, wanted: list[str]
+    system: str, capacity: float, cover: float, flow: str, wanted: list[str]
 ) -> None:
     """By ten feet or three metres, from a step above it on."""
     text = WELL[system].format(capacity=capacity, cover=cover)
