@@ -13,6 +13,7 @@ import pytest
 from wellsolar import kinds
 from wellsolar.data import rows
 from wellsolar.data.starter_pumps import starter_pumps
+from wellsolar.interview.answers.commas import doubtful
 from wellsolar.interview.answers.curve import read_curve
 from wellsolar.interview.answers.facts import Facts, shipped_default
 from wellsolar.interview.answers.question import Offer, Part, Reading, Unclear
@@ -669,3 +670,20 @@ def test_a_question_that_reads_yes_itself_has_it_read() -> None:
             _answered=lambda *told: "on", _say=len, _example=lambda question: "such"
         )
         assert Conversation._taken(talk, asked, "yes", False) == step  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("said", "us", "si"),
+    [
+        ("1,5", [], [("1,5", "1.5")]),
+        ("1,5 m", [("1,5", "1.5 m")], [("1,5", "1.5 m")]),
+        ("1,5 gpm", [], []),
+        ("150 ft", [], []),
+    ],
+)
+def test_a_comma_is_in_doubt_but_among_inches_and_pounds(
+    said: str, us: list[tuple[str, str]], si: list[tuple[str, str]]
+) -> None:
+    """A bare number is one of inch and pound where the site is."""
+    assert doubtful(said, "US") == us
+    assert doubtful(said, "SI") == si

@@ -70,6 +70,7 @@ def test_json_has_every_row_and_cell_in_si(sort: str) -> None:
     for section in sections(results):
         told = found[section.key]
         assert (told["title"], told["question"]) == (section.title, section.question)
+        assert (section.title[-1:] == "?", section.question[-1:] == "?") == (False, True)
         assert told["rows"] == rows_in_json(section.rows)
         assert list(told["rows"]) == list(rows_in_json(section.rows))
         assert told["labels"] == {row.key: row.label for row in section.rows}

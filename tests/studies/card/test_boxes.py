@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import re
+from types import SimpleNamespace
+from unittest import mock
 
 import pytest
 
@@ -20,6 +22,7 @@ from tests.studies.card.cards import (
     sentences,
     steps,
 )
+from wellsolar.studies.card import boxes
 
 
 @pytest.mark.parametrize("name", SITES)
@@ -74,3 +77,21 @@ def test_time_from_cut_in_to_cut_out_is_what_the_tank_study_finds() -> None:
     300 kPa at the tank, so between 2.3 and 3.6 minutes."""
     note = box(card(HOUSE), "pump").notes[0].quantities()
     assert 71.3 / 30 * 60 < note["time"] < 71.3 / 20 * 60
+
+
+@pytest.mark.parametrize(
+    ("kind", "needs", "poured"),
+    [
+        ("suction", None, True),
+        ("suction", True, True),
+        ("suction", False, False),
+        ("deep well", None, False),
+    ],
+)
+def test_a_suction_pump_is_primed_unless_it_need_not_be(
+    kind: str, needs: bool | None, poured: bool
+) -> None:
+    seen = SimpleNamespace(site=SimpleNamespace(hand_pump=SimpleNamespace(needs_priming=needs)))
+    with mock.patch.object(boxes.layout, "meets_pumps", return_value=False):
+        begun = boxes._hand_begin(seen, SimpleNamespace(kind=kind), ())  # type: ignore[arg-type]
+    assert ["Pour" in step.text("US") for step in begun] == [True] * poured

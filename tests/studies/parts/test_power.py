@@ -23,7 +23,10 @@ from wellsolar.studies.parts.power import (
     _inverter_to_add,
 )
 from wellsolar.studies.supply.allocation import ON_HAND
+from wellsolar.studies.supply.chain_year import SHORT
+from wellsolar.studies.supply.year import DAYS_SHORT
 from wellsolar.units import Quantity
+from wellsolar.verdicts import say
 
 
 def test_modules_that_the_pump_lacks_are_to_add_and_clear_the_verdict() -> None:
@@ -339,3 +342,28 @@ def test_modules_that_are_not_on_hand(spare: int, lacking: int | None) -> None:
         bare = lines_by_hand(None, SimpleNamespace(ledger=ledger), verdicts)
         array._lacking(bare)
         assert bare.put == []
+
+
+@pytest.mark.parametrize(
+    ("rule", "status", "remedy", "listed"),
+    [
+        (DAYS_SHORT, "fail", "more", True),
+        (DAYS_SHORT, "caution", "more", False),
+        (DAYS_SHORT, "fail", None, False),
+        (SHORT, "fail", "array.series=5", True),
+        (SHORT, "fail", "storage_tank.volume=500 gal", False),
+    ],
+)
+def test_modules_through_the_year_are_listed_where_it_fails_and_they_mend_it(
+    rule: Any, status: str, remedy: str | None, listed: bool
+) -> None:
+    year = SimpleNamespace(
+        rule=rule, status=status, remedy=remedy and say(remedy), limit=None, quantity=None
+    )
+    lines = lines_by_hand(None, SimpleNamespace(verdicts=[year]), [year])
+    changes = [SimpleNamespace(path=remedy.partition("=")[0])] if remedy and "=" in remedy else []
+    with mock.patch.object(array, "changes_of", return_value=changes):
+        array._more_for_pumps(lines)
+    assert [(each.item, each.of, each.state) for each in lines.put] == [
+        ("module", "through the year", "to add")
+    ] * listed
