@@ -243,7 +243,8 @@ def _either_side(match: re.Match[str]) -> str:
     """`180 +/- 5 ft` as its two ends."""
     middle, unit, off, last = match.groups()
     about, by = value_of(middle), value_of(off)
-    assert about is not None and by is not None  # the pattern lets numbers through alone
+    assert about is not None
+    assert by is not None
     if unit and last.strip() and unit != last.strip():
         return match.group()
     return f"{_decimal(about - by)} to {_decimal(about + by)} {last or unit}".strip()
