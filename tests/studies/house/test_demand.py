@@ -56,6 +56,7 @@ def test_the_peak_is_that_of_the_fixtures_where_the_file_names_none() -> None:
     told = parse_site(text + fixtures + 'peak_flow = "6 gpm"\n').site
     assert peak_flow(told) == pytest.approx(read("6 gpm", kinds.FLOW))
     assert peak_assumed(told) == ()
+    assert peak_assumed(parse_site(text).site) == ()
 
 
 @pytest.mark.parametrize(

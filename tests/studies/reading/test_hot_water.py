@@ -279,3 +279,17 @@ def test_a_tap_scalds_above_120_degf_or_its_valve(
     mixing = None if valve is None else SimpleNamespace(outlet=valve)
     reading = by_hand(hot_water.TapTemperature, warmth(low + 1, low, low + 2), mixing_valve=mixing)
     assert reading.scalds is scalds
+
+
+@pytest.mark.parametrize(
+    ("high", "valve", "drawn"),
+    [(52.9, 50.0, True), (53.1, 50.0, False), (52.9, None, False)],
+)
+def test_a_tap_within_3_k_of_its_valve_is_the_valve_s_own_doing(
+    high: float, valve: float | None, drawn: bool
+) -> None:
+    """How far a valve may lie from its setting: common practice, no source."""
+    mixing = None if valve is None else SimpleNamespace(outlet=valve)
+    reading = by_hand(hot_water.TapTemperature, warmth(50.0, 48.0, high), mixing_valve=mixing)
+    causes = reading.explained(warmth(45.0), False)
+    assert any("less hot water drawn" in cause.text for cause in causes) is drawn
