@@ -105,8 +105,16 @@ def test_no_sentence_has_two_spaces_or_one_before_its_comma() -> None:
     assert not [(place, text) for place, text in said() if ".py" in place and slip.search(text)]
 
 
+FIGURES = {
+    "", "array", "head", "hot_water_months", "level", "outages", "pump_curve_#",
+    "supply_months_#", "tank_days", "well",
+}  # fmt: skip
+"""The figures that a rule may name, entered twice; all else that it names is a section."""
+
+
 def test_every_rule_asks_one_question() -> None:
     for rule in RULES.values():
+        assert rule.place.figure in FIGURES
         assert rule.asks.endswith("?")
         assert rule.asks.count("?") == 1
         assert rule.asks[0].islower() or rule.asks[:2].isupper()
