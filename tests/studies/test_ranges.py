@@ -16,7 +16,7 @@ from wellsolar import kinds
 from wellsolar.results.ranges import ChoiceShare, RangeResult, VerdictShare
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies import ranges
-from wellsolar.studies.case import Case
+from wellsolar.studies.case import Case, study_site
 from wellsolar.studies.intervals import ranged_inputs, with_value
 from wellsolar.studies.ranges import Standing, study_ranges
 from wellsolar.studies.well.drawdown import at_static_level, water_level
@@ -153,6 +153,17 @@ def test_shares_add_up_to_one() -> None:
     for each in result.verdicts:
         total = each.passes + each.cautions + each.fails + each.unknowns
         assert np.isclose(total, 1.0)
+    # What the file leaves open at both ends, such as the motor, has no share.
+    ends = (("85 ft", "2 gpm/ft"), ("140 ft", "0.3 gpm/ft"))
+    sites = [parse_site(SITE.format(static=rest, capacity=capacity)) for rest, capacity in ends]
+    at_ends = [
+        {(each.rule.key, each.subject)
+         for each in study_site(site).verdicts if each.status == "unknown"}
+        for site in sites
+    ]  # fmt: skip
+    open_ever = at_ends[0] & at_ends[1]
+    assert open_ever
+    assert not open_ever & {(each.rule, each.subject) for each in result.verdicts}
 
 
 def test_the_measured_drawdown_goes_with_the_water_at_rest() -> None:
