@@ -1106,3 +1106,11 @@ def test_a_line_of_the_list_of_what_to_do_is_told_with_all_that_it_clears() -> N
         "by": "licensed plumber", "clears": "pump: a, c; tank: b", "cost": "1,234.50",
     }  # fmt: skip
     assert (second.number, second.what, second.cost) == (2, "buy it", "")
+
+
+@pytest.mark.parametrize(("power", "by_rule"), [(None, True), (60.0, False)])
+def test_what_people_keep_up_goes_by_the_rule_unless_the_file_gives_a_power(
+    power: float | None, by_rule: bool
+) -> None:
+    note = hand._spells(made(worker=made(power=power), spells=())).note
+    assert ("published rule" in note, "the file gives" in note) == (by_rule, not by_rule)
