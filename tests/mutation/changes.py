@@ -144,7 +144,8 @@ def _variants(node: ast.AST, in_slice: bool) -> Iterator[tuple[str, ast.expr]]:
         for elements in _swapped(node.elts):
             yield "swap", ast.Tuple(elements, ast.Load())
     if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
-        others = {"kinds": {"LENGTH": "HEAD", "HEAD": "LENGTH", "POWER": "ENERGY",
+        # A length and a head are read and printed alike: one for the other would alter nothing.
+        others = {"kinds": {"LENGTH": "BORE", "HEAD": "BORE", "POWER": "ENERGY",
                             "ENERGY": "POWER", "TEMPERATURE": "TEMPERATURE_DIFFERENCE",
                             "FLOW": "VOLUME", "VOLUME": "FLOW"}}  # fmt: skip
         new_name = others.get(node.value.id, {}).get(node.attr)
