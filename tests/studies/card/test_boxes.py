@@ -9,6 +9,7 @@ from unittest import mock
 
 import pytest
 
+from tests.site_texts import EXAMPLES
 from tests.studies.card.cards import (
     HAND,
     HEATER,
@@ -95,3 +96,13 @@ def test_a_suction_pump_is_primed_unless_it_need_not_be(
     with mock.patch.object(boxes.layout, "meets_pumps", return_value=False):
         begun = boxes._hand_begin(seen, SimpleNamespace(kind=kind), ())  # type: ignore[arg-type]
     assert ["Pour" in step.text("US") for step in begun] == [True] * poured
+
+
+def test_strokes_of_a_hundred_litres_into_the_storage_tank() -> None:
+    """Of 6 in in a bore of 2 in nine tenths, less what the rods stretch, a few per cent."""
+    text = (EXAMPLES.parent / "tests" / "sites" / "hill_by_hand.toml").read_text("utf-8")
+    told = box(card(text), "hand_house").steps[1].quantities()
+    assert told["volume"] == pytest.approx(0.1)
+    assert told["strokes"] == pytest.approx(told["rate"] * told["time"])
+    stroke = 0.9 * 6 * math.pi / 4 * 2**2 * 0.0254**3
+    assert 0.1 / stroke <= told["strokes"] <= 1.05 * 0.1 / stroke

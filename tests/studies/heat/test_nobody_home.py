@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 
+import numpy as np
 import pytest
 
 from tests.site_texts import EXAMPLES
@@ -25,6 +26,8 @@ from tests.studies.heat.ridge_tank import (
     tank_of,
     verdict_of,
 )
+from wellsolar.studies.heat import days
+from wellsolar.studies.sun.days import STEP
 
 
 class TestTankAlone:
@@ -126,3 +129,10 @@ def sine_until(energy: float, start: float, target: float, volume: float) -> flo
         if temperature >= target:
             return minute / 60
     return math.inf
+
+
+def test_a_top_that_rounding_leaves_below_its_limit_is_at_it() -> None:
+    """The third step's top is a tenth of a millionth of a kelvin short of 60 degC."""
+    tops = np.array([50.0, 50.0, 60.0 - 1e-7, 61.0])
+    assert days._days_until(60.0, tops) == pytest.approx(3 * STEP / 86_400)
+    assert days._days_until(61.1, tops) is None
