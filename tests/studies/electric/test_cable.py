@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from tests.studies.pump.deep_pump import BASE, PUMP, SWITCH, printed, pump_of, verdict_of
+from wellsolar.data.wiring import wire as wire_of
+from wellsolar.studies.electric import cable as cables
 
 
 class TestWire:
@@ -231,3 +233,20 @@ def test_what_a_cable_from_the_modules_carries(ambient: str | None, most: float)
 
     named = Cable(gauge="12 AWG", ambient=ambient)
     assert wiring.pv_ampacity(wire("12 AWG"), named) == pytest.approx(most)
+
+
+@pytest.mark.parametrize(
+    ("part", "phases", "starts"),
+    [(0.99, 1, True), (1.01, 1, False), (0.99, 3, True), (1.01, 3, False)],
+)
+def test_a_wire_is_long_enough_for_a_start_to_the_dip_by_a_divider(
+    part: float, phases: int, starts: bool
+) -> None:
+    """|Z| / |Z + R| is 0.65 with R = Z (sqrt(1 / 0.65^2 - 1 + 0.6^2) - 0.6), Z = 230 V over 28 A
+    at a power factor of 0.6; R is that of two conductors, of three phases sqrt(3) of one."""
+    wire = wire_of("12 AWG")
+    ohms = 230.0 / 28.0 * (math.sqrt(1.0 / 0.65**2 - 1.0 + 0.36) - 0.6)
+    conductors = 2.0 if phases == 1 else math.sqrt(3.0)
+    length = part * ohms / (conductors * wire.resistance_75c_stranded)
+    load = cables.Load(0.001, 0.001, 0.001, 230.0, phases, starting_current=28.0)
+    assert cables._does(wire, None, length, load, 0.05) is starts
