@@ -12,6 +12,7 @@ import pytest
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.site.loading.read import parse_part, parse_site
 from wellsolar.studies.case import Case
+from wellsolar.studies.heat.study import guards_again
 from wellsolar.studies.sizing import surplus
 from wellsolar.studies.sizing.design import design_text
 from wellsolar.studies.sizing.draft import Draft
@@ -157,3 +158,14 @@ def test_elements_that_suit_the_inverter_and_the_opening(
         "fed_by": '"inverter"', "rated_power": f'"{10 * sold[0]} W"',
         "rated_voltage": f'"{sold[0]} V"',
     }  # fmt: skip
+
+
+def test_guards_that_are_looked_at_again_are_those_of_the_whole_study(made: Draft) -> None:
+    """Of a tank on the surplus, as of one on modules: nothing but the year is left out."""
+    case = Case(parse_site(design_text(made.part.text, made.sets)))
+    tank = case.diverted_tank
+    assert tank is not None
+    whole = {(each.rule.key, each.subject): each for each in case.said("diverted_tank").verdicts}
+    again = guards_again(case.site, tank).verdicts
+    assert {each.rule.key for each in again} >= {"mixing valve", "relief valve"}
+    assert all(whole[each.rule.key, each.subject] == each for each in again)

@@ -16,7 +16,7 @@ from wellsolar.studies.pump.shut_off import DEEP, LATERAL_PIPE, PIPE
 from wellsolar.studies.pump.verdicts import VELOCITY
 from wellsolar.studies.sizing.draft import Draft
 from wellsolar.studies.sizing.search import Candidate, Choice, Sized, first_listed, smallest
-from wellsolar.units import Quantity, System, read, show
+from wellsolar.units import System, read, show
 from wellsolar.verdicts import Change, set_to
 
 Run = Literal["drop_pipe", "lateral"]
@@ -275,9 +275,7 @@ def _class_label(size_name: str, pressure_class: PressureClass, system: System) 
 
 
 def _printed(key: str, pressure_class: PressureClass) -> Change:
-    psi = round(pressure_class.pressure / PSI)
-    printed = Quantity(psi * PSI, kinds.PRESSURE, written=f"{psi} psi")
-    return set_to(f"{key}.pressure_class", printed)
+    return set_to(f"{key}.pressure_class", f"{round(pressure_class.pressure / PSI)} psi")
 
 
 def _measure(diameter: str) -> float:
