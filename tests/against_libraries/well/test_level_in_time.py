@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scipy.integrate import quad, solve_ivp
 from scipy.optimize import curve_fit
 from scipy.sparse import diags
-from scipy.special import j1, y1
+from scipy.special import exp1, j1, y1
 
 from tests.references.steady_pump import pumped_day, time_to_level
 from tests.references.theis import theis_drawdown
@@ -277,3 +277,23 @@ def test_a_wall_is_flat_at_first_and_the_well_a_line_at_last(place: int) -> None
         unit * second * 4.0 / 3.0 * first**1.5 / math.sqrt(math.pi), rel=1e-9
     )
     assert second == pytest.approx(0.1**2 * 1e-4 / 1e-3)
+
+
+@pytest.mark.parametrize("strength", [1.0, -1.0, 0.4])
+def test_a_boundary_adds_the_line_of_its_image_well(strength: float) -> None:
+    """W(u) over 4 pi T, W by scipy's exponential integral, u = e^-0.5772 at the time at which the
+    image begins to show (where Jacob's line of it begins); its integral by quadrature."""
+    elapsed, shown, wide = np.array([2e3, 5e3, 4e4]), 5e3, 1e-4
+    with_image, alone = (
+        theis.wall_response(elapsed, wide, 1e-4, 0.1, boundary)
+        for boundary in (theis.Boundary(strength, shown), None)
+    )
+
+    def image(time: float) -> float:
+        return (
+            strength * float(exp1(math.exp(-np.euler_gamma) * shown / time)) / (4 * math.pi * wide)
+        )
+
+    assert with_image[0] - alone[0] == pytest.approx([image(each) for each in elapsed], rel=1e-6)
+    summed = [quad(image, 1e-9, each, limit=200)[0] for each in elapsed]
+    assert with_image[1] - alone[1] == pytest.approx(summed, rel=1e-5)

@@ -14,7 +14,7 @@ from tests.reports.tables.made import FULL
 from tests.reports.tables.test_shown import made
 from wellsolar import kinds
 from wellsolar.reports.tables.parts_list import AS_NEEDED, heading, parts_sections, whole_amount
-from wellsolar.reports.text.card import NO_CARD, card_text
+from wellsolar.reports.text.card import NO_CARD, _block, card_text
 from wellsolar.reports.text.compare import Number
 from wellsolar.reports.text.csv import as_csv
 from wellsolar.reports.text.json import as_json
@@ -28,6 +28,7 @@ from wellsolar.reports.text.layout import (
 )
 from wellsolar.reports.text.terminal import write
 from wellsolar.results import Results
+from wellsolar.results.card import CardBlock
 from wellsolar.results.entries import CLOCK
 from wellsolar.results.parts import Part, PartPrice, PartsList, State
 from wellsolar.studies.rules import all_rules
@@ -229,3 +230,13 @@ def test_columns_are_as_narrow_as_their_words_and_share_what_is_left() -> None:
     assert widened([4, 4], [10, 6], 30, 2) == [10, 6]
     # The first up to 24, then whoever lacks most.
     assert widened([4, 4], [60, 6], 40, 2) == [34, 4]
+
+
+def test_a_box_of_the_card_has_its_steps_numbered_from_one() -> None:
+    block = CardBlock(
+        "stored", "B", say("Stored water"), (say("Open."), say("Shut.")), (say("lasts a day"),),
+        (say("no light"),),
+    )  # fmt: skip
+    assert [*_block(block, 40, "US")] == [
+        "", "[B] Stored water", "  (no light)", "  1. Open.", "  2. Shut.", "  > lasts a day",
+    ]  # fmt: skip
