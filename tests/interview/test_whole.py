@@ -260,7 +260,7 @@ def of_units() -> Iterator[str]:
     for kind in (kinds.LENGTH, kinds.BORE, kinds.HEAD, kinds.FLOW, kinds.VOLUME, kinds.PRESSURE,
                  kinds.TEMPERATURE, kinds.SHAFT_POWER, kinds.POWER, kinds.VOLTAGE, kinds.CURRENT,
                  kinds.ENERGY, kinds.ANGLE, kinds.FRACTION, kinds.IRRADIATION):  # fmt: skip
-        for word in unit_words._MEANT:
+        for word in sorted(unit_words._MEANT):
             told = spelled(f"7 {word}", kind, "")
             if told != f"7 {word}":
                 yield f"{kind.name}: 7 {word} -> {told}"

@@ -312,10 +312,10 @@ def test_what_explains_several_readings_is_the_programs(phone: Phone) -> None:
 
 def test_it_is_light_opens_at_once_and_fits_a_thumb(phone: Phone, ridge: Path) -> None:
     """It asks a telephone's processor, slower than this one, for less than a second to open, and
-    its targets are for wet hands. Time of the processor, as other work shares the machine."""
+    its targets are for wet hands. Time of the processor, as other work shares the machine, and the
+    least of three, as that work slows the processor too."""
     assert ridge.stat().st_size <= HEAVIEST
     page = phone.page
-    page.goto("about:blank")
     clock = phone.context.new_cdp_session(page)
     clock.send("Performance.enable", {"timeDomain": "threadTicks"})
 
@@ -323,9 +323,13 @@ def test_it_is_light_opens_at_once_and_fits_a_thumb(phone: Phone, ridge: Path) -
         told = clock.send("Performance.getMetrics")["metrics"]
         return float(next(each["value"] for each in told if each["name"] == "TaskDuration"))
 
-    before = spent()
-    page.goto(ridge.as_uri())
-    assert 0.0 < SLOWER * (spent() - before) < 1.0
+    taken = []
+    for _ in range(3):
+        page.goto("about:blank")
+        before = spent()
+        page.goto(ridge.as_uri())
+        taken.append(spent() - before)
+    assert 0.0 < SLOWER * min(taken) < 1.0
     page.evaluate("document.querySelectorAll('details').forEach(e => { e.open = true; })")
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     small = page.evaluate(
