@@ -15,6 +15,7 @@ from wellsolar.results import Results
 from wellsolar.results.parts import Part
 from wellsolar.results.whole import ToDo
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
+from wellsolar.studies.asked.care import care_of
 from wellsolar.studies.asked.todo import _beyond, _beyond_all, _lowered, todo_of
 from wellsolar.studies.case import study_site
 from wellsolar.studies.rules import all_rules
@@ -22,7 +23,27 @@ from wellsolar.units import Quantity, read
 from wellsolar.verdicts import Status, Trade, Verdict, remedy, say, set_to
 
 CHECKOUT = Path(__file__).parents[2]
+EXAMPLES = sorted((CHECKOUT / "examples").glob("*.toml"))
 SITES = sorted((CHECKOUT / "tests" / "sites").glob("*.toml"))
+
+
+def test_who_cares_for_what_and_how_often() -> None:
+    """What is opened, lifted or drained under pressure is a plumber's, what is live an
+    electrician's, what is looked at or run the owner's: common practice, no source. Each trade
+    that is named is one, and so is each time of the year."""
+    names = {path.stem: care_of(loaded(path).site) for path in EXAMPLES}
+    found = {(care.by, care.often, care.text.template.split(" ")[0])
+             for tasks in names.values() for care in tasks}  # fmt: skip
+    year, month = "once a year", "once a month"
+    assert found == {
+        ("owner", year, "Have"), ("owner", year, "Look"), ("owner", month, "Run"),
+        ("owner", month, "Work"), ("owner", year, "Before"), ("owner", year, "Measure"),
+        ("owner", "twice a year", "From"), ("plumber", year, "Check"), ("plumber", year, "Lift"),
+        ("plumber", year, "Draw"), ("electrician", year, "Work"), ("electrician", year, "Check"),
+    }  # fmt: skip
+    for tasks in names.values():
+        order = [("owner", "plumber", "electrician").index(care.by) for care in tasks]
+        assert order == sorted(order)
 
 
 @cache

@@ -298,9 +298,9 @@ def test_two_supplies_meet_in_a_switch_before_anything_hangs_on_them(
 @pytest.mark.parametrize(
     ("place", "way"),
     [
-        ("house", ["pump", "run", "run", "check valve", "run", "storage tank"]),
-        ("buried line", ["pump", "run", "run", "check valve", "run", "storage tank"]),
-        ("casing", ["pump", "check valve", "run", "run", "run", "storage tank"]),
+        ("house", ["pump", "run", "run", "check valve", "storage tank"]),
+        ("buried line", ["pump", "run", "run", "check valve", "storage tank"]),
+        ("casing", ["pump", "check valve", "run", "run", "storage tank"]),
     ],
 )
 def test_the_check_valve_of_another_well_stands_where_its_table_says(
@@ -314,6 +314,38 @@ def test_the_check_valve_of_another_well_stands_where_its_table_says(
     assert water is not None
     (own,) = [signs(each) for each in ways(water) if each[0].name == "dug well pump"]
     assert own[: len(way)] == way
+
+
+@pytest.mark.parametrize("path", SITES, ids=lambda path: path.stem)
+def test_a_pump_is_drawn_through_the_line_of_the_others_only_where_it_presses_into_it(
+    path: Path,
+) -> None:
+    """By the file: one with a line of its own, or that draws from a tank, has none of the line
+    that the others share; one that hangs in the well has it once, whatever else meets it."""
+    site, told = of_site(path)
+    water = water_of(site)
+    if water is None:
+        return
+    shared = {f"line to the {place}" for place in ("house", "storage tank", "open tank")}
+    firsts: dict[str, list[int]] = {}
+    for way in ways(water):
+        through = 0
+        for thing in way:
+            if thing.sign in ("pump", "hand pump"):
+                through = 0
+                crossed = firsts.setdefault(thing.name, [])
+            if thing.name in shared:
+                through += 1
+            if thing.name in ("storage tank", "pressure tank", "house main valve"):
+                break
+        crossed.append(through)
+    for pump in told.get("pump", []):
+        hangs = pump.get("kind") != "suction" and pump.get("draws") != "storage tank"
+        if hangs and pump["name"] in firsts:
+            assert set(firsts[pump["name"]]) == {0 if "line" in pump else 1}, pump["name"]
+    hand = told.get("hand_pump")
+    if hand is not None and hand.get("delivers", "spout") != "spout" and "hand pump" in firsts:
+        assert set(firsts["hand pump"]) == {0 if "line" in hand else 1}
 
 
 def test_a_storage_tank_stands_between_its_filling_pump_and_the_house() -> None:

@@ -13,6 +13,7 @@ from tests.sharing import Case
 from tests.studies.hand.village import VILLAGE, G, changed, studied, verdict
 from wellsolar.results.outages import OutageCell
 from wellsolar.site.loading.read import parse_site
+from wellsolar.studies.well.total_head import line_by_hand
 
 UP = 'delivers = "storage tank"\n'
 ELBOWS = '[{ kind = "90 elbow", count = 4, k = "0.9" }]'
@@ -48,6 +49,18 @@ def test_its_head_reaches_from_the_water_to_the_inlet() -> None:
     task = found.hand_pump.task("storage tank")
     assert (task.volume, task.place) == (0.100, "storage tank")
     assert verdict(found, "hand into the tank").status in ("pass", "caution")
+
+
+def test_only_a_line_to_the_storage_tank_ends_at_its_inlet() -> None:
+    """At 9 + 1.5 + 0.1 m, with no treatment before it; one to the house ends at the pressure
+    tank, behind the treatment, where a storage tank stands too."""
+    treated = ("[well]", '[piping]\ntank_elevation = "2 m"\ntreatment_loss = "30 kPa"\n[well]')
+    for where, end in (("storage tank", (10.6, 0.0)), ("tank", (2.0, 30e3))):
+        text = changed(up(), (UP, f'delivers = "{where}"\n'), treated)
+        site = parse_site(text).site
+        assert site.hand_pump is not None
+        line = line_by_hand(site, site.hand_pump, 45.0)
+        assert (line.elevation, line.treatment) == pytest.approx(end)
 
 
 def test_a_handle_too_hard_for_the_hill_is_told_so() -> None:

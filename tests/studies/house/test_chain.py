@@ -173,19 +173,44 @@ def table_of(**keys: Any) -> Any:
 
 
 @pytest.mark.parametrize(
-    ("pumps", "name"),
+    ("keys", "presses", "draws"),
     [
-        ([], "house"), ([(None, True)], "storage tank"), ([(None, False)], "house"),
-        ([(None, True), (None, False)], "house"), ([(None, True), ("own", False)], "storage tank"),
-        ([("own", True)], "house"),
+        ({}, True, True), ({"line": "own"}, False, False),
+        ({"draws": "storage tank"}, False, False),
+        ({"kind": "suction", "stands_at": "0 ft"}, False, True),
+        ({"kind": "suction", "stands_at": "0 ft", "suction_pipe": "own"}, False, False),
+    ],
+)  # fmt: skip
+def test_what_runs_through_the_lateral(keys: dict[str, Any], presses: bool, draws: bool) -> None:
+    """A pump in the well presses into it, a jet in the house draws through it, unless they have a
+    pipe of their own."""
+    table = table_of(**keys)
+    assert (chain.presses_lateral(table), chain.uses_lateral(table)) == (presses, draws)
+
+
+@pytest.mark.parametrize(
+    ("pumps", "hand", "name"),
+    [
+        ([], "spout", "house"), ([(None, "storage tank")], "spout", "storage tank"),
+        ([(None, "pressure tank")], "storage tank", "house"),
+        ([(None, "storage tank"), (None, "pressure tank")], None, "house"),
+        ([(None, "storage tank"), ("own", "pressure tank")], None, "storage tank"),
+        ([("own", "storage tank")], None, "house"), ([], "storage tank", "storage tank"),
+        ([(None, "open tank")], "pressure tank", "open tank"), ([], None, "house"),
+        ([("own", "pressure tank")], "storage tank", "storage tank"),
+        ([(None, "open tank"), (None, "storage tank")], None, "house"),
     ],
 )  # fmt: skip
 def test_the_lateral_is_called_by_where_it_leads(
-    monkeypatch: pytest.MonkeyPatch, pumps: list[tuple[str | None, bool]], name: str
+    monkeypatch: pytest.MonkeyPatch,
+    pumps: list[tuple[str | None, str]],
+    hand: str | None,
+    name: str,
 ) -> None:
-    made = [SimpleNamespace(table=table_of(line=line), into_tank=fills) for line, fills in pumps]
+    made = [SimpleNamespace(table=table_of(line=line), goal=goal) for line, goal in pumps]
     monkeypatch.setattr(chain, "links", lambda site: made)
-    site: Any = None
+    table = hand and SimpleNamespace(delivers=hand, pressurises=None)
+    site: Any = SimpleNamespace(hand_pump=table)
     assert chain.lateral_name(site) == f"line to the {name}"
 
 

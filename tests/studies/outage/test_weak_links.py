@@ -448,8 +448,29 @@ def test_modules_are_moved_to_the_battery_and_to_the_pump(
     ]
 
 
+def test_a_change_is_tried_once_and_no_more_than_so_many() -> None:
+    """Two weak links that ask for one change have it tried once, in the order of the links; where
+    the most is reached nothing new is."""
+    by_key = {"a": ["x", "y"], "b": ["y", "x", "z"]}
+    outages = {key: left(key, at / 4) for at, key in enumerate(by_key)}
+
+    def offered(has: Any, site: Any, short: Any, survival: float) -> list[Any]:
+        return [SimpleNamespace(changes=(name,)) for name in by_key[short.key]]
+
+    for most, tried in ((99, "xyz"), (2, "xy"), (0, "")):
+        with mock.patch.multiple(
+            weak_links, candidates=offered, may_be_written=lambda changes: True, MOST_TRIED=most,
+            _clears=mock.Mock(return_value={"link": "fix"}),
+        ) as _:  # fmt: skip
+            wanted: Any = SimpleNamespace(wanted=SimpleNamespace(survival=None), has=None)
+            found = weak_links._attempts(wanted, mock.Mock(), outages)  # type: ignore[arg-type]
+        assert [each.candidate.changes for each in found] == [(name,) for name in tried]  # type: ignore[attr-defined]
+
+
 def left(key: str, survival: float, volume: float = 0.0) -> Any:
-    return SimpleNamespace(key=key, survival=survival, volume=volume, short=survival < 1.0)
+    return SimpleNamespace(
+        key=key, survival=survival, volume=volume, short=survival < 1.0, failed=()
+    )
 
 
 def test_the_least_water_is_looked_at_first_and_that_with_all_in_order_of_as_little() -> None:

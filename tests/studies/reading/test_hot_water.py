@@ -281,6 +281,16 @@ def test_a_tap_scalds_above_120_degf_or_its_valve(
     assert reading.scalds is scalds
 
 
+def test_how_likely_each_cause_of_a_hot_tap_is() -> None:
+    """Common practice, no source: what is likeliest stands first, and all sum to no more than
+    one."""
+    for asked, shares in (
+        ((None, True), (0.8, 0.1)), ((None, False), (0.8, 0.1)),
+        ((50.0, True), (0.7, 0.2)), ((50.0, False), (0.9, 0.1)),
+    ):  # fmt: skip
+        assert tuple(cause.share for cause in hot_water._too_hot_at_tap(*asked)) == shares
+
+
 @pytest.mark.parametrize(
     ("high", "valve", "drawn"),
     [(52.9, 50.0, True), (53.1, 50.0, False), (52.9, None, False)],

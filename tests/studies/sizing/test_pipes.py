@@ -226,6 +226,17 @@ def test_a_pipe_on_hand_that_is_too_small_for_any_run(
     assert pipes._too_small(made(outlet=outlet), run, {"material": STEEL, **values}) == by
 
 
+def test_a_drop_pipe_on_hand_is_judged_by_its_threads(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Which halve what a pipe bears: 300 psi in the ground are 150 of the 160 in the well."""
+
+    def classes(material: str, size: str, in_well: bool) -> list[Any]:
+        return [SimpleNamespace(pressure=(150 if in_well else 300) * 6894.757)]
+
+    monkeypatch.setattr(pipes.pipes, "pressure_classes", classes)
+    for run, by in (("drop_pipe", "160 psi, usual"), ("lateral", "")):
+        assert pipes._too_small(made(), run, {"material": STEEL, "size": "1 in"}) == by  # type: ignore[arg-type]
+
+
 @pytest.mark.parametrize(
     ("run", "outlet", "material", "number", "rules", "subjects", "least"),
     [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from wellsolar import kinds
 from wellsolar.results.figures import Branch, Parallel, Series, Sign, Thing
 from wellsolar.site.part_names import (
@@ -72,40 +74,59 @@ class _Plumbing:
         site = self.site
         direct = [link for link in chain.links(site) if not link.into_tank and not link.from_tank]
         into_house = [link for link in direct if link.to_house]
-        apart: list[Branch] = [
-            Series((self.lane(link), self.end("open tank")))
-            for link in direct
-            if not link.to_house
-        ]
+        into_open = [link for link in direct if not link.to_house]
+        apart: list[Branch] = []
+        if into_open:
+            filled_by = self.met(into_open, self.lanes(into_open, "open tank"))
+            apart.append(Series((*filled_by, self.end("open tank"))))
         goal = chain.hand_goal(site)
-        sources: list[Branch] = [self.lane(link) for link in into_house]
-        if goal == "pressure tank":
-            sources.append(self.by_hand("pressure tank"))
+        lanes = self.lanes(into_house, "pressure tank")
         stored = self.storage() if chain.has_cistern(site) else None
         feeds = chain.gravity_head(site) is not None or any(
             link.from_tank for link in chain.links(site)
         )
+        besides: list[Branch] = []
         if stored is not None:
-            (sources if feeds else apart).append(stored)
+            (besides if feeds else apart).append(stored)
         if goal == "spout":
             apart.append(self.by_hand("spout"))
-        if sources:
-            apart.insert(0, self.house(sources))
+        if lanes or besides:
+            apart.insert(0, self.house(self.met(into_house, lanes, besides)))
         return apart[0] if len(apart) == 1 else Parallel(tuple(apart))
 
-    def lateral(self, through: list[chain.Link]) -> list[Thing]:
-        """The line from the well, where pumps press into it."""
-        if not any(chain.presses_lateral(link.table) for link in through):
-            return []
+    def lanes(self, through: list[chain.Link], goal: chain.Goal) -> list[Branch]:
+        """The lanes of pumps that end in one place, in their order, and the hand pump's last."""
+        lanes: list[Branch] = [self.lane(link) for link in through]
+        by_hand = chain.hand_goal(self.site)
+        if by_hand is not None and by_hand == goal:
+            lanes.append(self.by_hand(by_hand))
+        return lanes
+
+    def met(
+        self, through: list[chain.Link], lanes: list[Branch], besides: Sequence[Branch] = ()
+    ) -> list[Branch]:
+        """Where the lanes of pumps meet: before the line from the well those that press into it,
+        and behind it those with a line of their own and what comes from elsewhere."""
+        uses = [chain.presses_lateral(link.table) for link in through]
+        if len(lanes) > len(through):
+            hand = self.site.hand_pump
+            uses.append(hand is not None and hand.line is None)
+        joined = [lane for lane, used in zip(lanes, uses, strict=True) if used]
+        apart = [lane for lane, used in zip(lanes, uses, strict=True) if not used]
+        if not joined:
+            return meeting((*apart, *besides))
         lateral = self.site.piping.lateral
-        return [run(chain.lateral_name(self.site), *_of_pipe(lateral), ("{}", lateral.length))]
+        line = run(chain.lateral_name(self.site), *_of_pipe(lateral), ("{}", lateral.length))
+        shared = [*meeting(joined), line]
+        if not apart and not besides:
+            return shared
+        return meeting((Series(tuple(shared)), *apart, *besides))
 
     def storage(self) -> Branch:
         """From what fills the storage tank to what draws from it."""
         site, tank = self.site, self.site.storage_tank
-        filling: list[Branch] = [self.lane(link) for link in chain.links(site) if link.into_tank]
-        if chain.hand_goal(site) == "storage tank":
-            filling.append(self.by_hand("storage tank"))
+        filling = [link for link in chain.links(site) if link.into_tank]
+        filled_by = self.met(filling, self.lanes(filling, "storage tank"))
         size: list[Piece] = []
         if tank is not None:
             up = tank.elevation
@@ -113,9 +134,8 @@ class _Plumbing:
             height = None if up is None else Quantity(abs(up), kinds.LENGTH)
             size = [("{}", tank.volume), (f"outlet {{}} {side} the ground at the well", height)]
         stored = self.tags.thing("storage tank", "storage tank", *size, carries="water")
-        line_to = self.lateral([link for link in chain.links(site) if link.into_tank])
         drawing: list[Branch] = [self.lane(link) for link in chain.links(site) if link.from_tank]
-        parts = [*meeting(filling), *line_to, stored]
+        parts = [*filled_by, stored]
         line = None if tank is None else tank.gravity_line
         if chain.gravity_head(site) is not None:
             parts.append(run("gravity line", *_of_pipe(line)))
@@ -151,7 +171,7 @@ class _Plumbing:
         shows_check, self.checks = self.checks > 0, self.checks - 1
         return [self.tags.thing("check valve", CHECKS, is_known=shows_check, carries="water")]
 
-    def by_hand(self, goal: str) -> Branch:
+    def by_hand(self, goal: chain.HandGoal) -> Branch:
         """The hand pump with its valves up to where it delivers."""
         hand = self.site.hand_pump
         assert hand is not None
@@ -173,8 +193,7 @@ class _Plumbing:
     def house(self, sources: list[Branch]) -> Branch:
         """From where the pumps' lines meet to the taps."""
         site = self.site
-        through = [link for link in chain.links(site) if not link.into_tank]
-        parts = [*meeting(sources), *self.lateral(through)]
+        parts = list(sources)
         if site.piping.check_valve_place in ("buried line", "house"):
             parts.append(self.tags.thing("check valve", CHECKS, carries="water"))
         valve = site.constant_pressure_valve

@@ -148,14 +148,17 @@ def uses_lateral(table: PumpTable) -> bool:
 
 
 def lateral_name(site: Site) -> str:
-    """What the lateral of a site is called: by where the pumps that use it deliver.
+    """What the lateral of a site is called: by where the pumps that use it deliver, or the hand
+    pump where no other does.
 
     Returns:
-        the line to the storage tank where every such pump fills that, else the line to the house
+        the line to the storage tank or to the open tank where every such pump fills that, else the
+        line to the house
     """
-    through = [link for link in links(site) if uses_lateral(link.table)]
-    filling = bool(through) and all(link.into_tank for link in through)
-    return "line to the storage tank" if filling else "line to the house"
+    goals: set[Goal | HandGoal | None]
+    goals = {link.goal for link in links(site) if uses_lateral(link.table)}
+    (goal,) = goals if len(goals) == 1 else (None if goals else hand_goal(site),)
+    return f"line to the {goal}" if goal in ("storage tank", "open tank") else "line to the house"
 
 
 @made_once
