@@ -34,7 +34,7 @@ def judged(well: str = "", piping: str = "", pump: str = PUMP) -> dict[str, Verd
     ],
 )
 def test_a_buried_line_never_hangs_below_the_check_valve(piping: str, status: str) -> None:
-    found = judged(piping=piping)["check valve's place, line to the house"]
+    found = judged(piping=piping)["check valve's place, line to the open tank"]
     assert found.status == status
     if status == "unknown":
         assert found.needs == ("piping.check_valve_place",)
