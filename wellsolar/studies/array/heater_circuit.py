@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -100,13 +101,18 @@ class HeaterCircuit:
 
     def through(self, day: DayOfSun) -> FloatArray:
         """Power at the element through a day [W], one value a step."""
-        return self.power(day.effective_irradiance, day.cell_temperature)
+        one = _module_through(self.parameters, day)
+        return self._power(one, day.effective_irradiance)
 
     def power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
         """Power at the element [W] at irradiances [W/m2] and cell temperatures [degC]."""
-        diode = self.array(irradiance, cell_temperature)
+        one = module.at_conditions(self.parameters, irradiance, cell_temperature)
+        return self._power(one, irradiance)
+
+    def _power(self, one: Diode, irradiance: FloatArray) -> FloatArray:
+        array = module.array_of(one, self.series, self.parallel)
         return coupled_power(
-            self.coupling, diode, self.resistance, self.cable_resistance, irradiance
+            self.coupling, array, self.resistance, self.cable_resistance, irradiance
         )
 
     def maximum_power(self, irradiance: FloatArray, cell_temperature: FloatArray) -> FloatArray:
@@ -130,6 +136,12 @@ class HeaterCircuit:
     def matched_resistance(self) -> float:
         """Resistance that takes the array's maximum power at 1000 W/m2, 25 degC [ohm]."""
         return float(resistive.matched_resistance(self.array(1000.0, REFERENCE_CELL)))
+
+
+@lru_cache(64)
+def _module_through(parameters: FiveParameters, day: DayOfSun) -> Diode:
+    """One module through a day: arrays and elements are tried on a day by the hundred."""
+    return module.at_conditions(parameters, day.effective_irradiance, day.cell_temperature)
 
 
 def plate_of(element: ElementTable) -> tuple[float, float]:

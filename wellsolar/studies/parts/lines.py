@@ -24,7 +24,7 @@ from wellsolar.results.pumps import WireResult
 from wellsolar.site.loading.overrides import SET_BY
 from wellsolar.site.locate import key_text, path_of
 from wellsolar.site.schema import Cable, Pipe, Site
-from wellsolar.site.table import Table
+from wellsolar.site.table import Table, made_once
 from wellsolar.studies.plumbing.layout import layout_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Rule, Sentence, Verdict, say, verdict_of
@@ -150,7 +150,7 @@ class Lines:
 
     def key(self, table: Table, name: str) -> str:
         """The path of a key of a table of the site, such as `pump[1].flow`."""
-        return key_text((*_path_to(self.site, table), name))
+        return key_text((*_paths(self.site)[id(table)], name))
 
     def given(self, key: str) -> bool:
         """True where the file, or the command line in its place, has a key."""
@@ -277,9 +277,14 @@ def sized(*pieces: Piece | tuple[str, Quantity | str | None]) -> Sentence:
     return Sized(template, parts, tuple(shown))
 
 
-def _path_to(site: Site, sought: Table) -> tuple[str | int, ...]:
-    """Where a table stands in a site."""
-    return next(path for path, table in _tables(site, ()) if table is sought)
+@made_once
+def _paths(site: Site) -> dict[int, tuple[str | int, ...]]:
+    """Where each table stands in a site, by which it is; of one that stands in two places the
+    first."""
+    paths: dict[int, tuple[str | int, ...]] = {}
+    for path, table in _tables(site, ()):
+        paths.setdefault(id(table), path)
+    return paths
 
 
 def _tables(

@@ -238,8 +238,13 @@ class Line:
         return self.lateral_friction(flow) + self.fitting_loss(flow)
 
     def total(self, level: WaterLevel, flow: float, pressure: float) -> float:
-        """Total dynamic head at a flow against a gauge pressure at the tank [m]."""
-        return sum(self.heads(level, flow, pressure))
+        """Total dynamic head at a flow against a gauge pressure at the tank [m]: the sum of its
+        pieces, which are put together only where somebody asks for them."""
+        at_rest = level.at(flow) + self.elevation
+        in_pipes = at_rest + self.drop_friction(flow) + self.suction_friction(flow)
+        behind = in_pipes + self.lateral_friction(flow) + self.fitting_loss(flow)
+        pressed = behind + self.head_of(self.treatment) + self.head_of(pressure)
+        return pressed + self._motion * flow**2
 
     def static_head(self, level: float, pressure: float) -> float:
         """Head without any flow, from a water level to a gauge pressure at the tank [m]."""
