@@ -268,20 +268,20 @@ def test_a_hand_written_file_keeps_its_remarks(ask: Begin, tmp_path: Path) -> No
     assert [line for line in text.split("\n") if line not in lines] == []
 
 
-def test_a_broken_file_gives_the_usual_error(run: Any, tmp_path: Path) -> None:
+def test_a_broken_file_gives_the_usual_error(run_here: Any, tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
     path.write_text('[well]\ndepth = "180 gal"\n', encoding="utf-8")
     before = path.read_bytes()
-    done = run("ask", "site.toml")
+    done = run_here("ask", "site.toml")
     assert done.returncode == 2
     assert done.stdout == b""
-    assert done.stderr == run("check", "site.toml").stderr
+    assert done.stderr == run_here("check", "site.toml").stderr
     assert b"site.toml:2: well.depth:" in done.stderr
     assert path.read_bytes() == before
 
 
-def test_a_place_that_cannot_be_written_to_is_refused_first(run: Any) -> None:
-    done = run("ask", "no_such_folder/site.toml")
+def test_a_place_that_cannot_be_written_to_is_refused_first(run_here: Any) -> None:
+    done = run_here("ask", "no_such_folder/site.toml")
     assert done.returncode == 2
     assert done.stdout == b""
     assert b"make it first" in done.stderr
