@@ -56,6 +56,7 @@ if TYPE_CHECKING:
     from wellsolar.site.loading.read import PartOfSite
     from wellsolar.site.loading.stock import Stock
     from wellsolar.studies.asked.studied import Studied
+    from wellsolar.studies.heat.study import DaysAndYear
     from wellsolar.studies.outage.equipment import Equipment
     from wellsolar.studies.sun.year import YearOfSite
     from wellsolar.studies.supply.diversion import DivertedHeat
@@ -414,14 +415,22 @@ class Case:
 
         return element_on_inverter(self.site) is not None and element_on_array(self.site) is None
 
+    @_Asked
+    def days_and_year(self) -> DaysAndYear | None:
+        """The days and the year of the tank that modules heat; no change of its guards, valves or
+        expansion tank has them run anew."""
+        from wellsolar.studies.heat.study import days_and_year
+
+        return days_and_year(self.site, self.year, self.diverted_heat.power)
+
     @_Study
     def heated_tank(self) -> tuple[HeatedTankResult | None, StudyPart]:
         """The tank that modules heat."""
         if self.site.water_heater is None or self.heated_by_surplus_alone:
             return None, NO_PART
-        from wellsolar.studies.heat.study import study_heated_tank
+        from wellsolar.studies.heat.study import study_tank_of
 
-        return study_heated_tank(self.site, self.year, self.diverted_heat.power)
+        return study_tank_of(self.site, self.days_and_year)
 
     @_Study
     def diverted_tank(self) -> tuple[DivertedTankResult | None, StudyPart]:

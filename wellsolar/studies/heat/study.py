@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array.module import FiveParameters
 from wellsolar.physics.sun.year import HourlyYear
 from wellsolar.physics.tank import expansion, hot_water
 from wellsolar.physics.types import FloatArray
-from wellsolar.results.heat import DivertedTankResult, HeatedTankResult, Household
+from wellsolar.results.heat import DivertedTankResult, HeatDay, HeatedTankResult, Household
 from wellsolar.results.whole import StudyPart
 from wellsolar.site.schema import Site, WaterHeaterTable
 from wellsolar.studies.array.cold_voltage import cold_assumed, cold_voltages
@@ -28,6 +28,7 @@ from wellsolar.studies.array.heater_circuit import (
 from wellsolar.studies.electric import cable as wiring
 from wellsolar.studies.heat import verdicts as heat_verdicts
 from wellsolar.studies.heat.days import (
+    TankInSun,
     dark_days,
     heat_days,
     nobody_home,
@@ -62,6 +63,45 @@ from wellsolar.studies.supply.system import feeders
 from wellsolar.verdicts import Assumption, Verdict
 
 
+@dataclass(frozen=True, eq=False)
+class DaysAndYear:
+    """What the sun makes of a tank, whatever guards it.
+
+    in_sun: None where the file does not tell the latitude; days: none then
+    household: `NO_HOUSEHOLD` where the file does not tell the sun or the draw
+    advised: as of `study_heated_tank`
+    """
+
+    in_sun: TankInSun | None
+    days: tuple[HeatDay, ...]
+    household: Household
+    advised: bool
+
+
+def days_and_year(
+    site: Site,
+    year: HourlyYear | None = None,
+    diverted: FloatArray | None = None,
+    *,
+    advise: bool = True,
+) -> DaysAndYear | None:
+    """The days and the year of a PV-heated tank, nearly all the time that its study takes.
+
+    Parameters:
+        year, diverted, advise: as of `study_heated_tank`
+    Returns:
+        None where the file lacks what even the circuit needs
+    """
+    on = element_on_array(site)
+    if on is None or site.module is None:
+        return None
+    try:
+        parameters = parameters_of(site.module)
+    except OutOfRange:
+        return None
+    return _through(site, on, parameters, year, diverted, advise)
+
+
 def study_heated_tank(
     site: Site,
     year: HourlyYear | None = None,
@@ -78,6 +118,19 @@ def study_heated_tank(
     Returns:
         the result, None where the file lacks what even the circuit needs, and what it brings
     """
+    return study_tank_of(site, days_and_year(site, year, diverted, advise=advise))
+
+
+def study_tank_of(
+    site: Site, through: DaysAndYear | None
+) -> tuple[HeatedTankResult | None, StudyPart]:
+    """The PV-heated tank of a site whose days and year are known.
+
+    Parameters:
+        through: of `days_and_year` of this site, or of one alike in what that reads
+    Returns:
+        as of `study_heated_tank`
+    """
     heater, on = site.water_heater, element_on_array(site)
     assert heater is not None
     if on is None or site.module is None:
@@ -92,7 +145,8 @@ def study_heated_tank(
             "water heater", "module.vmp", "module.imp", why=why
         )
         return None, StudyPart((unknown,))
-    result = _result(site, on, parameters, year, diverted, advise)
+    assert through is not None
+    result = _result(site, on, parameters, through)
     assumptions = (*air_temperatures(site)[1], *_assumptions(site, heater, on))
     assumptions += (*cold_assumed(site), *_inlet_assumed(site))
     verdicts = heat_verdicts.heat_verdicts(site, result) + _guards(site, on, result)
@@ -175,26 +229,23 @@ def _further(site: Site, on: OnArray) -> tuple[Assumption, ...]:
     )
 
 
-def _result(
+def _through(
     site: Site,
     on: OnArray,
     parameters: FiveParameters,
     year: HourlyYear | None,
     diverted: FloatArray | None,
     advise: bool,
-) -> HeatedTankResult:
-    """Every number of the tank, its days and its year."""
-    heater, group, element = site.water_heater, on.group, on.element
+) -> DaysAndYear:
+    """The tank in its sun, day by day and through the year."""
+    heater, group = site.water_heater, on.group
     assert heater is not None
-    assert site.module is not None
     circuit = circuit_in_tank(site, on, parameters)
-    plate_power, plate_voltage = plate_of(element)
-    tilt, azimuth, _ = orientation(site, group, on.group_path)
     draw, _ = draw_volume_of(site, heater)
-    work = work_of(site, heater, element)
-    draws = None if draw is None else draws_of_day(heater.draw, draw)
+    work = work_of(site, heater, on.element)
     driven = None
-    if year is not None and draws is not None:
+    if year is not None and draw is not None:
+        draws = draws_of_day(heater.draw, draw)
         plane = plane_of_group(site, year, group, on.group_path)
         beside = heat_beside(site, on, circuit, year, diverted)
         others = other_powers_of(site, on, circuit, diverted)
@@ -206,6 +257,24 @@ def _result(
     with _household(heater, work, driven, aims) as of_household:
         days = () if in_sun is None else heat_days(in_sun, None if advise else "clear")
         household = of_household()
+    return DaysAndYear(in_sun, days, household, advise)
+
+
+def _result(
+    site: Site, on: OnArray, parameters: FiveParameters, through: DaysAndYear
+) -> HeatedTankResult:
+    """Every number of the tank, its days and its year."""
+    heater, group, element = site.water_heater, on.group, on.element
+    assert heater is not None
+    assert site.module is not None
+    circuit = circuit_in_tank(site, on, parameters)
+    plate_power, plate_voltage = plate_of(element)
+    tilt, azimuth, _ = orientation(site, group, on.group_path)
+    draw, _ = draw_volume_of(site, heater)
+    work = work_of(site, heater, element)
+    draws = None if draw is None else draws_of_day(heater.draw, draw)
+    in_sun, days = through.in_sun, through.days
+    advised = in_sun if through.advised else None
     cold = site.sun.record_low
     brightest = circuit.point(BRIGHTEST, coldest_cell(site))
     by_coefficient, by_table = cold_voltages(site, group)
@@ -250,12 +319,12 @@ def _result(
         expansion=expansion.expansion_volume(work.tank.volume, work.inlet, hottest),
         wire=array_wire(site, group, circuit),
         days=days,
-        one_day_volume=one_day_volume(in_sun, days) if advise and in_sun is not None else None,
-        one_day=one_day_design(site, on, in_sun, days) if advise and in_sun is not None else None,
+        one_day_volume=None if advised is None else one_day_volume(advised, days),
+        one_day=None if advised is None else one_day_design(site, on, advised, days),
         safety=heat_safety(HeaterOnArray(site, heater, element, group, circuit), work.setpoint),
         nobody_home=None if in_sun is None else nobody_home(heater, in_sun),
         dark_days=dark_days(work, draws),
-        **vars(household),
+        **vars(through.household),
     )
 
 
