@@ -310,9 +310,13 @@ def make_results() -> Results:
     )  # fmt: skip
 
 
+MADE = make_results()
+"""Frozen, so that tests share them."""
+
+
 @pytest.fixture
 def results() -> Results:
-    return make_results()
+    return MADE
 
 
 @pytest.fixture

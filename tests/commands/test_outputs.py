@@ -230,10 +230,17 @@ def test_a_weather_file_or_levels_that_are_a_pipe_are_told(folder: Path) -> None
 # ---- failures on the way
 
 
-def test_nothing_is_written_where_standard_output_is_closed(tmp_path: Path) -> None:
+def test_nothing_is_written_where_standard_output_is_closed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     (tmp_path / "site.toml").write_text(starter_text(), encoding="utf-8")
-    runs = ["tank site.toml --json x.json", "schema x.json", "starter x.toml", "ask x.toml"]
-    for run, redirected in zip(runs, [">&-", "1</dev/null"] * 2, strict=True):
+    monkeypatch.chdir(tmp_path)
+    for run in ("tank site.toml --json x.json", "schema x.json", "starter x.toml", "ask x.toml"):
+        with monkeypatch.context() as closed:
+            closed.setattr("sys.stdout", None)
+            assert main(run.split()) == 2, run
+        assert "standard output is closed" in capsys.readouterr().err
+    for run, redirected in (("schema x.json", ">&-"), ("starter x.toml", "1</dev/null")):
         done = subprocess.run(
             ["/bin/sh", "-c", f"{sys.executable} -m wellsolar {run} {redirected}"],
             cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(CHECKOUT)},
