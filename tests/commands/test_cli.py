@@ -267,9 +267,7 @@ def test_json_is_utf_8_and_the_report_readable_where_output_is_ascii(
 @pytest.mark.parametrize(
     "arguments", [["tank", "site.toml"], ["tank", "site.toml", "--json", "-"]]
 )
-def test_a_reader_that_goes_away_is_no_failure(
-    tmp_path: Path, arguments: list[str]
-) -> None:
+def test_a_reader_that_goes_away_is_no_failure(tmp_path: Path, arguments: list[str]) -> None:
     (tmp_path / "site.toml").write_text(WEAK + HARD_TANK, encoding="utf-8")
     reading, writing = os.pipe()
     os.close(reading)

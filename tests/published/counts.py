@@ -12,6 +12,7 @@ from __future__ import annotations
 import tomllib
 from collections import Counter
 from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +28,7 @@ APART = {
 }
 
 
+@cache
 def rows() -> list[tuple[str, dict[str, Any]]]:
     """Every row with the name of its file."""
     return [
