@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -83,6 +83,15 @@ def lists(tmp_path_factory: pytest.TempPathFactory, starter: Path) -> dict[str, 
     """The parts list of each example and of the starter, which has prices."""
     folder = tmp_path_factory.mktemp("parts")
     return {site.stem: make(site, folder, command="parts") for site in (*EXAMPLES, starter)}
+
+
+@pytest.fixture(scope="session")
+def sheets(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
+    """The commissioning sheets of two examples."""
+    folder = tmp_path_factory.mktemp("sheets")
+    names = ("ridge_house", "poor_well")
+    sites = {name: CHECKOUT / "examples" / f"{name}.toml" for name in names}
+    return {name: make(site, folder, command="sheet") for name, site in sites.items()}
 
 
 @pytest.fixture(scope="session")
@@ -219,17 +228,19 @@ Look = Callable[..., Opened]
 
 @pytest.fixture(scope="module")
 def in_view(browser: Any) -> Iterator[Look]:
-    """A page that tests only look at, in a width and on a medium, "null" for the usual one: loaded
-    once for those tests that follow each other, and laid out anew for each."""
+    """A page that tests only look at, in a width, None for whichever it has, and on a medium,
+    "null" for the usual one: loaded once for those tests that follow each other, and laid out anew
+    for each."""
     shown: dict[Path, Opened] = {}
 
-    def look(path: Path, width: int, medium: str = "null") -> Opened:
+    def look(path: Path, width: int | None, medium: str = "null") -> Opened:
         if path not in shown:
             while shown:
                 shown.popitem()[1].close()
-            shown[path] = Opened(browser, path, width)
+            shown[path] = Opened(browser, path, width or 1280)
         opened = shown[path]
-        opened.page.set_viewport_size({"width": width, "height": 900})
+        if width is not None:
+            opened.page.set_viewport_size({"width": width, "height": 900})
         opened.page.emulate_media(media=medium)
         return opened
 
@@ -246,6 +257,21 @@ PAPERS = {
 """Papers of ANSI/ASME Y14.1 and ISO 216; what the printer calls A4 is by a pixel too high."""
 
 
+SECOND = ("ridge_house", "hill_tank", "creek_cabin")
+"""Examples that are printed on the second paper as well; together they have every figure."""
+
+
+def on_papers(names: Iterable[str]) -> list[Any]:
+    """Names of reports and papers: all on the first, and those of `SECOND` on the second; the
+    others on it where long tests are asked for."""
+    first, second = PAPERS
+    return [
+        pytest.param(name, paper, marks=[pytest.mark.long] if later else [])
+        for name in names
+        for paper, later in ((first, False), (second, name not in SECOND))
+    ]
+
+
 @pytest.fixture(scope="session")
 def on_paper(tmp_path_factory: pytest.TempPathFactory) -> Printed:
     """The PDF of a page on a paper, printed once for all that look at it: how wide the window is
@@ -255,7 +281,7 @@ def on_paper(tmp_path_factory: pytest.TempPathFactory) -> Printed:
     def printed(look: Look, path: Path, paper: str) -> Path:
         made = folder / f"{path.parent.name}_{path.stem}_{paper}.pdf"
         if not made.exists():
-            look(path, 1280, "print").page.pdf(path=made, **PAPERS[paper])
+            look(path, None, "print").page.pdf(path=made, **PAPERS[paper])
         return made
 
     return printed

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from tests.reports.conftest import CHECKOUT
+from tests.reports.pages.test_on_site import page_of
 from tests.running import here
 
 RIDGE = CHECKOUT / "examples" / "ridge_house.toml"
@@ -68,9 +69,7 @@ def test_a_code_opens_the_card_where_the_page_is_kept(browser: Any, tmp_path: Pa
     assert read_of(page) == [f"{ADDRESS}#card"]
     assert page.locator(".code p").all_inner_texts() == [f"{ADDRESS}#card"]
     assert len(asked) == 1
-    made = tmp_path / "page.html"
-    assert here("page", RIDGE, "-o", made).returncode in (0, 1)
-    page.goto(f"{made.as_uri()}#card")
+    page.goto(f"{page_of(RIDGE).as_uri()}#card")
     assert page.locator("#card").evaluate("each => each.open")
     assert page.locator("#card ol li").first.is_visible()
     page.context.close()

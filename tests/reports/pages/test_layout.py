@@ -15,11 +15,13 @@ from tests.reports.conftest import (
     CHECKOUT,
     EXAMPLES,
     Look,
+    Made,
     Opened,
     Printed,
     make,
     many_pumps,
     odd_sites,
+    on_papers,
 )
 from tests.reports.conftest import PAPERS as SIZES
 from tests.reports.pages.test_browser import SMALLEST
@@ -39,9 +41,12 @@ BOX = re.compile(r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+
 Box = tuple[float, float, float, float, str]
 """Top, left, bottom and right of a word in points, and the word."""
 
+Sheets = list[tuple[float, list[Box]]]
+"""Of each sheet its height in points, and its words."""
 
-def boxes_of(pdf: Path) -> list[tuple[float, list[Box]]]:
-    """Of each sheet its height in points, and its words."""
+
+def boxes_of(pdf: Path) -> Sheets:
+    """The sheets of a PDF."""
     reader = shutil.which("pdftotext")
     if reader is None:
         pytest.skip("no pdftotext on this machine")
@@ -58,19 +63,24 @@ def boxes_of(pdf: Path) -> list[tuple[float, list[Box]]]:
 
 
 def pages_of(pdf: Path) -> list[tuple[float, str]]:
+    """What `printed_on` says of a PDF."""
+    return printed_on(boxes_of(pdf))
+
+
+def printed_on(sheets: Sheets) -> list[tuple[float, str]]:
     """Of each sheet how far down it is printed, as part of its height, and its words; running
     heads and feet, which are the same on all, do not count."""
     pages = []
-    for height, boxes in boxes_of(pdf):
+    for height, boxes in sheets:
         lows = [low / height for _, _, low, _, _ in boxes if 0.05 < low / height < 0.95]
         pages.append((max(lows, default=0.0), " ".join(box[-1] for box in boxes)))
     return pages
 
 
-def overlaid(pdf: Path) -> list[str]:
+def overlaid(sheets: Sheets) -> list[str]:
     """Words that are printed over others."""
     words = []
-    for _, boxes in boxes_of(pdf):
+    for _, boxes in sheets:
         ordered = sorted(boxes)
         for at, (top, left, low, right, word) in enumerate(ordered):
             for other_top, other_left, other_low, other_right, other in ordered[at + 1 :]:
@@ -93,15 +103,15 @@ def blank_sheets(sheets: list[tuple[float, str]], first: int) -> list[int]:
     return [at + 1 for at, (low, _) in enumerate(sheets) if low <= 0.5 and at not in last]
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", [site.stem for site in EXAMPLES])
+@pytest.mark.parametrize(("name", "paper"), on_papers(site.stem for site in EXAMPLES))
 def test_both_parts_of_the_report_are_short_and_leave_no_sheet_half_blank(
     in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str, paper: str
 ) -> None:
+    """On the second paper of three examples; of all in the long tests."""
     made = reports[name]
-    pdf = on_paper(in_view, made.path, paper)
-    assert overlaid(pdf) == []
-    sheets = pages_of(pdf)
+    boxes = boxes_of(on_paper(in_view, made.path, paper))
+    assert overlaid(boxes) == []
+    sheets = printed_on(boxes)
     first = next(at for at, (_, words) in enumerate(sheets) if "appendix" in words)
     assert first <= MOST["owner"]
     assert len(sheets) - first <= MOST["engineer"]
@@ -138,10 +148,11 @@ def test_reports_of_sites_unlike_the_shipped_ones_leave_no_sheet_half_blank(
     page = in_view(make(site, tmp_path).path, 1280, "print").page
     for paper, size in SIZES.items():
         page.pdf(path=tmp_path / "page.pdf", **size)
-        sheets = pages_of(tmp_path / "page.pdf")
+        boxes = boxes_of(tmp_path / "page.pdf")
+        sheets = printed_on(boxes)
         first = next(at for at, (_, words) in enumerate(sheets) if "appendix" in words)
         assert blank_sheets(sheets, first) == [], paper
-        assert overlaid(tmp_path / "page.pdf") == [], paper
+        assert overlaid(boxes) == [], paper
 
 
 CONTENTS = """() => {
@@ -180,11 +191,14 @@ def contents_of(page: Any, pdf: Path) -> dict[str, tuple[int, list[int]]]:
     return named
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", ["ridge_house", "village_borehole", "creek_cabin", "south_slope"])
+@pytest.mark.parametrize(
+    ("name", "paper"),
+    on_papers(["ridge_house", "village_borehole", "creek_cabin", "south_slope"]),
+)
 def test_each_part_begins_on_the_sheet_that_the_contents_name(
     in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str, paper: str
 ) -> None:
+    """On the second paper of two examples; of four in the long tests."""
     path = reports[name].path
     pdf = on_paper(in_view, path, paper)
     named = contents_of(in_view(path, 1280).page, pdf)
@@ -325,9 +339,16 @@ def test_the_report_keeps_the_rules_of_accessibility(
 
 
 @pytest.mark.parametrize("command", ["card", "parts", "sheet"])
-def test_the_other_pages_keep_them_as_well(browser: Any, tmp_path: Path, command: str) -> None:
-    made = make(CHECKOUT / "examples" / "ridge_house.toml", tmp_path, command=command)
-    opened = Opened(browser, made.path, 390)
+def test_the_other_pages_keep_them_as_well(
+    browser: Any,
+    cards: dict[tuple[str, str], Path],
+    lists: dict[str, Made],
+    sheets: dict[str, Made],
+    command: str,
+) -> None:
+    made = {"parts": lists, "sheet": sheets}
+    path = cards["ridge_house", "US"] if command == "card" else made[command]["ridge_house"].path
+    opened = Opened(browser, path, 390)
     assert broken_rules(opened.page) == []
     opened.close()
 

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
-from tests.reports.conftest import CHECKOUT, Opened, make
-
-EXAMPLES_FOLDER = CHECKOUT / "examples"
+from tests.reports.conftest import Made, Opened
 
 
-def test_the_sheet_has_boxes_to_write_in_after_their_caution(browser: Any, tmp_path: Path) -> None:
+def test_the_sheet_has_boxes_to_write_in_after_their_caution(
+    browser: Any, sheets: dict[str, Made]
+) -> None:
     """Each box is named for those who hear the page, takes what is typed, and comes after what
     must be isolated first; each step stays together on paper."""
-    made = make(EXAMPLES_FOLDER / "ridge_house.toml", tmp_path, command="sheet")
+    made = sheets["ridge_house"]
     opened = Opened(browser, made.path, 390)
     page = opened.page
     sheet = made.json["sections"]["sheet"]["grids"]
@@ -40,10 +39,12 @@ def test_the_sheet_has_boxes_to_write_in_after_their_caution(browser: Any, tmp_p
     opened.close()
 
 
-def test_a_telephone_shows_each_reading_over_its_width(browser: Any, tmp_path: Path) -> None:
+def test_a_telephone_shows_each_reading_over_its_width(
+    browser: Any, sheets: dict[str, Made]
+) -> None:
     """No word is broken for want of room, nothing lies over a reading, and a thumb finds the box:
     Web Content Accessibility Guidelines 2.1, 2.5.5."""
-    made = make(EXAMPLES_FOLDER / "poor_well.toml", tmp_path, command="sheet")
+    made = sheets["poor_well"]
     opened = Opened(browser, made.path, 390)
     rows = opened.page.evaluate(
         """() => [...document.querySelectorAll(".step tbody tr")].map(row => {
