@@ -200,19 +200,18 @@ def test_designs_of_one_file_stand_once_each(in_view: Look, three: Made) -> None
 
 
 @pytest.mark.parametrize("width", [390, 820, 1280])
-@pytest.mark.parametrize("name", ["two", "three"])
+@pytest.mark.parametrize("name", ["two", "three"], scope="module")
 def test_it_opens_quietly_fits_and_keeps_the_rules_of_accessibility(
-    browser: Any, request: pytest.FixtureRequest, name: str, width: int
+    in_view: Look, request: pytest.FixtureRequest, name: str, width: int
 ) -> None:
     made: Made = request.getfixturevalue(name)
-    opened = Opened(browser, made.path, width)
+    opened = in_view(made.path, width)
     assert opened.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert opened.said == []
     assert opened.asked == [made.path.as_uri()]
     ratio, text = opened.page.evaluate(CONTRAST)
     assert ratio >= 4.5, text
     assert broken_rules(opened.page, colours=width == 390) == []
-    opened.close()
 
 
 @pytest.mark.parametrize("paper", PAPERS)
