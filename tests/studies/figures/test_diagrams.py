@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from wellsolar import kinds
 from wellsolar.reports.charts.diagram import SYMBOLS
 from wellsolar.reports.charts.draw import draw
 from wellsolar.reports.figures.diagrams import MAIN
@@ -21,9 +22,11 @@ from wellsolar.studies.figures.pipes import water_of
 from wellsolar.studies.figures.tags import LETTERS
 from wellsolar.studies.figures.wires import power_of
 from wellsolar.studies.plumbing.layout import layout_of
+from wellsolar.units import read
 from wellsolar.verdicts import say
 
 CHECKOUT = Path(__file__).parents[3]
+LINE = "line of its own"
 SITES = sorted([*CHECKOUT.glob("examples/*.toml"), *CHECKOUT.glob("tests/sites/*.toml")])
 
 
@@ -343,6 +346,10 @@ def test_a_pump_is_drawn_through_the_line_of_the_others_only_where_it_presses_in
         hangs = pump.get("kind") != "suction" and pump.get("draws") != "storage tank"
         if hangs and pump["name"] in firsts:
             assert set(firsts[pump["name"]]) == {0 if "line" in pump else 1}, pump["name"]
+    own = [each["line"]["length"] for each in told.get("pump", []) if "line" in each]
+    drawn = [thing.said.parts.values() for thing in things_in(water) if thing.name == LINE]
+    for length in own:
+        assert any(read(length, kinds.LENGTH) in parts for parts in drawn), length
     hand = told.get("hand_pump")
     if hand is not None and hand.get("delivers", "spout") != "spout" and "hand pump" in firsts:
         assert set(firsts["hand pump"]) == {0 if "line" in hand else 1}

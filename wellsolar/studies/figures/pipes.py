@@ -159,7 +159,7 @@ class _Plumbing:
             if hung:
                 parts.append(run("drop pipe", *_of_pipe(table.drop_pipe or site.piping.drop_pipe)))
         if table.line is not None:
-            parts.append(run("line of its own", *_of_pipe(table.line)))
+            parts.append(_own(table.line))
         if table.well is not None and not link.from_tank and place in ("buried line", "house"):
             parts.append(self.tags.thing("check valve", CHECKS, carries="water"))
         return Series(tuple(parts))
@@ -187,8 +187,10 @@ class _Plumbing:
         )
         if goal == "spout":
             return Series((pump, self.end("spout")))
-        line = [run("line of its own", *_of_pipe(hand.line))] if hand.line is not None else []
-        return Series((pump, *self.inline(HAND_CHECK, HAND_LINE), *line))
+        parts: list[Branch] = [pump, *self.inline(HAND_CHECK, HAND_LINE)]
+        if hand.line is not None:
+            parts.append(_own(hand.line))
+        return Series(tuple(parts))
 
     def house(self, sources: list[Branch]) -> Branch:
         """From where the pumps' lines meet to the taps."""
@@ -289,6 +291,11 @@ class _Plumbing:
     def end(self, name: str) -> Thing:
         """Where water leaves."""
         return Thing("", "tap", name, run("").said)
+
+
+def _own(line: Pipe) -> Thing:
+    """A line that a pump does not share."""
+    return run("line of its own", *_of_pipe(line), ("{}", line.length))
 
 
 def _of_pipe(pipe: Pipe | None) -> tuple[Piece, ...]:
