@@ -94,26 +94,30 @@ def sheets(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
     return {name: make(site, folder, command="sheet") for name, site in sites.items()}
 
 
+RIDGE = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
+
+
+def hostile(name: str) -> str:
+    """A site of this name whose pumps' names try to be markup, formulas and very long: the same
+    ones for every page, so that they are studied once."""
+    text = RIDGE.replace('name = "Ridge house (invented)"', f'name = "{name}"')
+    text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
+    text = text.replace('name = "frugal pump"', 'name = "$\\\\frac{1}{2}$ pump \u6c34"')
+    assert text.count("<img") == text.count("frac{") == 1
+    return text
+
+
 @pytest.fixture(scope="session")
 def awkward(tmp_path_factory: pytest.TempPathFactory) -> Made:
     """The report of a site whose names try to be markup, formulas and very long."""
     folder = tmp_path_factory.mktemp("awkward")
-    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
-    text = text.replace(
-        'name = "Ridge house (invented)"',
-        r'name = "</title><script>document.title=\"taken\"</script> $x_1$ & <b>"',
-    )
-    text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
-    text = text.replace('name = "frugal pump"', 'name = "$\\\\frac{1}{2}$ pump \u6c34"')
     site = folder / "site.toml"
-    site.write_text(text, "utf-8")
+    name = r"</title><script>document.title=\"taken\"</script> $x_1$ & <b>"
+    site.write_text(hostile(name), "utf-8")
     return make(site, folder)
 
 
 LONG = "Größte Tiefbrunnenpumpe Nummer drei \u6c34 with a name that goes on and on " + "w" * 60
-
-
-RIDGE = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
 
 
 def many_pumps(casing: str, further: dict[str, str]) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Opened, Printed, make
+from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Opened, Printed, hostile, make
 from tests.reports.pages.test_browser import CONTRAST
 from tests.running import here
 
@@ -118,12 +118,7 @@ def test_the_count_of_pages_can_count(browser: Any, cards: dict[tuple[str, str],
 
 
 def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> None:
-    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
-    text = text.replace(
-        'name = "Ridge house (invented)"',
-        r'name = "</title><script>document.title=\"taken\"</script>"',
-    )
-    text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
+    text = hostile(r"</title><script>document.title=\"taken\"</script>")
     text = text.replace('"hot water"', '"<b onclick=alert(1)>{{ 7 * 7 }}"')
     (tmp_path / "site.toml").write_text(text, "utf-8")
     ran = here("card", tmp_path / "site.toml", "-o", tmp_path / "card.html")

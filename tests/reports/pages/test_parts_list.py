@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Made, Opened, Printed
+from tests.reports.conftest import EXAMPLES, Look, Made, Opened, Printed, hostile
 from tests.reports.pages.test_browser import CONTRAST
 from tests.reports.pages.test_layout import pages_of
 from tests.running import here
@@ -90,12 +90,7 @@ def test_a_thumb_finds_each_box_and_labels_follow_their_heading(
 
 
 def test_names_that_try_to_be_markup_stay_text(browser: Any, tmp_path: Path) -> None:
-    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text("utf-8")
-    text = text.replace(
-        'name = "Ridge house (invented)"',
-        r'name = "</title><script>document.title=\"taken\"</script>"',
-    )
-    text = text.replace('name = "house pump"', f'name = "<img src=x onerror=alert(1)> {"w" * 90}"')
+    text = hostile(r"</title><script>document.title=\"taken\"</script>")
     (tmp_path / "site.toml").write_text(text, "utf-8")
     ran = here("parts", tmp_path / "site.toml", "-o", tmp_path / "parts.html")
     assert ran.returncode == 0, ran.stderr.decode()

@@ -26,15 +26,18 @@ def test_no_spelling_of_a_sign_makes_a_cell_a_formula() -> None:
 
 
 def test_csv_has_whole_feet_or_metres_and_no_formula() -> None:
-    found, _ = listed("creek_cabin", ["pump[1].name==1+1"])
+    found, _ = listed("creek_cabin")
     assert as_csv(found, "US", MARK).encode().startswith(b"\xef\xbb\xbfline,")
     us, si = (list(csv.DictReader(io.StringIO(as_csv(found, each)))) for each in ("US", "SI"))
     assert tuple(us[0]) == HEADER
     pipes = [next(row for row in rows if row["part"] == "drop pipe") for rows in (us, si)]
     # 155 ft are 47.244 m.
     assert [(row["quantity"], row["unit"]) for row in pipes] == [("155", "ft"), ("48", "m")]
-    assert us[0]["for"] == "'=1+1"
     assert as_csv(found, "US").endswith("\r\n")
+    named, _ = listed("smallest", ["pump[1].name==1+1"])
+    of_pump = [row["for"] for row in csv.DictReader(io.StringIO(as_csv(named, "US")))]
+    assert of_pump[0] == "'=1+1"
+    assert "=1+1" not in of_pump
 
 
 def test_each_column_has_what_its_head_says() -> None:
