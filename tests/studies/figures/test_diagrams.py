@@ -282,6 +282,18 @@ def test_what_the_file_does_not_tell_is_marked() -> None:
     ]
 
 
+@pytest.mark.parametrize(("rows", "drawn"), [(1, False), (2, True), (3, True)])
+def test_fuses_of_strings_are_drawn_where_there_are_several(rows: int, drawn: bool) -> None:
+    """One string feeds nothing back into itself."""
+    text = (CHECKOUT / "examples" / "ridge_house.toml").read_text(encoding="utf-8")
+    fused = tomllib.loads(text)["array"][1]
+    assert "string_fuse" in fused
+    parallel = f"parallel = {fused['parallel']}"
+    assert text.count(parallel) == 1
+    site = parse_site(text.replace(parallel, f"parallel = {rows}")).site
+    assert ("string fuses" in {thing.name for thing in things_in(power_of(site))}) is drawn
+
+
 @pytest.mark.parametrize(
     ("power", "drawn"),
     [

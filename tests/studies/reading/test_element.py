@@ -347,6 +347,19 @@ def test_what_the_meter_may_be_off_widens_sun_power_and_verdict(
     assert (power.high - power.low) / power == pytest.approx(0.2, rel=0.02)
 
 
+def test_power_by_both_readings_lies_between_the_products_of_their_ends(
+    make_site: Make, read_at: Read
+) -> None:
+    """P = U I, least by least and most by most."""
+    readings = read_at(
+        make_site(), element_amps="6 +- 0.3 A", element_volts="150 +- 5 V", irradiance="800"
+    )
+    (power,) = [each.value for reading in readings for each in reading.implied
+                if each.key == "implied_power"]  # fmt: skip
+    ends = (power.low, float(power), power.high)
+    assert ends == pytest.approx((5.7 * 145, 6 * 150, 6.3 * 155))
+
+
 def test_no_cause_sends_a_hand_to_live_joints(make_site: Make, read_at: Read) -> None:
     """Isolator open and locked and charge gone before anything is touched; nothing is felt."""
     for amps in ("0 A", "1 A", "2 A", "4 A", "6 A"):

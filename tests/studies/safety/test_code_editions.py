@@ -167,6 +167,12 @@ def test_a_file_that_leaves_open_what_the_editions_turn_on() -> None:
         assert f"{edition}" in verdicts(dated)["rapid shutdown"].reason.text("US")
     dated = edited(wall, ("[site]\n", "[site]\ncode_edition = 2020\n"))
     assert applied(dated, verdicts(dated)["rapid shutdown"]) == "pass"
+    # On a roof it is the modules themselves that must go dead, elsewhere the wires into the house.
+    for place, means in (("ground", "a switch outside"), ("roof", "switches at the modules")):
+        placed = edited(dated, ('place = "ground"', f'place = "{place}"'))
+        (remedy,) = [each.remedy for key, each in verdicts(placed).items()
+                     if key == "rapid shutdown"]  # fmt: skip
+        assert remedy.text("US").startswith(means), place
 
 
 def test_wires_in_metal_are_a_claim_that_the_sheet_proves() -> None:

@@ -98,6 +98,7 @@ def test_a_battery_through_six_dark_days_by_hand(tmp_path: Path) -> None:
     assert year.least_charge == pytest.approx(0.0, abs=1e-9)
     april = year.months[3]  # days 100 to 106 of the year, from 0, are 11 to 17 April
     assert april.days_short == 3
+    assert april.least_charge == pytest.approx(0.0, abs=1e-9)
     assert april.unmet == pytest.approx(year.volume_unmet)
     # Ten modules of 32.6 V x 9.2 A, two hours on 24 of 30 days.
     assert april.made / KWH == pytest.approx(10 * 0.29992 * 2 * 24, rel=2e-3)
