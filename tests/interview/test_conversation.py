@@ -12,7 +12,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.samples import examples
 from wellsolar.errors import OutputError, SiteFileError
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.conversation import Conversation
@@ -365,12 +364,12 @@ TALKS = given(st.sampled_from(["", starter_text()]), st.lists(LINES, max_size=45
 FIXTURES = [HealthCheck.function_scoped_fixture]
 
 
-@examples(10, 20, deadline=None, suppress_health_check=FIXTURES)
+@settings(max_examples=20, deadline=None, suppress_health_check=FIXTURES)
 @TALKS
 def test_whatever_is_said_the_file_can_be_gone_on_with(
     tmp_path: Path, begin: str, lines: list[str], again: bool
 ) -> None:
-    """Ten talks; seventy with `-m long`."""
+    """Twenty talks; sixty with `-m long`."""
     check_talk(tmp_path / "site.toml", begin, lines, again)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 import time
 import tomllib
-from collections.abc import Hashable
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
@@ -20,7 +19,7 @@ from wellsolar.interview.answers import shapes
 from wellsolar.interview.answers.control import control_in
 from wellsolar.interview.answers.facts import Facts
 from wellsolar.interview.answers.question import Question, Unclear
-from wellsolar.interview.answers.reading import form_of, read_answer
+from wellsolar.interview.answers.reading import read_answer
 from wellsolar.interview.check import problems
 from wellsolar.interview.questions.plan import plan
 from wellsolar.site.locate import key_text, set_at
@@ -536,23 +535,10 @@ NASTY = [
 ]  # fmt: skip
 
 
-def way_of(question: Question) -> Hashable:
-    """How the answer to a question is read: its own ways, and the forms of what it asks for."""
-    forms = frozenset(form_of(part.keys) for part in question.parts)
-    return question.reads, question.before, forms
-
-
-ASKED = {
-    "of each way": [*{way_of(each): each for each in QUESTIONS.values()}.values()],
-    "all": [*QUESTIONS.values()],
-}
-"""A question of each way in which an answer is read, and all of them."""
-
-
-def reading_time(text: str, asked: str) -> float:
-    """Time for a text as an answer to some questions [s of the processor]."""
+def reading_time(text: str) -> float:
+    """Time for a text as an answer to every question [s of the processor]."""
     begun = time.process_time()
-    for question in ASKED[asked]:
+    for question in QUESTIONS.values():
         for answer in (text, f"{text}!", f"{text} gpm"):
             with suppress(Unclear):
                 read_answer(answer, question, "US")
@@ -560,17 +546,16 @@ def reading_time(text: str, asked: str) -> float:
 
 
 @cache
-def ordinary_time(asked: str) -> float:
+def ordinary_time() -> float:
     """Time for an ordinary answer, the longest of three [s of the processor]."""
-    return max(reading_time("85 ft", asked) for _ in range(3))
+    return max(reading_time("85 ft") for _ in range(3))
 
 
-@pytest.mark.parametrize("asked", ["of each way", pytest.param("all", marks=pytest.mark.long)])
 @pytest.mark.parametrize("text", NASTY, ids=lambda text: text[:8])
-def test_no_answer_takes_for_ever(text: str, asked: str) -> None:
+def test_no_answer_takes_for_ever(text: str) -> None:
     """Long answers made to be read in many ways take some hundred times as long as a short one,
-    not for ever; to a question of each way of reading, to every one with `-m long`."""
-    assert reading_time(text, asked) < 1000 * max(ordinary_time(asked), 1e-3)
+    not for ever."""
+    assert reading_time(text) < 1000 * max(ordinary_time(), 1e-3)
 
 
 def test_a_storage_tank_between_two_pumps_is_asked_after() -> None:

@@ -15,7 +15,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.samples import examples
 from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.units import (
@@ -42,7 +41,7 @@ HORSEPOWER = 550 * FOOT * POUND_FORCE
 
 SPELLINGS = [(kind, unit) for kind in kinds.ALL for unit in kind.written]
 NUMBERS = st.floats(-1e6, 1e6, allow_nan=False).map(lambda x: round(x, 4))
-quick = examples(15, 40, derandomize=True, deadline=None)
+quick = settings(max_examples=40, derandomize=True, deadline=None)
 
 
 @pytest.mark.parametrize(

@@ -5,10 +5,9 @@ from __future__ import annotations
 import tomllib
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.samples import examples
 from wellsolar.interview.notes import put_back, taken_out
 from wellsolar.site.edit import NotEditable, drop, put
 from wellsolar.site.locate import Path, set_at, value_at
@@ -140,7 +139,7 @@ PATHS: list[Path] = [
 ]  # fmt: skip
 
 
-@examples(20, 50, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(
     st.sampled_from([HAND_WRITTEN, starter_text(), "# nothing yet\n", ""]),
     st.lists(st.tuples(st.sampled_from(PATHS), VALUES), max_size=12),

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.samples import examples
 from wellsolar.data.hot_water_tables import element_ratings
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.array import (
@@ -159,7 +158,7 @@ def test_electronics_stay_within_their_limits(
 
 
 @given(suns, cables)
-@examples(8, 15, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_larger_set_never_takes_less(light, cable):
     diode = array([*light, 300.0])
     one, two, three = best_resistance.best_resistance_sets(diode, 3, cable)
@@ -171,7 +170,7 @@ def test_a_larger_set_never_takes_less(light, cable):
 
 
 @given(suns, loads, cables)
-@examples(12, 25, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_no_single_resistance_beats_the_best(light, load, cable):
     diode = array([*light, 300.0])
     (best,) = best_resistance.best_resistance_sets(diode, 1, cable)
@@ -180,7 +179,7 @@ def test_no_single_resistance_beats_the_best(light, load, cable):
 
 
 @given(st.floats(50.0, 1300.0), counts, cables)
-@examples(10, 20, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_in_steady_sun_the_best_resistance_is_the_matched_one(sun, series, cable):
     diode = array([sun], series)
     (best,) = best_resistance.best_resistance_sets(diode, 1, cable)
@@ -291,7 +290,7 @@ def test_more_modules_in_series_gain_no_more_than_is_foretold(light, load, serie
 
 
 @given(suns, st.integers(1, 6), st.integers(1, 3), loads)
-@examples(5, 10, deadline=None)
+@settings(max_examples=10, deadline=None)
 def test_wirings_of_the_same_modules_offer_the_same(light, series, strings, load):
     one = array([*light, 500.0], 1)
     rows = string_layouts.compare_layouts(one, series, strings, load, HOUR)

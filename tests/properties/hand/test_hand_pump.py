@@ -6,10 +6,9 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.samples import examples
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.hand import forces as hand_forces
 from wellsolar.physics.hand import human_power
@@ -20,8 +19,8 @@ from wellsolar.studies.hand.effort import minutes_for, volume_in
 from wellsolar.studies.hand.handle import discharge_point
 from wellsolar.studies.hand.other_lifts import point_at
 
-modest = examples(20, 50, deadline=None)
-few = examples(8, 15, deadline=None)
+modest = settings(max_examples=50, deadline=None)
+few = settings(max_examples=15, deadline=None)
 
 heads = st.floats(1.0, 150.0)
 bores = st.floats(0.02, 0.15)

@@ -20,7 +20,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.samples import examples
 from wellsolar import kinds
 from wellsolar.errors import SiteFileError
 from wellsolar.site.loading.read import SiteFile, load_site, parse_site
@@ -134,7 +133,7 @@ def check_changed_site(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_a_changed_site_is_read_or_refused(data: st.DataObject) -> None:
     check_changed_site(data)
 
@@ -170,7 +169,7 @@ def check_other_numbers(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_a_site_with_other_numbers_is_studied(data: st.DataObject) -> None:
     check_other_numbers(data)
 
@@ -202,7 +201,7 @@ def check_slips_of_the_pen(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_a_text_with_slips_of_the_pen_is_refused_in_words(data: st.DataObject) -> None:
     check_slips_of_the_pen(data)
 
@@ -225,7 +224,7 @@ def check_any_bytes_are_read_or_refused(
 
 
 @given(content=st.one_of(st.binary(max_size=200), st.text(max_size=200).map(str.encode)))
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_any_bytes_are_read_or_refused(
     content: bytes, tmp_path_factory: pytest.TempPathFactory
 ) -> None:

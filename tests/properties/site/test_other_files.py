@@ -18,7 +18,6 @@ from hypothesis import strategies as st
 
 from tests.properties.site import test_files
 from tests.properties.site.test_files import QUANTITIES, check_refusal
-from tests.samples import examples
 from tests.site_texts import EXAMPLES
 from tests.studies.supply.houses import SIMPLE
 from wellsolar.errors import SiteFileError
@@ -110,7 +109,7 @@ def check_readings(path: Path, text: str) -> None:
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_a_spoiled_table_of_readings(data: st.DataObject) -> None:
     begin = (READINGS / "ridge_house.csv").read_text(encoding="utf-8")
     text = spoiled(data, begin, 4)
@@ -118,7 +117,7 @@ def test_a_spoiled_table_of_readings(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_readings_of_any_keys_and_values(data: st.DataObject) -> None:
     keys = st.one_of(st.sampled_from(KEYS), st.text(max_size=8))
     tables = data.draw(st.lists(st.dictionaries(keys, CELLS, max_size=6), max_size=3))
@@ -159,7 +158,7 @@ LEVELS = "time (min),level (ft)\n1,86.0\n2,87.1\n5,88.9\n10,90.2\n30,92.4\n60,93
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_spoiled_levels_of_a_pumping_test(data: st.DataObject) -> None:
     written("levels.csv", spoiled(data, LEVELS, 4))
     text = (EXAMPLES / "smallest.toml").read_text(encoding="utf-8")
@@ -174,7 +173,7 @@ def test_spoiled_levels_of_a_pumping_test(data: st.DataObject) -> None:
 
 
 @given(data=st.data())
-@examples(20, 50, derandomize=True, deadline=None)
+@settings(max_examples=50, derandomize=True, deadline=None)
 def test_prices_of_any_writing(data: st.DataObject) -> None:
     values = {
         "item": st.one_of(st.sampled_from(part_names()), st.text(max_size=12)),

@@ -8,12 +8,11 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import ndtr
 
 from tests.references.daily_clearness import daily_clearness
-from tests.samples import examples
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.sun import (
     clearness,
@@ -57,7 +56,7 @@ latitudes = st.floats(-65.0, 65.0)
 
 
 @given(latitude=latitudes, clearness=clearnesses, seed=st.integers(0, 2**32 - 1))
-@examples(16, 40)
+@settings(max_examples=40)
 def test_a_table_comes_back_out_of_its_year(latitude, clearness, seed):
     totals = table(latitude, clearness)
     year = synthetic_year.year_from_monthly(latitude, 500.0, totals, COOL, seed)
@@ -72,7 +71,7 @@ def test_a_table_comes_back_out_of_its_year(latitude, clearness, seed):
 
 
 @given(latitude=latitudes, tilt=st.floats(0.0, 90.0), azimuth=st.floats(0.0, 360.0))
-@examples(12, 30)
+@settings(max_examples=30)
 def test_a_plane_gets_physical_light(latitude, tilt, azimuth):
     totals = table(latitude, 0.5)
     year = synthetic_year.year_from_monthly(latitude, 0.0, totals, COOL)
@@ -89,7 +88,7 @@ def test_a_plane_gets_physical_light(latitude, tilt, azimuth):
 
 
 @given(latitude=latitudes)
-@examples(8, 20)
+@settings(max_examples=20)
 def test_a_level_plane_gets_what_the_level_gets(latitude):
     year = synthetic_year.year_from_monthly(latitude, 0.0, table(latitude, 0.5), COOL)
     level = sun_year.on_plane(year, 0.0, 180.0)
@@ -144,7 +143,7 @@ def test_a_month_without_sun_takes_none_and_refuses_much():
 
 
 @given(part=st.lists(st.floats(0.0, 1.0), min_size=12, max_size=12), latitude=latitudes)
-@examples(12, 30)
+@settings(max_examples=30)
 def test_a_dimmed_clear_sky(part, latitude):
     clear = synthetic_year.year_from_clear_sky(latitude, 200.0, 1.0, COOL)
     dimmed = synthetic_year.year_from_clear_sky(latitude, 200.0, np.array(part), COOL)
@@ -160,7 +159,7 @@ def test_a_dimmed_clear_sky(part, latitude):
 
 
 @given(part=st.floats(0.02, 0.99), latitude=latitudes)
-@examples(8, 20)
+@settings(max_examples=20)
 def test_a_part_of_a_clear_sky_comes_as_bright_and_dark_days(part, latitude):
     """Months bring that part; squares of the sun, as an element on modules takes them, bring more
     than from a sky that is dimmed evenly (Jensen)."""
@@ -359,7 +358,7 @@ def test_a_typical_year_that_is_none_is_refused():
 
 
 @given(st.floats(0.0, 0.9), st.integers(0, 1000))
-@examples(6, 15)
+@settings(max_examples=15)
 def test_the_order_of_days_is_a_reordering_of_each_month(persistence, seed):
     order = synthetic_year.days_in_order(np.random.RandomState(seed), persistence)
     assert order.size == 365

@@ -8,16 +8,15 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import optimize
 
-from tests.samples import examples
 from wellsolar.physics.well import casing_fit as casing
 
-few = examples(16, 40, deadline=None)
+few = settings(max_examples=40, deadline=None)
 
-very_few = examples(6, 12, deadline=None)
+very_few = settings(max_examples=12, deadline=None)
 
 sizes = st.floats(0.005, 0.15)
 

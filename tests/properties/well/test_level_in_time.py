@@ -6,12 +6,11 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.references.steady_pump import pumped_day, time_to_level
 from tests.references.theis import superposed_drawdown, theis_drawdown
-from tests.samples import examples
 from wellsolar.constants import DAY
 from wellsolar.errors import OutOfRange
 from wellsolar.physics.well import pumping_tests as well_tests
@@ -25,8 +24,8 @@ from wellsolar.physics.well.level_in_time import (
 )
 from wellsolar.physics.well.pumped import first_run, pumped_on_and_off
 
-few = examples(16, 40, deadline=None)
-fewer = examples(6, 15, deadline=None)
+few = settings(max_examples=40, deadline=None)
+fewer = settings(max_examples=15, deadline=None)
 
 transmissivities = st.floats(-6.0, -3.0).map(lambda x: 10.0**x)
 storages = st.floats(-5.0, -0.7).map(lambda x: 10.0**x)

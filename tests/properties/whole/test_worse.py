@@ -66,15 +66,9 @@ def check(site: Tables, chosen: list[str], sections: tuple[Section, ...]) -> set
     return worse
 
 
-LONGEST = {"creek_cabin"}
-"""Sites with a well that remembers what was drawn, each of whose studies takes a second."""
-
-
 @pytest.mark.parametrize("name", NAMED)
 def test_worse_never_helps_a_named_site(name: str) -> None:
-    """By five worsenings of those that are quick, by two where they are not."""
-    chosen = random.Random(name).sample(QUICK, 5)
-    check(tables_of(name), chosen[:2] if name in LONGEST else chosen, WATER)
+    check(tables_of(name), random.Random(name).sample(QUICK, 5), WATER)
 
 
 @pytest.mark.long

@@ -284,7 +284,7 @@ def test_what_the_file_does_not_tell_is_marked() -> None:
 
 @pytest.mark.parametrize(("rows", "drawn"), [(1, False), (2, True), (3, True)])
 def test_fuses_of_strings_are_drawn_where_there_are_several(rows: int, drawn: bool) -> None:
-    """One string feeds nothing back into itself."""
+    """One string feeds nothing back into itself: NEC 690.9(A) asks for none (from memory)."""
     text = (CHECKOUT / "examples" / "ridge_house.toml").read_text(encoding="utf-8")
     fused = tomllib.loads(text)["array"][1]
     assert "string_fuse" in fused

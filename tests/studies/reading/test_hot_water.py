@@ -282,13 +282,15 @@ def test_a_tap_scalds_above_120_degf_or_its_valve(
 
 
 def test_how_likely_each_cause_of_a_hot_tap_is() -> None:
-    """Common practice, no source: what is likeliest stands first, and all sum to no more than
-    one."""
-    for asked, shares in (
-        ((None, True), (0.8, 0.1)), ((None, False), (0.8, 0.1)),
-        ((50.0, True), (0.7, 0.2)), ((50.0, False), (0.9, 0.1)),
-    ):  # fmt: skip
-        assert tuple(cause.share for cause in hot_water._too_hot_at_tap(*asked)) == shares
+    """The valve's own doing first, or the want of one: at least seven cases in ten; a thermometer
+    or thermostat that is off in one or two. Common practice, no source. Together they are all of
+    them, or leave a tenth for what is not named."""
+    for valve in (None, 50.0):
+        for over in (True, False):
+            first, second = (cause.share for cause in hot_water._too_hot_at_tap(valve, over))
+            assert 0.7 <= first <= 0.9
+            assert 0.1 <= second <= 0.2
+            assert 0.9 <= round(first + second, 9) <= 1.0
 
 
 @pytest.mark.parametrize(

@@ -167,7 +167,8 @@ def test_a_file_that_leaves_open_what_the_editions_turn_on() -> None:
         assert f"{edition}" in verdicts(dated)["rapid shutdown"].reason.text("US")
     dated = edited(wall, ("[site]\n", "[site]\ncode_edition = 2020\n"))
     assert applied(dated, verdicts(dated)["rapid shutdown"]) == "pass"
-    # On a roof it is the modules themselves that must go dead, elsewhere the wires into the house.
+    # On a roof the modules themselves must go dead, elsewhere the wires into the house: NEC
+    # 690.12(B) (from memory).
     for place, means in (("ground", "a switch outside"), ("roof", "switches at the modules")):
         placed = edited(dated, ('place = "ground"', f'place = "{place}"'))
         (remedy,) = [each.remedy for key, each in verdicts(placed).items()

@@ -227,7 +227,8 @@ def test_a_pipe_on_hand_that_is_too_small_for_any_run(
 
 
 def test_a_drop_pipe_on_hand_is_judged_by_its_threads(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Which halve what a pipe bears: 300 psi in the ground are 150 of the 160 in the well."""
+    """Which halve what a pipe bears (Machinery's Handbook, 31st ed., Table 13, second hand): 300
+    psi in the ground are 150 of the 160 in the well."""
 
     def classes(material: str, size: str, in_well: bool) -> list[Any]:
         return [SimpleNamespace(pressure=(150 if in_well else 300) * 6894.757)]
