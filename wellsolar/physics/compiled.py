@@ -68,13 +68,17 @@ def _digest(function: Any) -> str:
             called = caller.__globals__.get(name)
             if isinstance(called, FunctionType) and called not in reached:
                 reached.append(called)
-    text = "".join(_text(caller.__code__) for caller in reached)
+    text = "".join(_text(caller) for caller in reached)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 
-def _text(code: CodeType) -> str:
+def _text(function: Any) -> str:
+    """A function's code, with the constants of its module that it reads."""
+    code = function.__code__
     constants = [constant for constant in code.co_consts if not isinstance(constant, CodeType)]
-    return f"{code.co_code.hex()}{constants}{code.co_names}{code.co_varnames}"
+    own = [function.__globals__.get(name) for name in code.co_names]
+    read = [value for value in own if isinstance(value, int | float | tuple)]
+    return f"{code.co_code.hex()}{constants}{read}{code.co_names}{code.co_varnames}"
 
 
 def _guarded(machine: Any, kernel: Callable[..., None]) -> Callable[..., None]:

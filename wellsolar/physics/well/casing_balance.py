@@ -14,13 +14,15 @@ The pump's flow may fall in a straight line as the water goes down.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from typing import ClassVar, Final
 
 import numpy as np
 
+from wellsolar.physics.compiled import compiled
 from wellsolar.physics.solve import bracketed_root
 from wellsolar.physics.types import FloatArray
-from wellsolar.physics.well.theis import Boundary, wall_response
+from wellsolar.physics.well.theis import Boundary, Rows, aquifer_numbers, response_at, tables
 
 FIRST_STEP: Final = 0.05
 """First step after a change of pumping, over the time in which the casing would follow [-]."""
@@ -148,12 +150,12 @@ class AquiferWell:
         boundary: Boundary | None = None,
     ) -> None:
         self.area, self.well_loss = area, well_loss
-        self.aquifer = (transmissivity, storage, radius, boundary)
+        self.aquifer = aquifer_numbers(transmissivity, storage, radius, boundary)
         self.resistance = 1.0 / (4.0 * math.pi * transmissivity)
         self.drawdown, self.flow, self.flow_slope, self.since = 0.0, 0.0, 0.0, 0.0
         self.inflow_volume = 0.0
         self.moments, self.inflows, self.means = [0.0], [0.0], list[float]()
-        self._taken: tuple[FloatArray, FloatArray, FloatArray] | None = None
+        self._taken: tuple[Sequence[float] | FloatArray, ...] | None = None
         self.old = 0  # inflow before this moment counts with its means, after it as it runs
 
     def run(
@@ -209,27 +211,20 @@ class AquiferWell:
 
     def _aquifer(self, step: float) -> tuple[float, float]:
         """Drawdown a step on if the inflow stayed, and for each unit it rises along the step."""
-        moments, jumps, rises = self._taken or self._take()
-        old, elapsed = self.old, self.moments[-1] + step - moments
-        elapsed[-1] = step  # the sum above would round a short step late in a long time
-        response, integral = wall_response(elapsed, *self.aquifer)
-        begun, ended = elapsed[old:-1], elapsed[old + 1 :]
-        span = begun - ended
-        # Far back both ends stand for a straight line; the difference there would lose digits.
-        straight = 0.5 * (response[old:-1] + response[old + 1 :])
-        near = span > ENDS_ENOUGH * begun
-        rise = integral[old:-1] - integral[old + 1 :]
-        np.divide(rise, span, out=straight, where=near)
-        drawdown = response[: old + 1] @ jumps + straight @ rises
-        return float(drawdown), float(integral[-1] / step)
+        kernel: Callable[..., None] = compiled(fall_after) or fall_after
+        taken, found = self._taken or self._take(), np.zeros(2)
+        kernel(*taken, float(self.old), step, self.aquifer, *tables(), found)
+        return float(found[0]), float(found[1])
 
-    def _take(self) -> tuple[FloatArray, FloatArray, FloatArray]:
+    def _take(self) -> tuple[Sequence[float] | FloatArray, ...]:
         """What was taken so far: the moments, the jumps between the means, and from the last of
         them on how the inflow rises between moments; till something is noted."""
         inflows = np.array(self.inflows[self.old :])
         jumps = np.array([*self.means, inflows[0]])
         jumps[1:] -= jumps[:-1].copy()
-        self._taken = np.array(self.moments), jumps, inflows[1:] - inflows[:-1]
+        taken = np.array(self.moments), jumps, inflows[1:] - inflows[:-1]
+        plain = compiled(fall_after) is None  # which reads a list faster
+        self._taken = tuple(each.tolist() for each in taken) if plain else taken
         return self._taken
 
     def _note(self, step: float, inflow: float, drawdown: float) -> None:
@@ -272,3 +267,52 @@ class AquiferWell:
             self.moments = begins + self.moments[index:]
             self.inflows = [self.inflows[place] for place in kept] + self.inflows[index:]
             self.old = len(begins)
+
+
+def fall_after(
+    moments: Sequence[float],
+    jumps: Sequence[float],
+    rises: Sequence[float],
+    old: float,
+    step: float,
+    aquifer: Sequence[float],
+    wall: Rows,
+    line: Rows,
+    found: list[float],
+) -> None:
+    """Drawdown a step on that an aquifer's past inflow leaves: a kernel, in machine code where
+    that can be had, as it runs some ten thousand times a year.
+
+    Parameters:
+        moments: times between which the inflow is known, the last one now [s], array
+        jumps: what the mean inflow rises by at the first moments, the last jump at the one from
+            which on the inflow itself is known [m3/s], array
+        rises: what it rises by in straight lines from there to each later moment [m3/s], array
+        old: place of that moment [-], whole number
+        step: time from now on [s], scalar
+        aquifer: its numbers [aquifer_numbers' units], 4 floats
+        wall: table of its response at the well's wall [-], of `theis.tables`
+        line: table of its image's [-], of the same
+        found: filled with the drawdown if the inflow stayed [m], and with that for each unit that
+            it rises along the step [s/m2], 2 floats
+    Returns:
+        nothing [-]
+    Source: superposition (Theis 1935), see the module.
+    """
+    last, drawdown = len(moments) - 1, 0.0
+    begun, response_begun, integral_begun = 0.0, 0.0, 0.0
+    for place in range(len(moments)):
+        # The difference would round a short step late in a long time.
+        elapsed = step if place == last else moments[last] + step - moments[place]
+        response, integral = response_at(elapsed, aquifer, wall, line)
+        if place <= old:
+            drawdown += response * jumps[place]
+        else:
+            span = begun - elapsed
+            # Far back both ends stand for a straight line; the difference there would lose digits.
+            mean = 0.5 * (response_begun + response)
+            if span > ENDS_ENOUGH * begun:
+                mean = (integral_begun - integral) / span
+            drawdown += mean * rises[place - int(old) - 1]
+        begun, response_begun, integral_begun = elapsed, response, integral
+    found[0], found[1] = drawdown, integral_begun / step

@@ -8,12 +8,14 @@ well itself the drawdown is greater by the well loss, and at first smaller by th
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Final
+from typing import Final, TypeAlias
 
 import numpy as np
 
+from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -26,6 +28,12 @@ its drawdown against the logarithm of time leaves zero, as Cooper and Jacob (194
 
 WALL_TIMES: Final = (1e-6, 1e5)
 """T t / (S r2) [-] before which the well's wall is flat, and after which the well is a line."""
+
+NOTHING_YET: Final = 2.5e-3
+"""T t / (S r2) [-] of a line before which its drawdown is nothing: W(100) is 4e-46."""
+
+Rows: TypeAlias = Sequence[Sequence[float]] | FloatArray
+"""A table's rows: lists, or an array where a kernel is compiled."""
 
 
 def well_function(u: float) -> float:
@@ -114,30 +122,93 @@ def wall_response(
     require_positive(transmissivity, "transmissivity", "m2/s")
     require_positive(storage, "storage coefficient", "")
     require_positive(radius, "radius of the well", "m")
-    second = transmissivity / (storage * radius**2)
-    start, end = WALL_TIMES
-    times = elapsed * second
-    response, integral = np.zeros(times.shape), np.zeros(times.shape)
-    walled, late = times >= start, times > end
-    between = walled ^ late
-    if not walled.all():
-        early = (times > 0.0) & ~walled
-        response[early] = 2.0 * np.sqrt(times[early] / math.pi)
-        integral[early] = response[early] * times[early] * 2.0 / 3.0
-    splines, beyond = _wall_splines()
-    response[between], integral[between] = np.exp(splines(np.log(times[between]))).T
-    if late.any():
-        response[late], integral[late] = _line_source(times[late])
-        integral[late] += beyond
-    unit = 1.0 / (2.0 * math.pi * transmissivity)
-    response, integral = response * unit, integral * (unit / second)
-    if boundary is not None and boundary.strength != 0.0:
-        rate = 1.0 / (4.0 * BOUNDARY_U * boundary.time)
-        shown = elapsed > 0.0
-        image, of_image = _line_source(elapsed[shown] * rate)
-        response[shown] += boundary.strength * unit * image
-        integral[shown] += boundary.strength * (unit / rate) * of_image
+    response, integral = np.zeros(elapsed.shape), np.zeros(elapsed.shape)
+    numbers = aquifer_numbers(transmissivity, storage, radius, boundary)
+    kernel: Callable[..., None] = compiled(_fill) or _fill
+    kernel(elapsed, numbers, *tables(), response, integral)
     return response, integral
+
+
+def aquifer_numbers(
+    transmissivity: float, storage: float, radius: float, boundary: Boundary | None
+) -> tuple[float, float, float, float]:
+    """What `response_at` must know of an aquifer.
+
+    Parameters:
+        transmissivity: transmissivity of the aquifer [m2/s], scalar
+        storage: storage coefficient of the aquifer [-], scalar
+        radius: radius of the well [m], scalar
+        boundary: of the aquifer [its fields' units]; None for one without end
+    Returns:
+        drawdown over flow that is a dimensionless drawdown of 1 [s/m2]; T / (S r2) of the well
+        and of its image [1/s]; strength of the image [-]
+    Source: see wall_response.
+    """
+    unit = 1.0 / (2.0 * math.pi * transmissivity)
+    rate = transmissivity / (storage * radius**2)
+    if boundary is None:
+        return unit, rate, 1.0, 0.0
+    return unit, rate, 1.0 / (4.0 * BOUNDARY_U * boundary.time), boundary.strength
+
+
+def response_at(
+    elapsed: float, numbers: Sequence[float], wall: Rows, line: Rows
+) -> tuple[float, float]:
+    """What `wall_response` is at one time: a kernel, which other kernels call.
+
+    Parameters:
+        elapsed: time since the inflow began [s], scalar
+        numbers: of the aquifer [aquifer_numbers' units], 4 floats
+        wall: table of the well with a wall [-], of `tables`
+        line: table of the line that its image is [-], of the same
+    Returns:
+        drawdown over flow [s/m2], and its integral from the beginning on [s2/m2]
+    Source: see wall_response.
+    """
+    if elapsed <= 0.0:
+        return 0.0, 0.0
+    unit, rate, image_rate, strength = numbers[0], numbers[1], numbers[2], numbers[3]
+    time = elapsed * rate
+    if time < WALL_TIMES[0]:
+        response = 2.0 * math.sqrt(time / math.pi)
+        integral = response * time * 2.0 / 3.0
+    else:
+        response, integral = _read(time, wall)
+    response, integral = response * unit, integral * (unit / rate)
+    if strength != 0.0 and elapsed * image_rate >= NOTHING_YET:
+        of_image, whole = _read(elapsed * image_rate, line)
+        response += strength * unit * of_image
+        integral += strength * (unit / image_rate) * whole
+    return response, integral
+
+
+def _fill(
+    elapsed: Sequence[float],
+    numbers: Sequence[float],
+    wall: Rows,
+    line: Rows,
+    response: list[float],
+    integral: list[float],
+) -> None:
+    for place in range(len(elapsed)):
+        response[place], integral[place] = response_at(elapsed[place], numbers, wall, line)
+
+
+def _read(time: float, table: Rows) -> tuple[float, float]:
+    """Both columns of a table at one time, from its first on; the line's own behind its end."""
+    head = table[0]
+    if time > head[2]:
+        # The exponential integral by its series, whose next term is below 1e-18 here.
+        u = 0.25 / time
+        function = u - 0.25 * u * u - EULER - math.log(u)
+        return 0.5 * function, head[3] + 0.5 * time * ((1.0 + u) * function - math.exp(-u))
+    way = (math.log(time) - head[0]) / head[1]
+    piece = min(int(way), len(table) - 2)
+    row, part = table[piece + 1], way - piece
+    return (
+        math.exp(row[0] + part * (row[1] + part * (row[2] + part * row[3]))),
+        math.exp(row[4] + part * (row[5] + part * (row[6] + part * row[7]))),
+    )
 
 
 def boundary_function(elapsed: float, boundary: Boundary | None) -> float:
@@ -158,22 +229,21 @@ def boundary_function(elapsed: float, boundary: Boundary | None) -> float:
     return boundary.strength * well_function(u)
 
 
-def _line_source(times: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Half the well function at T t / (S r2), and its integral over that."""
-    from scipy.special import exp1
-
-    u = 0.25 / times
-    function = exp1(u)
-    return 0.5 * function, 0.5 * times * ((1.0 + u) * function - np.exp(-u))
-
-
 @cache
-def _wall_splines() -> tuple[Any, float]:
-    """Splines of both logarithms over that of T t / (S r2), and the later integral's offset."""
-    from scipy.interpolate import CubicSpline
-    from scipy.special import kve
+def tables() -> tuple[Rows, Rows]:
+    """Logarithms of drawdown and integral over that of T t / (S r2), by cubic splines.
 
-    logarithms = np.linspace(math.log(WALL_TIMES[0]), math.log(WALL_TIMES[1]), 301)
+    Returns:
+        the table of the well with a wall, and that of the line that its image is [-]: in the
+        first row the first logarithm, the step, the last time and what the integral has over
+        that of a line behind it; then eight coefficients of each piece, by rising powers of the
+        part of the step. Arrays where kernels are compiled, else lists, which plain Python reads
+        faster
+    Source: see wall_response; scipy's splines, Bessel functions and exponential integral.
+    """
+    from scipy.special import exp1, kve
+
+    logarithms = np.linspace(math.log(WALL_TIMES[0]), math.log(WALL_TIMES[1]), 601)
     order = 24
     angle = np.arange(1, order) * (math.pi / order)
     turn = 1.0 / np.tan(angle)
@@ -185,9 +255,27 @@ def _wall_splines() -> tuple[Any, float]:
     p = place / times
     root = np.sqrt(p)
     transform = kve(0, root) / (p * root * kve(1, root))
-    values = [
+    walled = [
         0.4 * (weight * image / times).real.sum(axis=1) for image in (transform, transform / p)
     ]
-    splines = CubicSpline(logarithms, np.log(np.column_stack(values)))
-    offset = values[1][-1] - _line_source(times[-1])[1][0]
-    return splines, float(offset)
+    shown = np.linspace(math.log(NOTHING_YET), math.log(WALL_TIMES[1]), 601)
+    u = 0.25 / np.exp(shown)
+    function = exp1(u)
+    lined = [0.5 * function, 0.125 / u * ((1.0 + u) * function - np.exp(-u))]
+    beyond = float(walled[1][-1] - lined[1][-1])
+    both = _rows(logarithms, walled, beyond), _rows(shown, lined, 0.0)
+    return both if compiled(_fill) is not None else (both[0].tolist(), both[1].tolist())
+
+
+def _rows(logarithms: FloatArray, values: list[FloatArray], beyond: float) -> FloatArray:
+    """A table as `tables` has it."""
+    from scipy.interpolate import CubicSpline
+
+    step = logarithms[1] - logarithms[0]
+    # scipy has the highest power first, of the way itself and not of its part of the step.
+    pieces = CubicSpline(logarithms, np.log(np.column_stack(values))).c[::-1]
+    rows = np.zeros((len(logarithms), 8))
+    rows[0, :4] = logarithms[0], step, math.exp(logarithms[-1]), beyond
+    for power in range(4):
+        rows[1:, power], rows[1:, 4 + power] = (pieces[power] * step**power).T
+    return rows
