@@ -294,8 +294,8 @@ STATED: list[tuple[Callable[..., Any], dict[str, Any], dict[str, tuple[str, str,
     ),
     (theis.well_function, {"u": 0.01}, {"u": (ABOVE, "u of the well function", "")}),
     (
-        theis.wall_response,
-        {"elapsed": np.array([60.0]), "transmissivity": 1e-4, "storage": 1e-3, "radius": 0.1},
+        theis.aquifer_numbers,
+        {"transmissivity": 1e-4, "storage": 1e-3, "radius": 0.1},
         {
             "transmissivity": (ABOVE, "transmissivity", "m2/s"),
             "storage": (ABOVE, "storage coefficient", ""),

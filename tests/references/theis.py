@@ -5,10 +5,13 @@ transmissivity [m2/s], radius [m], drawdown [m]."""
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import exp1
+
+from wellsolar.physics.well.theis import aquifer_numbers, response_at, tables
 
 
 def theis_drawdown(
@@ -35,3 +38,10 @@ def superposed_drawdown(
         theis_drawdown(change, at - begun, transmissivity, storage, radius)
         for begun, change in zip(change_times, np.diff(flows, prepend=0.0), strict=True)
     )
+
+
+def wall_response(times: NDArray[np.float64], *aquifer: Any) -> NDArray[np.float64]:
+    """What the package has at the wall of the well at each time: drawdown over flow, and its
+    integral from the beginning on; no reference."""
+    numbers = aquifer_numbers(*aquifer)
+    return np.array([response_at(float(time), numbers, *tables()) for time in times]).T

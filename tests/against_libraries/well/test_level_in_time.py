@@ -14,7 +14,7 @@ from scipy.sparse import diags
 from scipy.special import exp1, j1, y1
 
 from tests.references.steady_pump import pumped_day, time_to_level
-from tests.references.theis import theis_drawdown
+from tests.references.theis import theis_drawdown, wall_response
 from wellsolar.constants import DAY
 from wellsolar.physics.well import pumped, theis
 from wellsolar.physics.well import pumping_tests as well_tests
@@ -202,9 +202,9 @@ def test_well_function_by_quadrature(u: float) -> None:
 def test_response_of_the_wall_by_differences() -> None:
     """Its integral has it as its slope, early, in the table and after it."""
     at = np.geomspace(1e-9, 1e9, 60)
-    _, low = theis.wall_response(at * (1.0 - 1e-4), 1e-5, 1e-3, 0.1)
-    response, high = theis.wall_response(at, 1e-5, 1e-3, 0.1)
-    _, above = theis.wall_response(at * (1.0 + 1e-4), 1e-5, 1e-3, 0.1)
+    _, low = wall_response(at * (1.0 - 1e-4), 1e-5, 1e-3, 0.1)
+    response, high = wall_response(at, 1e-5, 1e-3, 0.1)
+    _, above = wall_response(at * (1.0 + 1e-4), 1e-5, 1e-3, 0.1)
     assert (above - low) / (2e-4 * at) == pytest.approx(response, rel=2e-3)
     assert np.all((low < high) & (high < above))
     late = at > 1e5
@@ -258,7 +258,7 @@ def test_drawdown_at_the_wall_of_a_well_by_quadrature(time: float) -> None:
         quad(part, -20.0, 20.0, limit=400, points=[-5.0, 0.0, 5.0])[0] for part in parts
     )
     elapsed = np.array([-1.0, 0.0, time])
-    response, integral = theis.wall_response(elapsed, 0.5 / math.pi, 0.5 / math.pi, 1.0)
+    response, integral = wall_response(elapsed, 0.5 / math.pi, 0.5 / math.pi, 1.0)
     assert response == pytest.approx([0.0, 0.0, drawdown], rel=1e-4)
     assert integral == pytest.approx([0.0, 0.0, whole], rel=1e-4)
 
@@ -270,7 +270,7 @@ def test_a_wall_is_flat_at_first_and_the_well_a_line_at_last(place: int) -> None
     unit, second = 1.0 / (2.0 * math.pi * 1e-3), 1e-3
     first = 4e-7
     at = np.array([first * second, 2e5 * second])
-    response, integral = theis.wall_response(at, 1e-3, 1e-4, 0.1)
+    response, integral = wall_response(at, 1e-3, 1e-4, 0.1)
     by_hand = (2.0 * math.sqrt(first / math.pi), 0.5 * theis.well_function(0.25 / 2e5))[place]
     assert response[place] == pytest.approx(unit * by_hand, rel=1e-9)
     assert integral[0] == pytest.approx(
@@ -285,7 +285,7 @@ def test_a_boundary_adds_the_line_of_its_image_well(strength: float) -> None:
     image begins to show (where Jacob's line of it begins); its integral by quadrature."""
     elapsed, shown, wide = np.array([2e3, 5e3, 4e4]), 5e3, 1e-4
     with_image, alone = (
-        theis.wall_response(elapsed, wide, 1e-4, 0.1, boundary)
+        wall_response(elapsed, wide, 1e-4, 0.1, boundary)
         for boundary in (theis.Boundary(strength, shown), None)
     )
 

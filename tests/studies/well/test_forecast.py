@@ -9,9 +9,10 @@ import numpy as np
 import pytest
 from scipy.special import exp1
 
+from tests.references.theis import wall_response
 from tests.studies.well.low_yield import DAY, fetter, fit_of, listed
 from wellsolar.errors import SiteFileError
-from wellsolar.physics.well.theis import Boundary, wall_response
+from wellsolar.physics.well.theis import Boundary
 from wellsolar.site.loading.level_file import KEPT
 from wellsolar.site.loading.read import load_site
 from wellsolar.studies.case import study_site

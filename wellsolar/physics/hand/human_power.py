@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, Literal
 
 import numpy as np
@@ -184,6 +185,7 @@ def volume_in_time(
     return duration * float(np.interp(power, power_points, lifted_flows))
 
 
+@cache
 def _age_factor(age: float) -> float:
     require_range(age, EFFORT_AGES[0], EFFORT_AGES[-1], "age", "years")
     return float(np.interp(age, EFFORT_AGES, EFFORT_AGE_FACTORS))

@@ -22,6 +22,10 @@ FAIMAN_WIND: Final = 6.84
 """Growth of that loss with wind [W/m2/K per m/s]; Faiman (2008), as pvlib quotes it."""
 
 
+LOWEST_SUN: Final = 0.01745
+"""Sine of the least height of the sun [-] that its glow is laid on a plane by, of 1 degree; as in
+pvlib."""
+
 LEAST_ANGULAR_LOSS: Final = 0.01
 """Coefficient below which no light is lost to speak of, and its formula ends [-]; our choice."""
 
@@ -73,25 +77,27 @@ def light_on_plane(
     """
     from pvlib import irradiance
 
-    upright = np.maximum(np.cos(np.radians(zenith)), 0.0)
-    incidence = np.asarray(irradiance.aoi(tilt, azimuth, zenith, sun_azimuth))
+    height = np.cos(np.radians(zenith))
+    upright = np.maximum(height, 0.0)
+    # Its cosine is what both the sky and the beam take.
+    facing = irradiance.aoi_projection(tilt, azimuth, zenith, sun_azimuth)
+    facing_sun = np.maximum(facing, 0.0)
     sky = irradiance.haydavies(
         tilt,
         azimuth,
         diffuse_horizontal,
         direct_normal,
         extraterrestrial_normal,
-        zenith,
-        sun_azimuth,
+        projection_ratio=facing_sun / np.maximum(height, LOWEST_SUN),
         return_components=True,
     )
-    beam = np.maximum(direct_normal * np.cos(np.radians(incidence)), 0.0)
+    beam = direct_normal * facing_sun
     total = diffuse_horizontal + direct_normal * upright
     return PlaneLight(
         np.asarray(beam + sky["poa_circumsolar"]),
         np.asarray(sky["poa_isotropic"]),
         np.asarray(irradiance.get_ground_diffuse(tilt, total, albedo)),
-        incidence,
+        np.degrees(np.arccos(facing)),
     )
 
 

@@ -211,9 +211,10 @@ class AquiferWell:
 
     def _aquifer(self, step: float) -> tuple[float, float]:
         """Drawdown a step on if the inflow stayed, and for each unit it rises along the step."""
-        kernel: Callable[..., None] = compiled(fall_after) or fall_after
-        taken, found = self._taken or self._take(), np.zeros(2)
-        kernel(*taken, float(self.old), step, self.aquifer, *tables(), found)
+        machine = compiled(fall_after)
+        kernel: Callable[..., None] = machine or fall_after
+        taken, found, read = self._taken or self._take(), np.zeros(2), tables(machine is not None)
+        kernel(*taken, float(self.old), step, self.aquifer, *read, found)
         return float(found[0]), float(found[1])
 
     def _take(self) -> tuple[Sequence[float] | FloatArray, ...]:

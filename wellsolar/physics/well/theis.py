@@ -8,14 +8,13 @@ well itself the drawdown is greater by the well loss, and at first smaller by th
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Final, TypeAlias
 
 import numpy as np
 
-from wellsolar.physics.compiled import compiled
 from wellsolar.physics.guards import require_positive, require_range
 from wellsolar.physics.types import FloatArray, Floats
 
@@ -91,46 +90,8 @@ class Boundary:
     time: float
 
 
-def wall_response(
-    elapsed: FloatArray,
-    transmissivity: float,
-    storage: float,
-    radius: float,
-    boundary: Boundary | None = None,
-) -> tuple[FloatArray, FloatArray]:
-    """Drawdown at the wall of the well for each unit of steady inflow, and its integral.
-
-    Theis makes the well a line, whose level at its wall lags behind its flow: the inflow that a
-    level draws can't be found from that. Here the flow enters through the wall; later than about
-    a hundred times r2 S / T the two are the same.
-
-    Parameters:
-        elapsed: time since the inflow began, zero or negative before it [s], array
-        transmissivity: transmissivity of the aquifer [m2/s], scalar
-        storage: storage coefficient of the aquifer [-], scalar
-        radius: radius of the well [m], scalar
-        boundary: of the aquifer [its fields' units]; None for one without end
-    Returns:
-        drawdown over flow [s/m2], and its integral from the beginning on [s2/m2]
-    Raises:
-        OutOfRange: transmissivity, storage or radius not above zero
-    Source: van Everdingen and Hurst (1949), Trans. AIME 186:305, constant terminal rate (from
-        memory): K0(x) / (p x K1(x)), x = sqrt(p), in the Laplace domain; Talbot (1979) back. The
-        boundary by an image well: Ferris, Knowles, Brown and Stallman (1962), Theory of aquifer
-        tests, USGS WSP 1536-E (from memory).
-    """
-    require_positive(transmissivity, "transmissivity", "m2/s")
-    require_positive(storage, "storage coefficient", "")
-    require_positive(radius, "radius of the well", "m")
-    response, integral = np.zeros(elapsed.shape), np.zeros(elapsed.shape)
-    numbers = aquifer_numbers(transmissivity, storage, radius, boundary)
-    kernel: Callable[..., None] = compiled(_fill) or _fill
-    kernel(elapsed, numbers, *tables(), response, integral)
-    return response, integral
-
-
 def aquifer_numbers(
-    transmissivity: float, storage: float, radius: float, boundary: Boundary | None
+    transmissivity: float, storage: float, radius: float, boundary: Boundary | None = None
 ) -> tuple[float, float, float, float]:
     """What `response_at` must know of an aquifer.
 
@@ -142,8 +103,13 @@ def aquifer_numbers(
     Returns:
         drawdown over flow that is a dimensionless drawdown of 1 [s/m2]; T / (S r2) of the well
         and of its image [1/s]; strength of the image [-]
-    Source: see wall_response.
+    Raises:
+        OutOfRange: transmissivity, storage or radius not above zero
+    Source: see response_at.
     """
+    require_positive(transmissivity, "transmissivity", "m2/s")
+    require_positive(storage, "storage coefficient", "")
+    require_positive(radius, "radius of the well", "m")
     unit = 1.0 / (2.0 * math.pi * transmissivity)
     rate = transmissivity / (storage * radius**2)
     if boundary is None:
@@ -154,16 +120,23 @@ def aquifer_numbers(
 def response_at(
     elapsed: float, numbers: Sequence[float], wall: Rows, line: Rows
 ) -> tuple[float, float]:
-    """What `wall_response` is at one time: a kernel, which other kernels call.
+    """Drawdown at the wall of the well for each unit of steady inflow, and its integral.
+
+    Theis makes the well a line, whose level at its wall lags behind its flow: the inflow that a
+    level draws can't be found from that. Here the flow enters through the wall; later than about
+    a hundred times r2 S / T the two are the same. Numbers alone, as kernels call it.
 
     Parameters:
-        elapsed: time since the inflow began [s], scalar
+        elapsed: time since the inflow began, zero or negative before it [s], scalar
         numbers: of the aquifer [aquifer_numbers' units], 4 floats
         wall: table of the well with a wall [-], of `tables`
         line: table of the line that its image is [-], of the same
     Returns:
         drawdown over flow [s/m2], and its integral from the beginning on [s2/m2]
-    Source: see wall_response.
+    Source: van Everdingen and Hurst (1949), Trans. AIME 186:305, constant terminal rate (from
+        memory): K0(x) / (p x K1(x)), x = sqrt(p), in the Laplace domain; Talbot (1979) back. The
+        boundary by an image well: Ferris, Knowles, Brown and Stallman (1962), Theory of aquifer
+        tests, USGS WSP 1536-E (from memory).
     """
     if elapsed <= 0.0:
         return 0.0, 0.0
@@ -180,18 +153,6 @@ def response_at(
         response += strength * unit * of_image
         integral += strength * (unit / image_rate) * whole
     return response, integral
-
-
-def _fill(
-    elapsed: Sequence[float],
-    numbers: Sequence[float],
-    wall: Rows,
-    line: Rows,
-    response: list[float],
-    integral: list[float],
-) -> None:
-    for place in range(len(elapsed)):
-        response[place], integral[place] = response_at(elapsed[place], numbers, wall, line)
 
 
 def _read(time: float, table: Rows) -> tuple[float, float]:
@@ -221,7 +182,7 @@ def boundary_function(elapsed: float, boundary: Boundary | None) -> float:
         strength times W at the image well [-]
     Raises:
         OutOfRange: a time not above zero
-    Source: image wells, see wall_response.
+    Source: image wells, see response_at.
     """
     if boundary is None:
         return 0.0
@@ -230,16 +191,18 @@ def boundary_function(elapsed: float, boundary: Boundary | None) -> float:
 
 
 @cache
-def tables() -> tuple[Rows, Rows]:
+def tables(machine: bool = False) -> tuple[Rows, Rows]:
     """Logarithms of drawdown and integral over that of T t / (S r2), by cubic splines.
 
+    Parameters:
+        machine: for a kernel in machine code, which wants arrays; plain Python reads lists
+            faster [-]
     Returns:
         the table of the well with a wall, and that of the line that its image is [-]: in the
         first row the first logarithm, the step, the last time and what the integral has over
         that of a line behind it; then eight coefficients of each piece, by rising powers of the
-        part of the step. Arrays where kernels are compiled, else lists, which plain Python reads
-        faster
-    Source: see wall_response; scipy's splines, Bessel functions and exponential integral.
+        part of the step
+    Source: see response_at; scipy's splines, Bessel functions and exponential integral.
     """
     from scipy.special import exp1, kve
 
@@ -264,7 +227,7 @@ def tables() -> tuple[Rows, Rows]:
     lined = [0.5 * function, 0.125 / u * ((1.0 + u) * function - np.exp(-u))]
     beyond = float(walled[1][-1] - lined[1][-1])
     both = _rows(logarithms, walled, beyond), _rows(shown, lined, 0.0)
-    return both if compiled(_fill) is not None else (both[0].tolist(), both[1].tolist())
+    return both if machine else (both[0].tolist(), both[1].tolist())
 
 
 def _rows(logarithms: FloatArray, values: list[FloatArray], beyond: float) -> FloatArray:

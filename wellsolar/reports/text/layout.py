@@ -111,6 +111,8 @@ def wrapped(text: str, width: int, begin: str = "", rest: str = "") -> list[str]
 
 def _pieces(word: str, room: int) -> list[str]:
     """A word, broken where it is longer than a line."""
+    if columns(word) <= room:
+        return [word]
     pieces, piece = [], ""
     for mark in word:
         if columns(piece + mark) > room:
@@ -122,5 +124,7 @@ def _pieces(word: str, room: int) -> list[str]:
 
 def columns(text: str) -> int:
     """Columns that a text takes in a terminal."""
+    if text.isascii():
+        return len(text)
     wide = sum(unicodedata.east_asian_width(mark) in "WF" for mark in text)
     return len(text) + wide - sum(unicodedata.combining(mark) > 0 for mark in text)
