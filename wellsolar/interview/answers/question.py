@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Literal
 
 from wellsolar.kinds import Kind
@@ -49,14 +50,19 @@ class Part:
     @property
     def reader(self) -> Reads:
         """How its quantity is read, with kind and bounds."""
-        key = field_at(self.path)
-        reader = None if key is None else reader_of(key)
-        assert reader is not None, self.path
-        return reader
+        return _reader_at(self.keys)
 
     def usual_unit(self, system: System) -> str:
         """The unit that a bare number is taken in."""
         return self.unit or usual_unit(self.reader.kind, system)
+
+
+@cache
+def _reader_at(keys: tuple[str, ...]) -> Reads:
+    key = field_at(keys)
+    reader = None if key is None else reader_of(key)
+    assert reader is not None, keys
+    return reader
 
 
 def usual_unit(kind: Kind, system: System) -> str:

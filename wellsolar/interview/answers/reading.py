@@ -337,7 +337,7 @@ def _take_word(text: str, part: Part, values: dict[Path, Value]) -> str:
     """Find one of a part's words, note what it means, and give the text without it."""
     meant = spellings(part.keys)
     for word in sorted(meant, key=len, reverse=True):
-        match = re.search(rf"(?<![\w/]){re.escape(word)}(?![\w/])", text, re.IGNORECASE)
+        match = _alone(word).search(text)
         if match is not None:
             value, ahead = meant[word], text[: match.start()]
             denied = _NOT_SO.search(ahead)
@@ -346,6 +346,11 @@ def _take_word(text: str, part: Part, values: dict[Path, Value]) -> str:
             values[part.path] = value
             return f"{ahead}, {text[match.end() :]}".strip(" ,")
     return text
+
+
+@cache
+def _alone(word: str) -> re.Pattern[str]:
+    return re.compile(rf"(?<![\w/]){re.escape(word)}(?![\w/])", re.IGNORECASE)
 
 
 def _pieces(text: str, parts: list[Part]) -> list[str]:
@@ -407,14 +412,23 @@ def _named(piece: str, parts: list[Part]) -> tuple[str, str]:
     """The name at an end of a piece, and the piece without it."""
     for part in parts:
         for name in sorted(part.said, key=len, reverse=True):
-            if re.search(rf"(?<=[\w.'\" ]){re.escape(name)}$", piece, re.IGNORECASE):
+            behind, before = _at_its_ends(name)
+            if behind.search(piece):
                 return name, piece[: -len(name)].strip()
-            ahead = re.match(
-                rf"{re.escape(name)}[\s:=]+(?:of |at |is )?(?=[+-]?[\d.])", piece, re.I
-            )
+            ahead = before.match(piece)
             if ahead is not None:
                 return name, piece[ahead.end() :]
     return "", piece
+
+
+@cache
+def _at_its_ends(name: str) -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """A name behind its number and before it."""
+    word = re.escape(name)
+    return (
+        re.compile(rf"(?<=[\w.'\" ]){word}$", re.IGNORECASE),
+        re.compile(rf"{word}[\s:=]+(?:of |at |is )?(?=[+-]?[\d.])", re.IGNORECASE),
+    )
 
 
 def _best(said: str, meant: list[Part], refused: list[Unclear]) -> Unclear:

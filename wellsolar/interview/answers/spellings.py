@@ -108,6 +108,8 @@ def clean(text: str) -> str:
     a typesetter's, cut where no answer is so long."""
     text = text[: 10 * _LONGEST]
     for mark, written in _VULGAR.items():
+        if mark not in text:
+            continue
         text = re.sub(rf"(?<=\d)\s*{mark}", f" {written}", text).replace(mark, written)
     text = text.translate(_MARKS).replace("''", '"')
     text = re.sub(r"(\d)\s*v(?:olts?)?\s*(ac|dc)\b", r"\1 V, \2", text, flags=re.IGNORECASE)
