@@ -301,6 +301,28 @@ def test_a_boundary_adds_the_line_of_its_image_well(strength: float) -> None:
     assert with_image[1] - alone[1] == pytest.approx(summed, rel=1e-5)
 
 
+def test_the_tables_of_the_response_have_no_step_and_no_ripple() -> None:
+    """The line between its points and behind its end by scipy's exponential integral, and by what
+    its integral is in closed form; the wall's goes on where its table ends, whose last point
+    counts with it."""
+    wall, line = theis.tables()
+    times = np.array([0.5, 1.7, 23.0, 4e3, 9.9e4, 1.7e5, 3e6])
+    u = 0.25 / times
+    whole = 0.5 * times * ((1.0 + u) * exp1(u) - np.exp(-u))
+    found = np.array([theis._read(time, line) for time in times]).T
+    assert found[0] == pytest.approx(0.5 * exp1(u), rel=2e-9)
+    assert found[1] == pytest.approx(whole, rel=2e-9)
+    for table in (wall, line):
+        end = table[0][2]
+        before, at, behind = (
+            theis._read(end * (1.0 + part), table) for part in (-1e-9, 0.0, 1e-9)
+        )
+        assert before == pytest.approx(at, rel=2e-9)
+        # A line's drawdown is by then a two hundred thousandth less than that of a wall.
+        assert behind[0] == pytest.approx(at[0], rel=2e-9 if table is line else 1e-5)
+        assert behind[1] == pytest.approx(at[1], rel=2e-9)
+
+
 def test_a_well_that_remembers_does_alike_without_machine_code(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

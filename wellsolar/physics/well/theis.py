@@ -73,8 +73,7 @@ def flow_steps(change_times: Floats, flows: Floats) -> tuple[FloatArray, FloatAr
     require_range(
         float(rates.size), float(changes.size), float(changes.size), "number of flows", ""
     )
-    if changes.size > 1:
-        require_positive(np.diff(changes), "time between two changes of flow", "s")
+    require_positive(np.diff(changes), "time between two changes of flow", "s")
     return changes, np.diff(rates, prepend=0.0)
 
 
@@ -113,7 +112,7 @@ def aquifer_numbers(
     unit = 1.0 / (2.0 * math.pi * transmissivity)
     rate = transmissivity / (storage * radius**2)
     if boundary is None:
-        return unit, rate, 1.0, 0.0
+        return unit, rate, rate, 0.0
     return unit, rate, 1.0 / (4.0 * BOUNDARY_U * boundary.time), boundary.strength
 
 
@@ -159,9 +158,9 @@ def _read(time: float, table: Rows) -> tuple[float, float]:
     """Both columns of a table at one time, from its first on; the line's own behind its end."""
     head = table[0]
     if time > head[2]:
-        # The exponential integral by its series, whose next term is below 1e-18 here.
+        # The exponential integral by its series, whose next term is below 2e-12 here.
         u = 0.25 / time
-        function = u - 0.25 * u * u - EULER - math.log(u)
+        function = u - EULER - math.log(u)
         return 0.5 * function, head[3] + 0.5 * time * ((1.0 + u) * function - math.exp(-u))
     way = (math.log(time) - head[0]) / head[1]
     piece = min(int(way), len(table) - 2)
@@ -210,7 +209,7 @@ def tables(machine: bool = False) -> tuple[Rows, Rows]:
     order = 24
     angle = np.arange(1, order) * (math.pi / order)
     turn = 1.0 / np.tan(angle)
-    place = np.concatenate(([0.4 * order + 0j], 0.4 * order * angle * (turn + 1j)))
+    place = np.concatenate(([complex(0.4 * order)], 0.4 * order * angle * (turn + 1j)))
     weight = np.exp(place)
     weight[0] *= 0.5
     weight[1:] *= 1.0 + 1j * angle * (1.0 + turn**2) - 1j * turn
