@@ -1,0 +1,212 @@
+"""A pump's circuit and its other parts: of which pump of several each is, and its inverter."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from tests.studies.sizing.test_power import Made, _site
+from wellsolar import kinds
+from wellsolar.site.loading.read import parse_part
+from wellsolar.studies.asked.changed_site import changed_site
+from wellsolar.studies.case import Case
+from wellsolar.studies.electric.starting import DIP
+from wellsolar.studies.sizing import study, wiring
+from wellsolar.studies.sizing.draft import Draft
+from wellsolar.studies.sizing.search import Choice
+from wellsolar.studies.sold.standard_sizes import sizes
+from wellsolar.units import Quantity, read
+from wellsolar.verdicts import set_to
+
+ONE, TWO, THREE = (
+    f'[[pump]]\nname = "{name}"\nintake_depth = "{depth} ft"\nflow = "0, 9 gpm"\n'
+    f'head = "900, 300 ft"\n{more}\n'
+    for name, depth, more in (
+        ("one", 250, 'supply = "DC"\nvoltage = "48 V"\nrated_power = "1/2 hp"'),
+        ("two", 300, 'voltage = "230 V"'),
+        ("three", 350, 'supply = "DC"\nvoltage = "48 V"\nrated_power = "1/2 hp"'),
+    )
+)
+"""Between two on direct current one whose motor and circuit are open."""
+
+
+def _three(more: str = "") -> Draft:
+    part = parse_part(
+        f'{more}[well]\ndepth = "400 ft"\nstatic_level = "100 ft"\n'
+        f'[piping.lateral]\nlength = "50 ft"\n{ONE}{TWO}{THREE}'
+    )
+    return Draft(part, Case(part.file))
+
+
+def test_every_part_is_of_the_pump_whose_number_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Motor, breaker, cable and what stops it dry of the second: 300 ft down and 50 ft aside."""
+    monkeypatch.setattr(Draft, "choose", lambda draft, choice, listed=(): choice)
+    monkeypatch.setattr(Draft, "chosen", lambda draft, sized: sized.choice)
+    monkeypatch.setattr(
+        wiring, "smallest", lambda case, choice: SimpleNamespace(choice=choice, passes=True)
+    )
+    draft = _three()
+    cable: Any = wiring.cable_of(draft, 2)
+    for choice, part, key in (
+        (cable, "cable, two", "cable.gauge"),
+        (study._motor_of(draft, 2), "motor, two", "rated_power"),
+        (wiring.breaker_of(draft, 2), "breaker, two", "breaker"),
+        (study._stopped_dry(draft, 2), study.DRY_RUN, "dry_run_protection"),
+    ):
+        assert isinstance(choice, Choice)
+        assert (choice.part, choice.subjects) == (part, ["two"])
+        assert {each.changes[0].path for each in choice.candidates} == {f"pump[2].{key}"}
+    assert {each.changes[1].value for each in cable.candidates} == {'"350 ft"'}
+    for number in (1, 3):
+        for part_of in (wiring.cable_of, wiring.breaker_of, study._motor_of):
+            assert part_of(draft, number) is draft
+    guarded = wiring.guards_of(draft, 2)
+    assert [each.change.path for each in guarded.sets] == [
+        "pump[2].overload", "pump[2].ground_fault_breaker"
+    ]  # fmt: skip
+    pumps = [SimpleNamespace(duties=[SimpleNamespace(pump_flow=flow)]) for flow in (1.0, 2.0, 3.0)]
+    case: Any = SimpleNamespace(case=SimpleNamespace(pumps=pumps))
+    assert study._flow_of(case, 2) == 2.0
+
+
+def test_wire_and_breaker_are_chosen_anew_where_the_motor_is_another(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    done: list[str] = []
+
+    def motor(draft: Draft, number: int) -> Draft:
+        if number != 2:
+            return draft
+        site = changed_site(draft.case.site, [set_to("pump[2].rated_power", "1 hp")])
+        return Draft(draft.part, draft.case.with_site(site))
+
+    def noting(what: str) -> Any:
+        return lambda draft, number: done.append(f"{what} {number}") or draft
+
+    monkeypatch.setattr(study, "_motor_of", motor)
+    monkeypatch.setattr(wiring, "cable_of", noting("cable"))
+    monkeypatch.setattr(wiring, "breaker_of", noting("breaker"))
+    study._powered(_three(), anew=True)
+    assert done == ["cable 2", "breaker 2"]
+
+
+def test_a_booster_is_asked_for_a_thousandth_more_than_the_peak(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """So that rounding leaves no less, whether it is new or behind other pipes."""
+    asked: list[float] = []
+
+    def duty(site: Any, number: int, flow: float, *begun: Any) -> tuple[()]:
+        asked.extend((number, flow))
+        return ()
+
+    monkeypatch.setattr(study, "duty_of", duty)
+    monkeypatch.setattr(study, "with_duty", duty)
+    monkeypatch.setattr(study, "peak_flow", lambda _: 2.0)
+    pumps = [SimpleNamespace(draws=draws, duty=duty) for draws, duty in
+             (("well", 1), ("storage tank", 1), ("storage tank", None))]  # fmt: skip
+    power = SimpleNamespace(inverter_voltage=None)
+    draft = Made(case=SimpleNamespace(site=SimpleNamespace(pump=pumps, power=power)), changes=[])
+    study._boosted_anew(draft)  # type: ignore[arg-type]
+    study._booster_added(draft, 3.0)  # type: ignore[arg-type]
+    assert asked == pytest.approx([2, 2.002, 4, 3.003], rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("aim", "told", "passes_at", "starts"),
+    [
+        ("", "", 1, ["direct"]), ("", "", 2, ["direct", "soft"]),
+        ("", "", 4, ["direct", "soft", "variable speed"]), ("", "soft", 4, ["soft"]),
+        ('[aim]\nmake_least = "power at start"\n', "", 2, ["variable speed", "soft"]),
+    ],
+)  # fmt: skip
+def test_the_plainest_start_for_which_there_is_a_cable(
+    aim: str, told: str, passes_at: int, starts: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Or the gentlest, where the power at start is to be least; the last that passes is taken."""
+    tried: list[str] = []
+
+    def smallest(case: Any, choice: Choice) -> Any:
+        tried.append(case.site.pump[1].start)
+        return SimpleNamespace(passes=len(tried) == passes_at)
+
+    monkeypatch.setattr(wiring, "smallest", smallest)
+    monkeypatch.setattr(Draft, "chosen", lambda draft, sized: (draft, sized))
+    monkeypatch.setattr(Draft, "says", lambda draft, key: bool(told) and key == "pump[2].start")
+    draft = _three(aim)
+    if told:
+        begun = changed_site(draft.case.site, [set_to("pump[2].start", told)])
+        draft = Draft(draft.part, draft.case.with_site(begun))
+    made, sized = wiring.cable_of(draft, 2)  # type: ignore[misc]
+    assert tried == starts
+    taken = starts[-1] if sized.passes else starts[0]
+    assert (made.case.site.pump[1].start, sized.passes) == (taken, passes_at == len(starts))
+    started = [each for each in made.sized if each.part == "start, two"]
+    gentle = taken != "direct" and not told
+    labels = [(each.candidate.label, each.tried) for each in started]
+    assert labels == [(f"{taken} start", 1)] * gentle
+    assert {each.least for each in started} <= {"power at start" if aim else DIP.key}
+
+
+def _pump(supply: str = "AC", watts: float | None = None, **others: Any) -> Any:
+    return SimpleNamespace(**{"supply": supply, "rated_power": watts, "role": "main",
+                              "voltage": "230 V", **others})  # fmt: skip
+
+
+KVA = kinds.APPARENT_POWER
+
+
+@pytest.mark.parametrize(
+    ("surge", "rating", "least"),
+    [("10 kVA", 3e3, 5e3), ("9.9 kVA", 4e3, 5e3), ("10 kVA", 5e3, None), ("4 kVA", 1e3, 2e3)],
+)
+def test_an_inverter_has_no_more_than_twice_its_rating_for_a_start(
+    surge: str, rating: float, least: float | None
+) -> None:
+    """Common practice, no source; of 1, 2, 3, 4, 5, 6, 8 ... kVA that are sold."""
+    power = SimpleNamespace(inverter_surge=read(surge, KVA), inverter_rating=rating)
+    draft: Any = Made(case=SimpleNamespace(site=_site(power=power)), system="US", changes=[])
+    choice: Any = wiring._rated_for_surge(draft)
+    if least is None:
+        assert choice is draft
+        return
+    sold = [float(size) for size in sizes("inverter", KVA) if size > least - 1.0]
+    written = [str(each.changes[0].value).strip('"') for each in choice.candidates]
+    assert [float(read(each, KVA)) for each in written] == pytest.approx(sold)
+    assert (sold[0], choice.part, choice.least) == (least, "inverter", "half of its surge")
+
+
+@pytest.mark.parametrize(
+    ("told", "largest"), [((), 2), (("pump[2].start",), 3), (("pump[2].start",
+     "pump[3].start", "pump[1].start"), None)],
+)  # fmt: skip
+def test_the_largest_motor_whose_start_is_open(told: tuple[str, ...], largest: int | None) -> None:
+    pumps = [_pump(), _pump(watts=1500.0), _pump(watts=700.0), _pump("DC", 3000.0)]
+    draft: Any = Made(case=SimpleNamespace(site=_site(pump=pumps)), told=told)
+    assert wiring._largest_to_start(draft) == largest
+
+
+@pytest.mark.parametrize(
+    ("by_sun", "grid", "role", "told", "wanted"),
+    [
+        (True, True, "main", (), True), (False, False, "main", (), True),
+        (False, True, "main", ("sun",), False), (False, True, "backup", (), False),
+        (False, True, "backup", ("sun",), True), (False, True, "main", (), False),
+    ],
+)  # fmt: skip
+def test_where_pumps_want_an_inverter_it_has_the_first_ones_voltage(
+    by_sun: bool, grid: bool, role: str, told: tuple[str, ...], wanted: bool
+) -> None:
+    power = SimpleNamespace(grid=grid, battery_energy=None, inverter_rating=None,
+                            inverter_surge=None, inverter_voltage=None)  # fmt: skip
+    volts = [Quantity(each, kinds.VOLTAGE) for each in (48.0, 230.0)]
+    pumps = [_pump("DC", voltage=volts[0]), _pump(voltage=volts[1], role=role),
+             _pump(voltage=None)]  # fmt: skip
+    told = (*told, "power.inverter_rating", "power.inverter_surge")
+    case = SimpleNamespace(site=_site(pump=pumps, power=power))
+    draft: Any = Made(case=case, told=told, changes=[])
+    assert wiring.inverter_of(draft, by_sun).changes == (
+        [str(set_to("power.inverter_voltage", volts[1]))] if wanted else []
+    )
