@@ -1,5 +1,5 @@
-"""Arguments that a function of water, heat, supply or motors states to be above 0, or 0 or more: what
-is beyond is refused by its name and in its unit, as the function's docstring has them.
+"""Arguments that a function of water, heat, supply or motors states to be above 0, or 0 or more:
+what is beyond is refused by its name and in its unit, as the function's docstring has them.
 
 The numbers beside them are made up.
 """
@@ -576,17 +576,10 @@ STATED: list[tuple[Callable[..., Any], dict[str, Any], dict[str, tuple[str, str,
     ),
     (
         stratified.Tank,
+        {"volume": 0.2, "nodes": 10.0, "heat_loss_coefficient": 1.5, "height": 1.2,
+         "effective_conductivity": 1.5, "volumetric_heat_capacity": 4.1e6},
         {
-            "volume": 0.2,
-            "nodes": 10.0,
-            "heat_loss_coefficient": 1.5,
-            "effective_conductivity": 1.5,
-            "height": 1.2,
-            "volumetric_heat_capacity": 4.1e6,
-        },
-        {
-            "volume": (ABOVE, "volume", "m3"),
-            "nodes": (ABOVE, "nodes", ""),
+            "volume": (ABOVE, "volume", "m3"), "nodes": (ABOVE, "nodes", ""),
             "heat_loss_coefficient": (FROM, "heat loss coefficient", "W/K"),
             "effective_conductivity": (FROM, "effective conductivity", "W/(m K)"),
             "height": (ABOVE, "height", "m"),

@@ -76,7 +76,7 @@ def test_aims_are_missed_by_how_far_the_most_modules_come() -> None:
     has no number, misses none. Of 366 days 90 are 24.6 %."""
     days, least = Quantity(90.0, DAYS), Quantity(183.0, DAYS)
     chosen = SimpleNamespace(design=SimpleNamespace(wired="four"), verdicts=[])
-    far = [verdict(quantity=1.0), verdict(quantity=Quantity(150.0, DAYS), rule=heated_tank.EVENING)]
+    far = [verdict(), verdict(quantity=Quantity(150.0, DAYS), rule=heated_tank.EVENING)]
     most = SimpleNamespace(design=SimpleNamespace(wired="nine"), verdicts=far)
     missed = (
         verdict(quantity=days, limit=least, rule=heated_tank.EVENING),

@@ -71,49 +71,6 @@ def test_every_part_is_of_the_pump_whose_number_is_told(monkeypatch: pytest.Monk
     assert study._flow_of(case, 2) == 2.0
 
 
-def test_wire_and_breaker_are_chosen_anew_where_the_motor_is_another(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    done: list[str] = []
-
-    def motor(draft: Draft, number: int) -> Draft:
-        if number != 2:
-            return draft
-        site = changed_site(draft.case.site, [set_to("pump[2].rated_power", "1 hp")])
-        return Draft(draft.part, draft.case.with_site(site))
-
-    def noting(what: str) -> Any:
-        return lambda draft, number: done.append(f"{what} {number}") or draft
-
-    monkeypatch.setattr(study, "_motor_of", motor)
-    monkeypatch.setattr(wiring, "cable_of", noting("cable"))
-    monkeypatch.setattr(wiring, "breaker_of", noting("breaker"))
-    study._powered(_three(), anew=True)
-    assert done == ["cable 2", "breaker 2"]
-
-
-def test_a_booster_is_asked_for_a_thousandth_more_than_the_peak(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    """So that rounding leaves no less, whether it is new or behind other pipes."""
-    asked: list[float] = []
-
-    def duty(site: Any, number: int, flow: float, *begun: Any) -> tuple[()]:
-        asked.extend((number, flow))
-        return ()
-
-    monkeypatch.setattr(study, "duty_of", duty)
-    monkeypatch.setattr(study, "with_duty", duty)
-    monkeypatch.setattr(study, "peak_flow", lambda _: 2.0)
-    pumps = [SimpleNamespace(draws=draws, duty=duty) for draws, duty in
-             (("well", 1), ("storage tank", 1), ("storage tank", None))]  # fmt: skip
-    power = SimpleNamespace(inverter_voltage=None)
-    draft = Made(case=SimpleNamespace(site=SimpleNamespace(pump=pumps, power=power)), changes=[])
-    study._boosted_anew(draft)  # type: ignore[arg-type]
-    study._booster_added(draft, 3.0)  # type: ignore[arg-type]
-    assert asked == pytest.approx([2, 2.002, 4, 3.003], rel=1e-9)
-
-
 @pytest.mark.parametrize(
     ("aim", "told", "passes_at", "starts"),
     [
