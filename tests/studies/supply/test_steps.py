@@ -175,7 +175,7 @@ def test_a_pump_ready_for_the_year_and_the_modules_that_feed(
         ("link_of", SimpleNamespace(from_tank=False)), ("battery_system", None),
     ):  # fmt: skip
         monkeypatch.setattr(system, name, lambda *_, answer=answer: answer)
-    table: Any = SimpleNamespace(start_power=300.0)
+    table: Any = SimpleNamespace(start_power=300.0, supply="DC")
     result = pump_of(1.0, daily_volume=0.24)
     told = system.pump_supply(None, table, result, 3.0, 48, direct=True)  # type: ignore[arg-type]
     assert (told.flow, told.power, told.threshold, told.well_volume) == (6.0, 9.0, 270.0, 7200.0)
