@@ -12,28 +12,14 @@ from wellsolar.site.loading.read import parse_part
 from wellsolar.studies.sizing import replaced
 from wellsolar.verdicts import remedy, set_to
 
-FILE = """\
-[well]
-depth = "300 ft"
-static_level = "100 ft"
-[piping.drop_pipe]
-material = "polyethylene SIDR"
-size = "1 in"
-[[array]]
-name = "roof"
-feeds = "battery"
-[[array]]
-name = "wall"
-feeds = "heater"
-[water_heater]
-volume = "50 gal"
-[[water_heater.element]]
-position = "upper"
-fed_by = "grid"
-[[water_heater.element]]
-position = "lower"
-fed_by = "wall"
-"""
+FILE = (
+    '[well]\ndepth = "300 ft"\nstatic_level = "100 ft"\n'
+    '[piping.drop_pipe]\nmaterial = "polyethylene SIDR"\nsize = "1 in"\n'
+    '[[array]]\nname = "roof"\nfeeds = "battery"\n[[array]]\nname = "wall"\nfeeds = "heater"\n'
+    '[water_heater]\nvolume = "50 gal"\n'
+    '[[water_heater.element]]\nposition = "upper"\nfed_by = "grid"\n'
+    '[[water_heater.element]]\nposition = "lower"\nfed_by = "wall"\n'
+)
 PUMPS = "".join(f'[[pump]]\nname = "{name}"\nrated_power = "1 hp"\n' for name in ("one", "two"))
 
 
@@ -71,7 +57,7 @@ def test_a_file_without_a_part_of_it(name: str, gone: list[str], left: list[str]
     ("pumps", "changed", "subject", "name"),
     [
         (PUMPS, "pump[2].rated_power", "one", "motor"), (PUMPS, None, "two", "two"),
-        (PUMPS.split("[[")[0] + "[[" + PUMPS.split("[[")[1], None, "one", "pump"),
+        (PUMPS[: PUMPS.rindex("[[")], None, "one", "pump"),
         (PUMPS, None, "three", ""), ("", "piping.drop_pipe.size", "", "drop pipe"),
         ("", None, "element", "element"),
     ],

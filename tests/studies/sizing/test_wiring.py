@@ -10,7 +10,6 @@ import pytest
 from tests.studies.sizing.test_power import Made, _site
 from wellsolar import kinds
 from wellsolar.site.loading.read import parse_part
-from wellsolar.studies.asked.changed_site import changed_site
 from wellsolar.studies.case import Case
 from wellsolar.studies.electric.starting import DIP
 from wellsolar.studies.sizing import study, wiring
@@ -20,22 +19,20 @@ from wellsolar.studies.sold.standard_sizes import sizes
 from wellsolar.units import Quantity, read
 from wellsolar.verdicts import set_to
 
-ONE, TWO, THREE = (
+DIRECT = 'supply = "DC"\nvoltage = "48 V"\nrated_power = "1/2 hp"'
+PUMPS = "".join(
     f'[[pump]]\nname = "{name}"\nintake_depth = "{depth} ft"\nflow = "0, 9 gpm"\n'
     f'head = "900, 300 ft"\n{more}\n'
-    for name, depth, more in (
-        ("one", 250, 'supply = "DC"\nvoltage = "48 V"\nrated_power = "1/2 hp"'),
-        ("two", 300, 'voltage = "230 V"'),
-        ("three", 350, 'supply = "DC"\nvoltage = "48 V"\nrated_power = "1/2 hp"'),
-    )
-)
+    for name, depth, more in
+    (("one", 250, DIRECT), ("two", 300, 'voltage = "230 V"'), ("three", 350, DIRECT))
+)  # fmt: skip
 """Between two on direct current one whose motor and circuit are open."""
 
 
 def _three(more: str = "") -> Draft:
     part = parse_part(
         f'{more}[well]\ndepth = "400 ft"\nstatic_level = "100 ft"\n'
-        f'[piping.lateral]\nlength = "50 ft"\n{ONE}{TWO}{THREE}'
+        f'[piping.lateral]\nlength = "50 ft"\n{PUMPS}'
     )
     return Draft(part, Case(part.file))
 
@@ -72,15 +69,15 @@ def test_every_part_is_of_the_pump_whose_number_is_told(monkeypatch: pytest.Monk
 
 
 @pytest.mark.parametrize(
-    ("aim", "told", "passes_at", "starts"),
+    ("aim", "passes_at", "starts"),
     [
-        ("", "", 1, ["direct"]), ("", "", 2, ["direct", "soft"]),
-        ("", "", 4, ["direct", "soft", "variable speed"]), ("", "soft", 4, ["soft"]),
-        ('[aim]\nmake_least = "power at start"\n', "", 2, ["variable speed", "soft"]),
+        ("", 1, ["direct"]), ("", 2, ["direct", "soft"]),
+        ("", 4, ["direct", "soft", "variable speed"]),
+        ('[aim]\nmake_least = "power at start"\n', 2, ["variable speed", "soft"]),
     ],
 )  # fmt: skip
 def test_the_plainest_start_for_which_there_is_a_cable(
-    aim: str, told: str, passes_at: int, starts: list[str], monkeypatch: pytest.MonkeyPatch
+    aim: str, passes_at: int, starts: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Or the gentlest, where the power at start is to be least; the last that passes is taken."""
     tried: list[str] = []
@@ -91,20 +88,14 @@ def test_the_plainest_start_for_which_there_is_a_cable(
 
     monkeypatch.setattr(wiring, "smallest", smallest)
     monkeypatch.setattr(Draft, "chosen", lambda draft, sized: (draft, sized))
-    monkeypatch.setattr(Draft, "says", lambda draft, key: bool(told) and key == "pump[2].start")
-    draft = _three(aim)
-    if told:
-        begun = changed_site(draft.case.site, [set_to("pump[2].start", told)])
-        draft = Draft(draft.part, draft.case.with_site(begun))
-    made, sized = wiring.cable_of(draft, 2)  # type: ignore[misc]
-    assert tried == starts
+    monkeypatch.setattr(Draft, "says", lambda draft, key: False)
+    made, sized = wiring.cable_of(_three(aim), 2)  # type: ignore[misc]
     taken = starts[-1] if sized.passes else starts[0]
-    assert (made.case.site.pump[1].start, sized.passes) == (taken, passes_at == len(starts))
-    started = [each for each in made.sized if each.part == "start, two"]
-    gentle = taken != "direct" and not told
-    labels = [(each.candidate.label, each.tried) for each in started]
-    assert labels == [(f"{taken} start", 1)] * gentle
-    assert {each.least for each in started} <= {"power at start" if aim else DIP.key}
+    assert (tried, made.case.site.pump[1].start) == (starts, taken)
+    started = [(each.part, each.candidate.label, each.tried, each.least) for each in made.sized]
+    least = "power at start" if aim else DIP.key
+    wanted = ("start, two", f"{taken} start", 1, least)
+    assert started == ([] if taken == "direct" else [wanted])
 
 
 def _pump(supply: str = "AC", watts: float | None = None, **others: Any) -> Any:
@@ -135,14 +126,12 @@ def test_an_inverter_has_no_more_than_twice_its_rating_for_a_start(
     assert (sold[0], choice.part, choice.least) == (least, "inverter", "half of its surge")
 
 
-@pytest.mark.parametrize(
-    ("told", "largest"), [((), 2), (("pump[2].start",), 3), (("pump[2].start",
-     "pump[3].start", "pump[1].start"), None)],
-)  # fmt: skip
-def test_the_largest_motor_whose_start_is_open(told: tuple[str, ...], largest: int | None) -> None:
+def test_the_largest_motor_whose_start_is_open() -> None:
     pumps = [_pump(), _pump(watts=1500.0), _pump(watts=700.0), _pump("DC", 3000.0)]
-    draft: Any = Made(case=SimpleNamespace(site=_site(pump=pumps)), told=told)
-    assert wiring._largest_to_start(draft) == largest
+    starts = [f"pump[{number}].start" for number in (2, 3, 1)]
+    for told, largest in ((0, 2), (1, 3), (2, 1), (3, None)):
+        draft: Any = Made(case=SimpleNamespace(site=_site(pump=pumps)), told=starts[:told])
+        assert wiring._largest_to_start(draft) == largest
 
 
 @pytest.mark.parametrize(
