@@ -1,5 +1,5 @@
-"""Arguments that a function of water, supply or motors states to be above 0, or 0 or more: what
-is beyond is refused by its name and in its unit, as the function's docstring has them.
+"""Arguments that a function of water, heat, supply or motors states to be above 0, or 0 or more:
+what is beyond is refused by its name and in its unit, as the function's docstring has them.
 
 The numbers beside them are made up.
 """
@@ -28,6 +28,7 @@ from wellsolar.physics.hydraulics import (
     water,
 )
 from wellsolar.physics.supply import battery, chain, stepper, storage
+from wellsolar.physics.tank import stratified
 from wellsolar.physics.well import (
     casing_fit,
     level_in_time,
@@ -572,6 +573,18 @@ STATED: list[tuple[Callable[..., Any], dict[str, Any], dict[str, tuple[str, str,
         ),
         {"restart_time": 600.0},
         {"restart_time": (FROM, "time to the restart", "s")},
+    ),
+    (
+        stratified.Tank,
+        {"volume": 0.2, "nodes": 10.0, "heat_loss_coefficient": 1.5, "height": 1.2,
+         "effective_conductivity": 1.5, "volumetric_heat_capacity": 4.1e6},
+        {
+            "volume": (ABOVE, "volume", "m3"), "nodes": (ABOVE, "nodes", ""),
+            "heat_loss_coefficient": (FROM, "heat loss coefficient", "W/K"),
+            "effective_conductivity": (FROM, "effective conductivity", "W/(m K)"),
+            "height": (ABOVE, "height", "m"),
+            "volumetric_heat_capacity": (ABOVE, "heat capacity", "J/(m3 K)"),
+        },
     ),
 ]  # fmt: skip
 

@@ -70,8 +70,13 @@ def drop(text: str, path: Path) -> str:
             place = place[part]
         del place[path[-1]]
         shorter = tomlkit.dumps(document)
-    except (TOMLKitError, KeyError, IndexError, TypeError) as error:
+        left = tomllib.loads(shorter)
+    except (TOMLKitError, tomllib.TOMLDecodeError, KeyError, IndexError, TypeError) as error:
         raise _refused(path) from error
+    for end in range(len(path) - 1, 0, -1):
+        # A table without a head of its own goes with the last of what stood below it.
+        if value_at(wanted, path[:end]) == {} and value_at(left, path[:end]) is None:
+            del value_at(wanted, path[: end - 1])[path[end - 1]]
     return _checked(shorter, wanted, path)
 
 

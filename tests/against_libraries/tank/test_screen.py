@@ -307,6 +307,8 @@ def test_of_each_number_of_modules_and_each_group_three_are_run_first():
     lacks = np.array([1.0, 2.0, 3.0, 4.0, 5.0, 6.0])
     search = ranking._Search(designs, np.ones((1, 1)), lacks, 10.0, iter, ranking._Told(None))
     assert search.guess == pytest.approx([0.9, 0.8, 0.7, 0.6, 0.5, 0.4])
+    nothing = ranking._Search(designs, np.ones((1, 1)), lacks, 0.0, iter, ranking._Told(None))
+    assert nothing.guess == [1.0] * 6  # all of the nothing that is wanted
     for count in (1, 2):
         assert search.first(count) == [*range(count), 0, 1, 2, 4, 5]
 

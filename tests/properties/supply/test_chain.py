@@ -14,7 +14,16 @@ from wellsolar.errors import OutOfRange
 from wellsolar.physics.supply import chain as chain_year
 from wellsolar.physics.supply.battery import BatterySystem
 from wellsolar.physics.supply.chain import Chain, OtherFiller, run_chain_year
-from wellsolar.physics.supply.stepper import Casing, DrawNumbers, TankNumbers, WellNumbers
+from wellsolar.physics.supply.stepper import (
+    BatteryNumbers,
+    Casing,
+    DrawNumbers,
+    Series,
+    State,
+    TankNumbers,
+    WellNumbers,
+    run_steps,
+)  # fmt: skip
 
 DAYS = 6
 modest = settings(max_examples=50, deadline=None)
@@ -220,6 +229,22 @@ def test_a_wells_balance_is_asked_where_any_casing_has_an_area(first, second, to
         others=(OtherFiller(1e-5, 0.0, 5.0, 4.0, math.inf, 1),), casings=(Casing(second, 1e-5),),
     )  # fmt: skip
     assert run_chain_year(chain, np.full(24, 0.01)).well_balance_error == told
+
+
+def test_a_pump_that_its_well_stops_starts_again_and_waits_no_more():
+    """0.1 l/s settle at 10 m of drawdown, with 2000 s to 1/e; stopped at 5 m and started at 4 m it
+    runs 2000 ln 2 s, then 2000 ln 1.2 s by turns with 2000 ln 1.25 s of rest, and runs at the
+    end of the hour, its fourth start."""
+    hour, nothing = np.full(1, 1e-4), np.zeros(1)
+    found, end = run_steps(
+        Series(nothing, nothing, nothing, hour), State(0.0, 0.0), 3600.0, BatteryNumbers(),
+        TankNumbers(100.0, math.inf, math.inf), well=WellNumbers(0.02, 1e-5, 5.0, 4.0),
+    )  # fmt: skip
+    rests = 3 * 2000.0 * math.log(1.25)
+    assert found.pumped[0] == pytest.approx(1e-4 * (3600.0 - rests))
+    assert (found.starts[0], end.waited) == (4.0, State._field_defaults["waited"])
+    since = 3600.0 - rests - 2000.0 * (math.log(2.0) + 2 * math.log(1.2))
+    assert end.drawdown == pytest.approx(10.0 - 6.0 * math.exp(-since / 2000.0))
 
 
 def test_a_boosters_and_a_filling_pumps_power_by_hand():

@@ -8,10 +8,13 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from pvlib import pvsystem
 
+from tests.studies.composing import case_of, diode, parameters
 from wellsolar import kinds
 from wellsolar.studies.array import circuit, cold_voltage, coupling
 from wellsolar.studies.array.circuit import ArrayLimits
+from wellsolar.studies.array.heater_circuit import HeaterCircuit, circuit_of, plate_of
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
 
@@ -417,3 +420,26 @@ def test_as_few_in_series_as_are_borne(
     array: Any = SimpleNamespace(series=10, system_voltage=500.0)
     found = cold_voltage._shorter(group, "array[1]", array, volts(limit), working)
     assert [str(change) for change in changes_of(found)] == changes
+
+
+def test_six_modules_on_two_elements_by_pvlib() -> None:
+    """Two of 1500 W on 120 V in a row have 19.2 ohm on 240 V, a quarter of which in a cable that
+    no file names takes a fifth of the power; readings count on the 2 ohm of one that is named."""
+    of = parameters(case_of("south_slope").site)
+    two: Any = SimpleNamespace(
+        count=2, wired="series", rated_power=1500.0, rated_voltage=120.0, coupling="direct",
+        temperature_coefficient=None,
+    )  # fmt: skip
+    assert plate_of(two) == (3000.0, 240.0)
+    unnamed = circuit_of(of, group_of(series=3, parallel=2), two, wiring_loss=0.2)
+    assert (unnamed.resistance, unnamed.assumed_cable) == pytest.approx((19.2, 4.8))
+    assert (unnamed.cable_resistance, unnamed.named_cable) == pytest.approx((4.8, 0.0))
+    named = HeaterCircuit(of, 3, 2, 19.2, 6.8, assumed_cable=4.8)
+    point, array = named.point(800.0, 40.0), diode(of, 800.0, 40.0, 3, 2)
+    amps = pvsystem.i_from_v(0.0, array[0], array[1], array[2] + 19.2 + 2.0, array[3], array[4])
+    found = (point.current, point.voltage, point.power, point.cable_loss, point.maximum_power)
+    best = pvsystem.singlediode(*array)["p_mp"]
+    told = (amps, 19.2 * amps, 19.2 * amps**2, 2.0 * amps**2, best)
+    assert found == pytest.approx(told, rel=1e-5)
+    full = pvsystem.singlediode(*diode(of, 1000.0, 25.0, 3, 2))
+    assert named.matched_resistance() == pytest.approx(full["v_mp"] / full["i_mp"], rel=1e-4)

@@ -42,7 +42,8 @@ from wellsolar.units import Quantity
 
 GALLON = 3.785411784e-3
 
-NAMES = ("ridge_house", "south_slope", "creek_cabin", "village_borehole", "series", "dim")
+NAMES = ("ridge_house", "south_slope", "creek_cabin", "village_borehole", "series", "dim",
+         "shaded")  # fmt: skip
 
 
 def check_curve(told: Points, flows: tuple[float, ...], values: tuple[float, ...]) -> None:

@@ -5,13 +5,15 @@ from __future__ import annotations
 from types import SimpleNamespace
 from typing import Any
 
+import numpy as np
 import pytest
 
 from tests.studies.safety.sites import RIGHT
 from wellsolar import kinds
+from wellsolar.physics.tank.stratified import Tank
 from wellsolar.results.heat import OneDayDesign
 from wellsolar.site.loading.read import parse_site
-from wellsolar.studies.heat import one_day, stored
+from wellsolar.studies.heat import one_day, stored, tank
 from wellsolar.studies.house.demand import TapDraw
 from wellsolar.units import Quantity
 from wellsolar.verdicts import Change, changes_of
@@ -28,6 +30,25 @@ def of_tank(draw: float | None, setpoint: float = 60.0) -> Any:
         tap=SimpleNamespace(temperature=40.0), inlet_temperature=10.0, setpoint=setpoint,
         draw_volume=draw, tank_volume=0.2,
     )  # fmt: skip
+
+
+def test_a_tank_at_work_by_hand() -> None:
+    """100 L of 60 and 100 L of 50 degC make 300 L of 40 degC with water of 10 degC, and without
+    end where the tap wants none warmer; sun is turned away where less than it was taken. The
+    heights are common practice, no source."""
+    for tap, volume in ((40.0, 0.3), (10.0, np.inf), (9.0, np.inf)):
+        work = tank.TankAtWork(Tank(0.2, 2, 1.5), 10.0, 20.0, tap, 60.0, 5.0)
+        assert work.tap_volume(np.array([50.0, 60.0])) == pytest.approx(volume)
+    took: Any = SimpleNamespace(accepted_power=np.array([0.0, 0.2, 80.0, 100.0 - 1e-9]))
+    power = np.array([0.0, 0.5, 100.0, 100.0])
+    assert work.satisfied(power, took).tolist() == [False, True, True, False]
+    for position, height, told in (
+        ("lower", None, 0.1),
+        ("upper", None, 0.7),
+        ("upper", 0.5, 0.5),
+    ):
+        element: Any = SimpleNamespace(position=position, height=height)
+        assert tank.element_height(element) == told
 
 
 @pytest.mark.parametrize(("draw", "status"), [(0.230, "pass"), (0.240, "caution")])

@@ -6,6 +6,7 @@ import pytest
 
 from tests.site_texts import edited
 from tests.studies.safety.sites import RIGHT
+from wellsolar import kinds
 from wellsolar.data.hot_water_tables import bin_of
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.heat.tank import heat_loss_of
@@ -52,3 +53,11 @@ def test_the_label_tells_the_bin_and_what_it_leaves_open_is_told() -> None:
     low, _ = loss(edited(LABELLED, ("uniform_energy_factor = 0.92", f'{key} = "45 gal"')))
     # The low pattern draws 38 gal, the medium 55: the same factor leaves 38/55 of the loss.
     assert low / told == pytest.approx(38 / 55, rel=1e-6)
+    # A second, smaller element recovers nothing beside the first.
+    more = '[[water_heater.element]]\nposition = "upper"\nrated_power = "2000 W"\n'
+    more += 'rated_voltage = "240 V"\nfed_by = "grid"\n'
+    heater = parse_site(LABELLED + more).site.water_heater
+    assert heater is not None
+    value = heat_loss_of(heater)[1][1].value
+    recovered = 4500.0 / 1055.056 * 3600.0 / (8.33 * 90.0)
+    assert (value.kind, value) == (kinds.VOLUME, pytest.approx((35.0 + recovered) * GALLON))

@@ -9,10 +9,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+from wellsolar import kinds
 from wellsolar.data.hot_water_tables import ElementRating
 from wellsolar.studies.array.coupling import Direct
 from wellsolar.studies.match import designs, ranking, verdicts
 from wellsolar.studies.match.designs import Choice, DesignElement
+from wellsolar.units import Quantity
 
 HOUR = 3600.0
 
@@ -270,6 +272,48 @@ def test_what_may_match_an_element_by_its_coupling(
     if many:
         told = ways[0] if isinstance(ways[0], str) else ways[0].changes[0].value
         assert told == first
+
+
+def test_ways_to_match_in_the_order_of_their_work() -> None:
+    """One element before two alike, and none of two unlike; of six modules by two the same twelve
+    wired otherwise, where they give more; electronics last, up to the plate."""
+
+    def sold(ohms: float, count: int, alike: bool = True) -> Any:
+        return SimpleNamespace(
+            text="1500 W", count=count, alike=alike, resistance=ohms, energy=9e9,
+            rated_power=1500.0, rated_voltage=120.0, joined="alone",
+        )  # fmt: skip
+
+    given = ((6, 2, 9e9), (4, 3, 7e9), (12, 1, 4e9), (3, 1, 9e9))
+    layouts = [SimpleNamespace(series=s, parallel=rows, energy=e) for s, rows, e in given]
+    match: Any = SimpleNamespace(
+        thresholds=None, coupling="direct", series=6, parallel=2, wirings=layouts,
+        shelf=(sold(5.0, 2), sold(6.0, 2, alike=False), sold(7.0, 1)),
+        own=SimpleNamespace(energy=5e9), best_single=SimpleNamespace(resistances=(8.0, 9.0)),
+    )  # fmt: skip
+    element = SimpleNamespace(
+        switched_resistances=None, switch_irradiances=None, count=2, wired="series",
+        rated_power=1500.0, rated_voltage=120.0, tracker_converter=None,
+    )  # fmt: skip
+    at: Any = SimpleNamespace(on=SimpleNamespace(element=element, path="e", group_path="g"),
+                              matches=lambda changes: False)  # fmt: skip
+    single, pair, wired, tracked = (way.parts for way in verdicts._ways(match, at.on))
+    assert (single["resistance"], pair["resistance"]) == (7.0, 5.0)
+    assert (single["element"], pair["element"]) == ("an element of 1500 W", "1500 W")
+    assert (wired["series"], wired["parallel"]) == ("4", "3")
+    for told, value, kind in (
+        (single["energy"], 9e9, kinds.ENERGY), (wired["energy"], 7e9, kinds.ENERGY),
+        (tracked["plate"], 240.0, kinds.VOLTAGE), (tracked["least"], None, kinds.POWER),
+    ):  # fmt: skip
+        assert isinstance(told, Quantity)
+        assert (told.kind, told) == (kind, told if value is None else value)
+    assert single["straight"] == ""
+    for listed, why in (((None, None), "sold"), (((1.0,), None), "relays"),
+                        ((None, (1.0,)), "relays")):  # fmt: skip
+        element.switched_resistances, element.switch_irradiances = listed
+        told = verdicts.better(match, at)
+        assert why in told.by_hand
+        assert dict(told.parts)["best"] == 8.0
 
 
 @pytest.mark.parametrize(("inlet", "warmest"), [(12.0, 50.0), (55.0, 55.0)])

@@ -347,11 +347,15 @@ def test_thresholds_rise_and_end_at_the_highest_that_can_be_written() -> None:
         ((400.4, 400.4), "400, 401 W/m2"),
         ((5000.0, np.inf), "1999, 2000 W/m2"),
         ((350.6,), "351 W/m2"),
+        ((400.4, np.inf), "400, 2000 W/m2"),
     ):
         way = switch_at(best, "water_heater.element[2]")
         (change,) = way.changes
         assert str(change.value).strip('"') == wanted
         assert [*way.parts] == [f"sun_{number}" for number in range(len(best))]
+        assert [*way.parts.values()] == [*map(float, wanted.removesuffix(" W/m2").split(", "))]
+    (least,) = switch_at((0.2,), "water_heater.element[2]").parts.values()
+    assert least == 1.0
 
 
 def test_a_cable_that_no_file_names_takes_the_same_part_of_each() -> None:

@@ -71,6 +71,30 @@ def test_an_aim_is_rounded_to_what_is_reached(
     assert heated_tank._within(verdict(quantity=reached), system) == within
 
 
+def test_aims_are_missed_by_how_far_the_most_modules_come() -> None:
+    """90 of 183 days with 4 modules, and 150 with the 9 that bring most; what is no aim, and what
+    has no number, misses none. Of 366 days 90 are 24.6 %."""
+    days, least = Quantity(90.0, DAYS), Quantity(183.0, DAYS)
+    chosen = SimpleNamespace(design=SimpleNamespace(wired="four"), verdicts=[])
+    far = [verdict(), verdict(quantity=Quantity(150.0, DAYS), rule=heated_tank.EVENING)]
+    most = SimpleNamespace(design=SimpleNamespace(wired="nine"), verdicts=far)
+    missed = (
+        verdict(quantity=days, limit=least, rule=heated_tank.EVENING),
+        verdict(quantity=None, rule=heated_tank.BY_SUN), verdict(quantity=days, rule="no aim"),
+    )  # fmt: skip
+    draft: Any = SimpleNamespace(system="US", says=lambda key: key == "aim.hot_evenings")
+    for beyond, last in ((most, "nine 150 days"), (None, "four 90 days")):
+        chosen.verdicts = [missed[0]]
+        heater: Any = SimpleNamespace(chosen=chosen, most=beyond, missed=missed)
+        (told,) = heated_tank._missed(draft, heater)
+        assert told.reason.text("US") == (
+            f"183 days aimed at; four reach 90 days, the most that pays, and {last}"
+        )
+        assert (told.rule, str(told.within), told.asked) == (
+            heated_tank.EVENING.key, 'aim.hot_evenings="24 %"', True,
+        )  # fmt: skip
+
+
 @pytest.mark.parametrize(
     ("system", "aimed", "settings"),
     [

@@ -130,6 +130,71 @@ def test_the_flow_of_a_running_pump() -> None:
     assert system.running_flow(pump_of(1.0, 4.0, fill=fill, throttle=throttle)) == 0.7
 
 
+@pytest.mark.parametrize(
+    ("others", "powers", "flows"),
+    [
+        # Straight from 40 m at rest to 20 m at 1 L/s; 30 m are asked, which 0.5 L/s meet. Half of
+        # the water's power is the motor's, of a tenth of the greatest flow at least.
+        ({"efficiency": 0.5}, (39.2266 / 0.5, 147.09975 / 0.5), None),
+        ({"power": (100.0, 200.0, 900.0)}, (100.0, 200.0), None),
+        # Each turn moves the same water: a fifth of flow and power at a fifth of the speed.
+        ({"power": (100.0, 200.0, 900.0), "kind": "helical rotor"}, (40.0, 200.0), (1e-4, 5e-4)),
+        ({"power": (100.0, 900.0), "kind": "helical rotor", "flow": (2e-4, 8e-4),
+          "head": (36.0, 24.0)}, (100.0, 500.0), None),
+    ],
+)  # fmt: skip
+def test_the_power_at_which_a_pump_on_the_sun_gives_its_water(
+    monkeypatch: pytest.MonkeyPatch, others: dict[str, Any], powers: tuple[float, ...],
+    flows: tuple[float, ...] | None,
+) -> None:  # fmt: skip
+    line = SimpleNamespace(density=1000.0)
+    monkeypatch.setattr(system, "_asked_of", lambda *_: (line, lambda flow: 30.0))
+    seen: list[Any] = []
+    monkeypatch.setattr(system.storage_year, "power_curve", lambda *told: seen.append(told))
+    has: dict[str, Any] = {"flow": (0.0, 5e-4, 1e-3), "head": (40.0, 30.0, 20.0), "power": None,
+                           "solar_table": (), "kind": "submersible"}  # fmt: skip
+    table: Any = SimpleNamespace(**has | others)
+    found = system.power_curve_of(None, table, None)  # type: ignore[arg-type]
+    told = seen[0][2][:2] if seen else found.power
+    assert told == pytest.approx(powers)
+    if flows is not None:
+        assert found.flow == pytest.approx(flows)
+    elif seen:
+        assert (seen[0][1], seen[0][4]) == (has["flow"], 1000.0)
+
+
+def test_a_pump_ready_for_the_year_and_the_modules_that_feed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Straight off the modules the last of its curve, from 0.9 of what its drive starts at; of
+    two groups on the battery six modules and two, each in its own place."""
+    curve = SimpleNamespace(flow=(1.0, 2.0, 6.0), power=(4.0, 5.0, 9.0))
+    well = SimpleNamespace(well=SimpleNamespace(tested_yield=2.0))
+    for name, answer in (
+        ("power_curve_of", curve), ("at_well", well), ("conversion_of", 0.9),
+        ("link_of", SimpleNamespace(from_tank=False)), ("battery_system", None),
+    ):  # fmt: skip
+        monkeypatch.setattr(system, name, lambda *_, answer=answer: answer)
+    table: Any = SimpleNamespace(start_power=300.0, supply="DC")
+    result = pump_of(1.0, daily_volume=0.24)
+    told = system.pump_supply(None, table, result, 3.0, 48, direct=True)  # type: ignore[arg-type]
+    assert (told.flow, told.power, told.threshold, told.well_volume) == (6.0, 9.0, 270.0, 7200.0)
+    assert (told.demand.size, told.demand.sum()) == (48, pytest.approx(0.48))
+    result = pump_of(2.0, daily_volume=0.24)
+    stored = system.pump_supply(None, table, result, 3.0, 48)  # type: ignore[arg-type]
+    assert (stored.flow, stored.power) == (2.0, 2e6)
+    monkeypatch.setattr(
+        system, "plane_of_group", lambda site, year, group, path: float(path[6:-1])
+    )
+    monkeypatch.setattr(system, "module_power", lambda site, of, plane, group: np.full(2, plane))
+    site: Any = SimpleNamespace(array=[group("heater"), group(series=2, parallel=3), group()])
+    fed = system.feeding_array(site, None, None)  # type: ignore[arg-type]
+    assert (fed.modules, [*fed.total], [*fed.mean]) == (8, [18.0] * 2, [18.0 / 8] * 2)
+    site.array = [group("heater")]
+    bare = system.feeding_array(site, None, None)  # type: ignore[arg-type]
+    assert (bare.modules, [*bare.total]) == (0, [0.0, 0.0])
+
+
 def test_pumps_that_lift_and_those_that_back_up() -> None:
     assert system.lifts(pump_of(1.0, 0.1))
     assert not system.lifts(pump_of(1.0, 0.0))

@@ -20,6 +20,7 @@ from tests.studies.supply.houses import (
     simple,
     studied,
 )
+from wellsolar import kinds
 from wellsolar.physics.hydraulics import demand
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
@@ -228,6 +229,7 @@ def test_below_the_makers_table_its_least_heads_flow_is_taken_and_told(tmp_path:
     results = studied(makers_table(tmp_path, 3, low=70))
     (assumed,) = [each for each in results.assumptions if each.path == "pump[1].solar_table"]
     assert assumed.value == pytest.approx(70 * 0.3048)
+    assert assumed.value.kind is kinds.HEAD
     # Three modules give the full power, at which the table has 10 gpm.
     changed(tmp_path / "site.toml", ("600 gal/day", "5000 gal/day"))
     year = studied(tmp_path / "site.toml").supply_years[0]

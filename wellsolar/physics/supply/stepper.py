@@ -372,7 +372,7 @@ def step_chain(
                 dry, well = pumps[5 * case + 1], int(pumps[5 * case + 4])
                 if casings[2 * well] > 0.0 and levels[well] >= dry:
                     if pumps[5 * case + 2] < dry and pumps[5 * case + 3] > 0.0:
-                        waits[case], work[several + case] = 0.0, 0.0
+                        waits[case] = 0.0
                         halted = True
                         continue
                     if work[case] > casings[2 * well + 1] * dry:

@@ -152,6 +152,5 @@ def kept_part(part: PartOfSite, verdict: Verdict) -> str:
     if verdict.subject in named:
         return verdict.subject
     pumps = [raw.get("name") for raw in _several(part.file.tables, "pump")]
-    if verdict.subject not in pumps:
-        return ""
-    return verdict.subject if len(pumps) > 1 else "pump"
+    # One of several stands in `named` by its name.
+    return "pump" if verdict.subject in pumps else ""
