@@ -78,6 +78,10 @@ def test_a_surge_arrester_is_told_the_voltage_of_its_modules_alone() -> None:
         assert told == ([] if name == "pumps" else [kinds.VOLTAGE])
 
 
+def test_rods_reach_from_the_cylinder_to_the_spout() -> None:
+    assert part(parts_of("village_borehole")[0], "pump rods").quantity == pytest.approx(53 + 0.6)
+
+
 WORKED_OUT = {"pump", "module", "drop pipe", "lateral pipe", "heater relief valve"}
 """Parts that are sized by a curve, a product or a table of what the file tells."""
 
