@@ -30,6 +30,19 @@ def test_a_limit_is_only_broken_by_digits_that_are_printed(limit: float, off: fl
             assert (found < limit) == less
 
 
+@pytest.mark.parametrize(
+    ("template", "plain", "short"),
+    [
+        # Three figures: to the nearest, away from nothing, and toward it; two of a short text.
+        ("{flow}", "2.35 gpm", "2.35 gpm"), ("{flow:up}", "2.36 gpm", "2.36 gpm"),
+        ("{flow:down}", "2.35 gpm", "2.35 gpm"), ("{flow:about}", "2.35 gpm", "2.4 gpm"),
+    ],
+)  # fmt: skip
+def test_a_quantity_is_printed_as_its_place_asks(template: str, plain: str, short: str) -> None:
+    told = say(template, flow=Quantity(2.3524 * GPM, kinds.FLOW))
+    assert (told.text("US"), told.text("US", short=True)) == (plain, short)
+
+
 @given(st.floats(1e-5, 1e-2), st.floats(1e-5, 1e-2), st.floats(1e-5, 1e-2))
 def test_more_never_keeps_what_less_breaks(one: float, other: float, limit: float) -> None:
     less, more = sorted((Quantity(one, kinds.FLOW), Quantity(other, kinds.FLOW)))

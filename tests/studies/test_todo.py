@@ -46,6 +46,44 @@ def test_who_cares_for_what_and_how_often() -> None:
         assert order == sorted(order)
 
 
+def test_each_task_comes_with_what_it_is_of() -> None:
+    """A bare site has its water tested and its well looked at; nothing else of it needs care."""
+    power = SimpleNamespace(generator_rating=None, battery_energy=None)
+    heater = SimpleNamespace(mixing_valve=None)
+    bare = dict.fromkeys(("hand_pump", "storage_tank", "pressure_tank", "water_heater"))
+    bare |= {"pump": (), "array": (), "power": power}
+
+    def asked(**there: object) -> list[str]:
+        tasks = care_of(SimpleNamespace(**bare | there))  # type: ignore[arg-type]
+        return [each.text.text("US") for each in tasks]
+
+    def pump(name: str, role: str) -> SimpleNamespace:
+        return SimpleNamespace(name=name, role=role)
+
+    usual, before = asked(), "Before the first frost"
+    assert [each.split(" ")[0] for each in usual] == ["Have", "Look"]
+    for there, begins in (
+        ({"pump": (pump("old", "existing"),)}, []),
+        ({"pump": (pump("new", "backup"), pump("old", "existing"), pump("third", "backup"))},
+         ["Run the new and the third for ten minutes."]),
+        ({"hand_pump": SimpleNamespace(frost_drain=False)}, ["Work the hand pump"]),
+        ({"hand_pump": SimpleNamespace(frost_drain=True)}, ["Work the hand pump", before]),
+        ({"storage_tank": True}, ["Look into the storage tank"]),
+        ({"pressure_tank": True}, ["Check the air of the pressure tank"]),
+        ({"water_heater": heater}, ["Lift the lever", "Draw off the heater's sediment"]),
+        ({"water_heater": SimpleNamespace(mixing_valve=True)},
+         ["Measure the hottest water", "Lift the lever", "Draw off the heater's sediment"]),
+        ({"array": (1,)}, ["From the ground", "Work each isolator"]),
+        ({"power": SimpleNamespace(generator_rating=5e3, battery_energy=None)},
+         ["Run the generator outside"]),
+        ({"power": SimpleNamespace(generator_rating=None, battery_energy=1e7)},
+         ["Check the battery"]),
+    ):  # fmt: skip
+        more = [each for each in asked(**there) if each not in usual]
+        assert len(more) == len(begins)
+        assert all(one.startswith(begin) for one, begin in zip(more, begins, strict=True)), more
+
+
 @cache
 def loaded(path: Path) -> SiteFile:
     return load_site(path)

@@ -22,7 +22,7 @@ from tests.studies.card.cards import (
     texts,
 )
 from wellsolar.results.card import TIME, WHOLE_HOURS, CardResult
-from wellsolar.results.moves import OFF, ON, pump_switch
+from wellsolar.results.moves import OFF, ON, Move, pump_switch
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.card import boxes
 from wellsolar.studies.card import steps as card_steps
@@ -292,13 +292,63 @@ def test_where_water_is_drawn_and_which_pump_is_next(
         pump_box=lambda name: name, box=lambda key: key,
     )  # fmt: skip
     with mock.patch.object(card_steps, "boosters", return_value=[idle] if chain else []):
-        first, *more = [each.text("SI") for each in card_steps._pumps(seen, outage, cells, False)]
+        found: Any = card_steps._pumps(seen, outage, cells, False)
+        for pumps_there in (1, 2, 3):
+            seen.pumps = cells[:1] * pumps_there
+            lone = card_steps._pumps(seen, outage, cells, True)[0].text("SI")
+            assert ("the other pump" in lone) == (len(cells) == 1 and pumps_there == 2)
+    first, *more = [each.text("SI") for each in found]
+    assert [each.of for each in found] == [each.source for each in cells]
+    assert all(each.moves[0] == Move(pump_switch(cells[0].source), OFF) for each in found[1:])
     assert "fill all you have" in first
     for words in (OUTLET, PIPE):
         assert (words in first) == (words == drawn)
     assert len(more) == len(pumps) - 1
     assert all(each.startswith(asked) for each in more)
     assert all("breaker OFF" in each for each in more)
+
+
+@pytest.mark.parametrize(
+    ("boxes_there", "pressure", "stores", "asked"),
+    [
+        ("house", "no", False, "at a tap"),
+        ("house", "by hand", False, "hand pump: box house."),
+        ("house", "no", True, "hand pump: box house."),
+        ("spout", "no", False, "hand pump: box spout."),
+        ("house spout", "no", False, "hand pump: box spout."),
+        ("house spout", "by hand", False,
+         "hand pump: box house into the house, box spout for a bucket."),
+        ("house spout", "no", True,
+         "hand pump: box house into the storage tank, box spout for a bucket."),
+    ],
+)  # fmt: skip
+def test_handles_in_the_order_of_their_ease(
+    boxes_there: str, pressure: str, stores: bool, asked: str
+) -> None:
+    def tap(_: Any, begin: str) -> list[Any]:
+        return [say(f"{begin}at a tap")]
+
+    keys = {card_steps.INTO_HOUSE: "house", card_steps.SPOUT: "spout"}
+    seen: Any = SimpleNamespace(
+        box=lambda key: key if key not in keys else keys[key] * (keys[key] in boxes_there),
+        hand_stores=stores, has=SimpleNamespace(lifts=[SimpleNamespace(name="windlass"),
+                                                       SimpleNamespace(name="bailer")]),
+    )  # fmt: skip
+    cells = {"windlass": "lift", "bailer": "lift", "hand pump": "hand pump", "tank": "store"}
+    lifts = [f"bailer: box {card_steps.LIFT}_2.", f"windlass: box {card_steps.LIFT}_1."]
+    pumped = asked if asked.startswith("hand") else f"hand pump: {asked}"
+    for order, told in (
+        (("hand pump", "tank", "bailer"), [f"H{pumped[1:]}", f"Else the {lifts[0]}"]),
+        (("bailer", "windlass", "hand pump"),
+         [f"The {lifts[0]}", f"Else the {lifts[1]}", f"Else the {pumped}"]),
+    ):  # fmt: skip
+        outage: Any = SimpleNamespace(
+            order=order, failed=(),
+            cell=lambda name: SimpleNamespace(kind=cells[name], pressure=pressure),
+        )  # fmt: skip
+        with mock.patch.object(card_steps, "_at_a_tap", tap):
+            found = card_steps._by_hand(seen, outage)
+        assert [each.text("SI") for each in found] == told
 
 
 class Works(NamedTuple):
@@ -421,6 +471,32 @@ def test_for_what_and_whom_water_is_enough(
             assert (by_hand.parts["work"], by_hand.parts["work"].kind) == (work, kind)
     shown = {name: part for name, part in found.parts.items() if name != "fed" or "fed" in parts}
     assert shown == pytest.approx(parts)
+
+
+@pytest.mark.parametrize(
+    ("failures", "title"),
+    [
+        # Key, name in the file, days, whether the line is down.
+        ([("dark_3", "", 3, False)], "Little sun for 3 days"),
+        ([("dark_3", "", 3, True)], "Power line down and little sun for 3 days"),
+        ([("dark_3", "", 3, True), ("dark_5", "", 5, True)],
+         "Power line down and little sun for up to 5 days"),
+        ([("grid", "", 2, True), ("dark_5", "", 5, True)],
+         "Power line down, even with little sun for 5 days"),
+        ([("grid", "", 2, True)], "Power line down"),
+        ([("pump_1", "old pump", 2, False), ("hands", "", 2, True), ("pump_2", "jet", 2, False),
+          ("own_1", "flood", 2, False)],
+         "Pump dead: old pump or jet, or no power at all, or flood"),
+    ],
+)  # fmt: skip
+def test_failures_of_the_same_steps_have_one_title(
+    failures: list[tuple[str, str, int, bool]], title: str
+) -> None:
+    outages: Any = [
+        SimpleNamespace(key=key, name=name, days=days, failed=("grid",) if down else ("inverter",))
+        for key, name, days, down in failures
+    ]
+    assert card_steps.title_of(outages).text("SI") == title
 
 
 def test_notes_of_several_failures_are_those_of_the_one_that_leaves_least() -> None:

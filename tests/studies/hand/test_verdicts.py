@@ -34,6 +34,13 @@ spout_height = "1 m"
 """
 
 
+def of_lengths(found: Verdict) -> bool:
+    """Whether all that a verdict tells and compares are depths, as depths are told."""
+    more = {} if found.remedy is None else found.remedy.parts
+    told = [found.quantity, found.limit, *found.reason.parts.values(), *more.values()]
+    return all(each.kind is kinds.LENGTH for each in told if isinstance(each, Quantity))
+
+
 class TestLowSeason:
     def test_a_cylinder_that_the_low_season_leaves_dry(self) -> None:
         text = changed(VILLAGE, ('cylinder_depth = "55 m"', 'cylinder_depth = "46.5 m"'))
@@ -41,6 +48,7 @@ class TestLowSeason:
         found = verdict(results, "cylinder under water")
         assert found.status == "fail"
         assert "low season" in found.reason.text("SI")
+        assert of_lengths(found)
         hand = results.hand_pump
         assert hand.draws_water
         # 46 m and 13.9 L/min over 15 L/min/m.
@@ -57,6 +65,7 @@ class TestLowSeason:
         assert hand.tasks == ()
         assert minutes_for(hand, 0.02, "spout") is None
         assert [each.rule.key for each in results.verdicts] == ["cylinder under water"]
+        assert of_lengths(results.verdicts[0])
         assert "draws no water" in results.answers[-1].text.text("SI")
 
     def test_a_weak_well_gives_no_more_than_it_has(self) -> None:
@@ -87,12 +96,19 @@ class TestLowSeason:
         assert hand.suction_limit == pytest.approx(5.13, abs=0.07)
         assert hand.suction_lift == pytest.approx(4.6 + 19.1 / 60, abs=0.01)
         low = changed(HILL, ("4 m .. 4.6 m", "4 m .. 5.4 m"))
-        assert verdict(studied(low), "hand suction lift").status == "fail"
+        found = verdict(studied(low), "hand suction lift")
+        assert found.status == "fail"
+        assert found.quantity.kind is found.limit.kind is kinds.LENGTH
+        # 84.56 kPa by the standard atmosphere, less 1.2 kPa of vapour, over 999.7 x 9.807 N/m3.
+        for name, told in (("lift", 5.4 + 19.1 / 60), ("theory", 8.50), ("practical", 5.10)):
+            part: Any = found.reason.parts[name]
+            assert (float(part), part.kind) == (pytest.approx(told, abs=0.05), kinds.LENGTH)
 
     def test_deeper_than_such_pumps_go(self) -> None:
         text = changed(VILLAGE, ("40 m (38 m .. 46 m)", "52 m"), ('"55 m"', '"60 m"'))
         found = verdict(studied(text), "depth of the hand pump")
         assert found.status == "caution"
+        assert of_lengths(found)
         rated = re.search(r"for ([\d.]+ m)", found.remedy.text("SI"))  # type: ignore[union-attr]
         mended = text + f'rated_depth = "{rated.group(1)}"\n'
         assert verdict(studied(mended), "depth of the hand pump").status == "pass"
@@ -223,6 +239,9 @@ def test_a_day_of_survival_water(
     assert found.reason.template == template
     parts = {"volume": 0.08, "who": who, "time": hours * HOUR, "power": 75.0, "strokes": 120.0}
     assert found.reason.parts == parts
+    made: Any = [found.reason.parts[each] for each in ("volume", "time", "power", "strokes")]
+    assert [each.kind for each in made] == [
+        kinds.VOLUME, kinds.DURATION, kinds.POWER, kinds.SUMMED_COUNT]  # fmt: skip
     if turns:
         assert found.remedy is not None
         assert found.remedy.text("US").startswith(f"{turns} in turns")
@@ -265,6 +284,8 @@ def test_a_bucket_beside_three_minutes(
     flow = 0.020 / seconds
     told_so = {"flow": flow, "rate": flow / 0.5e-3, "time": seconds}
     assert found.reason.parts == {key: pytest.approx(each) for key, each in told_so.items()}
+    shown: Any = [found.reason.parts[each] for each in told_so]
+    assert [each.kind for each in shown] == [kinds.FLOW, kinds.STROKE_RATE, kinds.DURATION]
     if remedy is not None:
         assert found.remedy is not None
         assert found.remedy.parts == {

@@ -302,6 +302,7 @@ def value_of(one: Candidate, key: str) -> float:
     """The value of a change by the end of its path, in SI."""
     (change,) = [each for each in one.changes if each.path.endswith(key)]
     words = str(change.value).strip('"')
+    assert not key.endswith("depth") or words.endswith(" m")  # depths are written as depths
     by_key = {"volume": kinds.VOLUME, "bore": kinds.BORE, "cylinder_depth": kinds.LENGTH,
               "generator_rating": kinds.APPARENT_POWER}  # fmt: skip
     return float(read(words, by_key[key]) if key in by_key else words)
@@ -383,6 +384,16 @@ def test_a_hand_pump_hangs_below_the_low_water_and_above_the_bottom(
         said = study_site(parse_site(written(text, tuple(other))), ("hand",)).verdicts
         fails = [each for each in said if each.status == "fail"]
         assert bool(fails) == (float(bore) > largest)
+
+
+@pytest.mark.parametrize(("level", "there"), [("48 m", True), ("50.1 m", False)])
+def test_no_hand_pump_is_offered_deeper_than_such_pumps_go(level: str, there: bool) -> None:
+    """50 m to the water by IS 9301:1982, for any cylinder and lever."""
+    text = huts.changed(
+        huts.HUT, ('"60 m"', '"90 m"'), ('"20 m (18 m .. 26 m)"', f'"{level}"'),
+        ('"45 m"', '"80 m"'),
+    )  # fmt: skip
+    assert ("hand pump" in [each.kind for each in offered(text, "grid")]) == there
 
 
 def test_a_cylinder_is_hung_below_the_water_that_its_own_pump_draws_down() -> None:

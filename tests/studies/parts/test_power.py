@@ -345,6 +345,22 @@ def test_modules_that_are_not_on_hand(spare: int, lacking: int | None) -> None:
 
 
 @pytest.mark.parametrize(
+    ("pairs", "lacking"),
+    [([(3, 3)], None), ([(4, 3)], 1), ([(5, 3), (7, 4), (9, 8)], 3), ([(2, 3), (None, 1)], None)],
+)
+def test_the_most_modules_that_any_pump_lacks(
+    pairs: list[tuple[int | None, int]], lacking: int | None
+) -> None:
+    said: list[Any] = [SimpleNamespace(rule=array.ARRAY, subject="pump", limit=limit, quantity=has)
+                       for limit, has in pairs]  # fmt: skip
+    lines = lines_by_hand(None, SimpleNamespace(verdicts=said), said)
+    array._more_for_pumps(lines)
+    assert [(each.count, each.verdict) for each in lines.put] == (
+        [] if lacking is None else [(lacking, said[len(said) // 2])]
+    )
+
+
+@pytest.mark.parametrize(
     ("rule", "status", "remedy", "listed"),
     [
         (DAYS_SHORT, "fail", "more", True),

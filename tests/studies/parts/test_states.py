@@ -6,6 +6,7 @@ Sizes and amounts are those of the plain sites, the heater's those of its file (
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
@@ -30,6 +31,7 @@ class Line(NamedTuple):
 
     given: what the file has besides, None for what it lacks; state: absent where no line stands
     told: pieces of its size and of its reasons; rule: beside it; amount: pieces, or length [m]
+    keys: all that it rests on, where they are told
     """
 
     site: str
@@ -40,6 +42,7 @@ class Line(NamedTuple):
     told: tuple[str, ...] = ()
     rule: str = ""
     amount: float | None = None
+    keys: tuple[str, ...] = ()
 
 
 def _elbows(*kinds: str) -> list[Mapping[str, object]]:
@@ -103,9 +106,11 @@ LINES = (
          "to change", (), "lateral pressure"),
     Line("steady", "90 elbow", "", {}, "to add", ("the file names no fittings",)),
     Line("steady", "90 elbow", "", {f"{PIPE}.fittings": ALL}, "in the file",
-         ("2 in, as the lateral pipe",), "", 2),
+         ("2 in, as the lateral pipe",), "", 2,
+         (f"{PIPE}.fittings[3].kind", f"{PIPE}.fittings[3].count", f"{PIPE}.lateral.size")),
     Line("steady", "pitless adapter", "", {f"{PIPE}.fittings": ALL}, "in the file",
-         ("2 in, as the lateral pipe", "casing of 6.00 in bore"), "", 1),
+         ("2 in, as the lateral pipe", "casing of 6.00 in bore"), "", 1,
+         (f"{PIPE}.fittings[1].kind", f"{PIPE}.lateral.size", "well.casing_bore")),
     Line("steady", "check valve", "", {f"{PIPE}.fittings": ALL}, "to check", (),
          "check valve's place"),
     Line("steady", "check valve", "", {
@@ -253,8 +258,8 @@ LINES = (
          "isolator"),
     Line("south_slope", "string", "hot water", {}, "in the file", ("4 modules in series",),
          "cold open-circuit voltage", 1),
-    Line("south_slope", "string", "hot water", {"array[1].series": 1}, "in the file",
-         ("1 module",)),
+    Line("south_slope", "string", "hot water", {"array[1].series": 1, "array[1].parallel": 2},
+         "in the file", ("1 module",), "", 2, ("array[1].series", "array[1].parallel")),
     Line("south_slope", "string", "hot water", {"array[1].series": 14}, "to change",
          ("no more than 13 modules",), "cold open-circuit voltage"),
     Line("south_slope", "array breaker", "hot water", {}, ABSENT),
@@ -293,7 +298,8 @@ def test_a_line_stands_as_the_file_has_it(number: int) -> None:
         text = " / ".join(each.text("US") for each in (part.size, *part.why))
         assert part.state == line.state, text
         for piece in line.told:
-            assert piece in text
+            assert re.search(rf"{re.escape(piece)}(?![a-z])", text), text
+        assert not line.keys or set(part.keys) == set(line.keys)
         if line.rule:
             assert part.verdict is not None
             assert part.verdict.rule.key == line.rule, text

@@ -88,6 +88,8 @@ def test_beyond_its_last_lift_it_gives_nothing_and_fails() -> None:
     assert pump_of(deep).shut_off_head == pytest.approx(70 * FOOT)
     (curve,) = Case(parse_site(deep)).figures.pump_curves
     assert (curve.flows[0], curve.flows[-1]) == (0.0, pytest.approx(11 * GPM))
+    # It is drawn down to half of that lift at the greatest flow of its table: our choice.
+    assert (curve.heads[0], curve.heads[-1]) == pytest.approx((70 * FOOT, 35 * FOOT))
     assert verdict_of(TEXT, "jet lift").status == "pass"
     assert not {"suction lift", "net positive suction head", "drop pipe pressure"} & {
         each.rule.key for each in studied(TEXT).verdicts

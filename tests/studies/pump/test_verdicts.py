@@ -95,6 +95,10 @@ DEEPER = {"depth": "80 ft, length"}
          {"bears": "10 gpm, flow"}, "0 ft", DEEPER),
         (69.0, True, "fail", UNDER + "it draws air", {"bears": "9 gpm, flow"}, "0 ft",
          DEEPER),
+        # What prints as the 10 ft that are asked for is no less.
+        (69.97, True, "caution",
+         UNDER + "it pumps the well off, and dry-run protection stops it each time",
+         {"bears": "9.97 gpm, flow"}, "0 ft", DEEPER),
         (60.0, True, "fail", UNDER + "it draws air", {"bears": "0 gpm, flow"}, "0 ft",
          DEEPER),
         (59.0, True, "fail", "the intake at {intake} hangs above the water at rest, {static}",
@@ -541,20 +545,47 @@ def test_each_run_of_a_pump_is_made_wider(
     monkeypatch.setattr(asked, "from_this_up", lambda _: sizes)
     monkeypatch.setattr(asked, "link_of", lambda *_: SimpleNamespace(from_tank=from_tank))
     # 1 L/s runs with 3.2 m/s through 20 mm and 0.5 m/s through 50 mm.
-    monkeypatch.setattr(asked, "_flow_without_friction", lambda *_: 1e-3)
+    # At its other duty it is 0.2 L/s, for which 20 mm are wide enough.
+    monkeypatch.setattr(asked, "_flow_without_friction", lambda _, flow: flow)
     site: Any = SimpleNamespace(
         piping=SimpleNamespace(drop_pipe=run("d"), lateral=run("l")),
         limits=SimpleNamespace(velocity=1.5),
     )  # fmt: skip
     table: Any = SimpleNamespace(drop_pipe=None, suction_pipe=run(suction), line=run(line),
                                  well=own_well or None, kind=kind)  # fmt: skip
-    result: Any = SimpleNamespace(duties=(None,))
+    result: Any = SimpleNamespace(duties=(1e-3, 2e-4))
     found = asked._wider(site, table, result, "pump[1]")
     keys = {"drop_pipe": "piping.drop_pipe", "lateral": "piping.lateral",
             "suction_pipe": "pump[1].suction_pipe", "line": "pump[1].line"}  # fmt: skip
     assert [str(each) for each in changes_of(found)] == [
         f'{keys[each]}.size="2 in"' for each in wider.split()
     ]
+    ways = [f"a {each.replace('_', ' ')} of 2 in" for each in wider.split()]
+    assert found.text("US") == (" and ".join(ways) or "a wider pipe")
+
+
+@pytest.mark.parametrize(("given", "most"), [(1.0, 1.5), (2.0, 2.0)])
+def test_wide_pipes_take_away_what_is_lost_in_them_and_nothing_else(
+    given: float, most: float
+) -> None:
+    """A straight curve, 60 m less 10 m per L/s: with 5 m of 50 m lost in pipes 1.5 L/s."""
+    table: Any = SimpleNamespace(flow=(0.0, 1e-3, 2e-3, 3e-3), head=(60.0, 50.0, 40.0, 30.0))
+    heads = {"drop_pipe": 1.0, "suction": 0.5, "lateral": 1.5, "fittings": 2.0, "pressure": 30.0}
+    pieces = [SimpleNamespace(key=key, head=head) for key, head in heads.items()]
+    duty: Any = SimpleNamespace(pieces=pieces, total_dynamic_head=50.0, pump_flow=given * 1e-3)
+    assert asked._flow_without_friction(table, duty) == pytest.approx(most * 1e-3)
+
+
+@pytest.mark.parametrize(("head", "pressure", "weight"), [(0.5, 4.95e3, 9.9e3), (0.0, 0.0, 9.8e3)])
+def test_a_metre_of_water_weighs_what_its_pressure_says(
+    head: float, pressure: float, weight: float
+) -> None:
+    """9.8 kN/m3 without a pressure, the usual weight of cool water."""
+    heads = {"elevation": 7.0, "pressure": head}
+    pieces = [SimpleNamespace(key=key, head=each) for key, each in heads.items()]
+    last = SimpleNamespace(pieces=pieces, pressure=pressure)
+    result: Any = SimpleNamespace(duties=(None, last))
+    assert asked._weight(result) == pytest.approx(weight)
 
 
 @pytest.mark.parametrize(

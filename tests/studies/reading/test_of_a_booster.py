@@ -43,4 +43,6 @@ def test_a_filling_pump_has_no_gauge() -> None:
     # What the well gives at the intake: 300 ft of drawdown times 0.7 gpm over 285 ft.
     assert one.expected is not None
     assert one.expected.value == pytest.approx(0.7 * 300 / 285 * GPM, rel=1e-3)
-    assert only("well pump", fill_time="80 s").expected is None
+    filled = only("well pump", fill_time="80 s")
+    assert filled.expected is None
+    assert "fills the storage tank" in str(filled)

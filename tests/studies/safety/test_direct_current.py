@@ -17,7 +17,7 @@ from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.array.circuit import limits_of
 from wellsolar.studies.array.cold_voltage import greatest_allowed
 from wellsolar.studies.array.heater_circuit import element_on_array
-from wellsolar.studies.safety.direct_current import _element_load, _isolator
+from wellsolar.studies.safety.direct_current import _element_load, _isolator, studied_element
 from wellsolar.units import Quantity
 from wellsolar.verdicts import changes_of
 
@@ -407,3 +407,14 @@ def test_an_element_of_240_v_beside_its_array(
             made = [str(each) for each in changes_of(found.remedy)]
             assert made == ([f"array[1].series={most}"] if most else [])
             assert found.remedy.template.startswith("no more") == bool(most)
+
+
+def test_the_element_that_the_days_are_run_for_is_told_as_the_others() -> None:
+    """Its number is 0, as its place among the others, that are numbered from 1, is not asked."""
+    told = {"element_voltage": 182.0, "element_power": 3e3, "mild_element_voltage": 160.0,
+            "most_series": 13, "circuit": "circuit"}  # fmt: skip
+    result: Any = SimpleNamespace(safety=SimpleNamespace(**told), array="roof", wire="cable")
+    found = studied_element(result, "water_heater.element[2]")
+    assert vars(found) == told | {
+        "path": "water_heater.element[2]", "number": 0, "array": "roof", "wire": "cable",
+    }  # fmt: skip

@@ -111,6 +111,14 @@ def test_open_voltages_from_the_cold_to_a_hot_dim_day(
     low, high = 3 * (300.0 - 6.5) + 2, 3 * (1000.0 - cold / 10) + 2
     assert ends(found) == pytest.approx((low, (low + high) / 2, high))
     assert found.kind is kinds.VOLTAGE
+    # IEC 62446-1:2016 (from memory): 250 V below 120 V, 500 V below 500 V, else 1000 V.
+    for rows, volts, tester in ((1, 119.0, "250 V"), (2, 120.0, "500 V"), (3, 500.0, "1000 V")):
+        circuit = some(system_voltage=volts)
+        monkeypatch.setattr(dead, "array_circuit", lambda *_, circuit=circuit: circuit)
+        lines = dead._of_group(site, some(series=3, parallel=rows), None)  # type: ignore[arg-type]
+        texts = [str(each) for each in lines]
+        assert ["each string" in each for each in texts] == [rows > 1, rows > 1, False]
+        assert f"at {tester} dc" in texts[2]
 
 
 def test_a_bond_has_no_more_than_its_limit(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 
 from wellsolar import kinds
 from wellsolar.results.outages import Fix, Outage, WeakLink
@@ -298,7 +299,7 @@ def _plan(
     """Changes one after the other until no link is weak, and the least water then [m3]; nothing
     where there is no such way."""
     steps: list[Fix] = []
-    for step in range(STEPS + 1):
+    for step in count():
         short = _short(outages)
         if not short:
             least = min(outage.volume for outage in outages.values())

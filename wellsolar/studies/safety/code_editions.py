@@ -166,7 +166,7 @@ def shutdown_duty(laid: Laid) -> Duty:
         return Duty(not latest, latest, "it stands on an open structure" if latest else UNSETTLED)
     if laid.reaches == "outside wall" and latest:
         return Duty(False, True, "its wires end on the outside of the building")
-    if laid.reaches == "equipment building" and laid.place == "ground" and laid.edition > 2014:
+    if laid.reaches == "equipment building" and laid.place == "ground" and laid.edition != 2014:
         because = "they enter a building for such equipment alone"
         return Duty(False, latest, because if latest else f"{because}: excepted from memory")
     return Duty(True, True, "the modules stand clear, and their wires run on or in a building")
