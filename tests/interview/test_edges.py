@@ -162,13 +162,20 @@ def test_what_lacks_is_asked_of_safety_or_of_all_again(
     again: bool, safety: bool, asked: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     verdict = SimpleNamespace(rule=SimpleNamespace(safety=safety))
-    question = SimpleNamespace(key="k")
-    facts = SimpleNamespace(settled=(), is_answered=lambda question, again: False)
-    monkeypatch.setattr(conversation, "plan", lambda facts: [])
-    monkeypatch.setattr(conversation, "still_open",
-                        lambda verdicts, facts, known: [question] * len(verdicts))  # fmt: skip
+    question, put = SimpleNamespace(key="k"), SimpleNamespace(key="put")
+    facts = SimpleNamespace(settled=("told",), is_answered=lambda question, again: False)
+    monkeypatch.setattr(conversation, "plan", lambda facts: [
+        SimpleNamespace(key=key, parts=[SimpleNamespace(path=(key, "a"), also=[(key, "b")])])
+        for key in ("told", "asked")
+    ])  # fmt: skip
+
+    def still_open(verdicts: list[Any], facts: Any, known: set[Any]) -> list[Any]:
+        assert known == {("told", "a"), ("told", "b")}
+        return [each for _ in verdicts for each in (question, put)]
+
+    monkeypatch.setattr(conversation, "still_open", still_open)
     talk: Any = SimpleNamespace(
-        again=again, put=set(), draft=SimpleNamespace(facts=lambda: facts),
+        again=again, put={"put"}, draft=SimpleNamespace(facts=lambda: facts),
         telling=SimpleNamespace(standing=lambda draft: [verdict]),
     )  # fmt: skip
     assert Conversation._more_to_settle(talk) is asked
