@@ -182,6 +182,34 @@ def test_what_lacks_is_asked_of_safety_or_of_all_again(
     assert len(talk.unsettled) == asked
 
 
+@pytest.mark.parametrize(("parts", "listed"), [
+    ("pump", "pump"), ("pump tank", "pump and tank"), ("pump tank mat", "pump, tank and mat"),
+])  # fmt: skip
+def test_what_nobody_told_is_listed_with_an_and_and_sized_after_a_yes(
+    parts: str, listed: str
+) -> None:
+    said: list[str] = []
+    for typed in ("yes", "no", None):
+        talk: Any = SimpleNamespace(
+            draft=SimpleNamespace(to_size=parts.split, path="f.toml"),
+            screen=SimpleNamespace(
+                blank=lambda: None, say=said.append, line=lambda _, typed=typed: typed
+            ),
+        )
+        assert Conversation.to_be_sized(talk) is (typed == "yes")
+        assert said.pop().startswith(f"Nobody told the {listed}: wellsolar size f.toml -o ")
+
+
+def test_a_table_of_which_several_answers_wait_is_told_once() -> None:
+    paths = [("pump", 0, "power"), ("pump", 1, "name"), ("pump", 1, "flow"),
+             ("hand_pump", "kind"), ("hand_pump", "stroke")]  # fmt: skip
+    facts = SimpleNamespace(
+        get=lambda *path: "bottom one" if path == ("pump", 1, "name") else None
+    )
+    draft: Any = SimpleNamespace(facts=lambda: facts, waiting=dict.fromkeys(paths))
+    assert telling._waiting(draft) == ["pump", "bottom one", "hand pump"]
+
+
 @pytest.mark.parametrize(
     ("due", "judged", "told"),
     [(True, True, "f: looked."), (False, True, "f: last."), (True, False, "not yet")],
