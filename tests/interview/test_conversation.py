@@ -285,9 +285,15 @@ def test_a_table_goes_only_when_one_is_sure(tmp_path: Path) -> None:
     assert "hand_pump" not in tables(path)
 
 
-def test_a_broken_file_stays_untouched(tmp_path: Path) -> None:
+@pytest.mark.parametrize("text", [
+    '[well]\ndepth = "180 ft"\nstatic_level = "300 ft"\n',
+    # Remarks alone, none of them an answer that waits; such an answer beside a broken table.
+    "# nothing yet\n",
+    '# asked: hand_pump = no\n[well]\ndepth = 5\n',
+])  # fmt: skip
+def test_a_broken_file_stays_untouched(text: str, tmp_path: Path) -> None:
     path = tmp_path / "site.toml"
-    path.write_text('[well]\ndepth = "180 ft"\nstatic_level = "300 ft"\n', encoding="utf-8")
+    path.write_text(text, encoding="utf-8")
     before = path.read_bytes()
     with pytest.raises(SiteFileError):
         open_draft(str(path), None)

@@ -162,17 +162,52 @@ def test_what_lacks_is_asked_of_safety_or_of_all_again(
     again: bool, safety: bool, asked: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     verdict = SimpleNamespace(rule=SimpleNamespace(safety=safety))
-    question = SimpleNamespace(key="k")
-    facts = SimpleNamespace(settled=(), is_answered=lambda question, again: False)
-    monkeypatch.setattr(conversation, "plan", lambda facts: [])
-    monkeypatch.setattr(conversation, "still_open",
-                        lambda verdicts, facts, known: [question] * len(verdicts))  # fmt: skip
+    question, put = SimpleNamespace(key="k"), SimpleNamespace(key="put")
+    facts = SimpleNamespace(settled=("told",), is_answered=lambda question, again: False)
+    monkeypatch.setattr(conversation, "plan", lambda facts: [
+        SimpleNamespace(key=key, parts=[SimpleNamespace(path=(key, "a"), also=[(key, "b")])])
+        for key in ("told", "asked")
+    ])  # fmt: skip
+
+    def still_open(verdicts: list[Any], facts: Any, known: set[Any]) -> list[Any]:
+        assert known == {("told", "a"), ("told", "b")}
+        return [each for _ in verdicts for each in (question, put)]
+
+    monkeypatch.setattr(conversation, "still_open", still_open)
     talk: Any = SimpleNamespace(
-        again=again, put=set(), draft=SimpleNamespace(facts=lambda: facts),
+        again=again, put={"put"}, draft=SimpleNamespace(facts=lambda: facts),
         telling=SimpleNamespace(standing=lambda draft: [verdict]),
     )  # fmt: skip
     assert Conversation._more_to_settle(talk) is asked
     assert len(talk.unsettled) == asked
+
+
+@pytest.mark.parametrize(("parts", "listed"), [
+    ("pump", "pump"), ("pump tank", "pump and tank"), ("pump tank mat", "pump, tank and mat"),
+])  # fmt: skip
+def test_what_nobody_told_is_listed_with_an_and_and_sized_after_a_yes(
+    parts: str, listed: str
+) -> None:
+    said: list[str] = []
+    for typed in ("yes", "no", None):
+        talk: Any = SimpleNamespace(
+            draft=SimpleNamespace(to_size=parts.split, path="f.toml"),
+            screen=SimpleNamespace(
+                blank=lambda: None, say=said.append, line=lambda _, typed=typed: typed
+            ),
+        )
+        assert Conversation.to_be_sized(talk) is (typed == "yes")
+        assert said.pop().startswith(f"Nobody told the {listed}: wellsolar size f.toml -o ")
+
+
+def test_a_table_of_which_several_answers_wait_is_told_once() -> None:
+    paths = [("pump", 0, "power"), ("pump", 1, "name"), ("pump", 1, "flow"),
+             ("hand_pump", "kind"), ("hand_pump", "stroke")]  # fmt: skip
+    facts = SimpleNamespace(
+        get=lambda *path: "bottom one" if path == ("pump", 1, "name") else None
+    )
+    draft: Any = SimpleNamespace(facts=lambda: facts, waiting=dict.fromkeys(paths))
+    assert telling._waiting(draft) == ["pump", "bottom one", "hand pump"]
 
 
 @pytest.mark.parametrize(

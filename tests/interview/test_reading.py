@@ -480,6 +480,7 @@ def test_every_example_and_every_offer_is_an_answer(system: Any) -> None:
         ("", True, "nothing"),
         ("  ", True, "nothing"),
         ("stop", True, "stop"),
+        (" " * 400 + "stop", True, "stop"),
         ("q.", True, "stop"),
         ("!", True, None),
         ("back", True, "back"),

@@ -248,6 +248,7 @@ def test_numbers_in_words_are_their_figures(number: int) -> None:
     ("three quarters of an inch", "3/4 inch"), ("two thirds of a mile", "2/3 mile"),
     ("five eighths", "5/8"), ("half a gallon", "1/2 gallon"), ("a hundred", "100"),
     ("a thousand and one", "1001"), ("zero", "0"), ("minus ten", "-10"), ("one ten", "110"),
+    ("two twenty", "220"), ("one inch", "1 inch"), ("one", "one"), ("two, in it", "two, in it"),
     # Two numbers side by side, where no word for one has them so.
     ("forty sixty", "40-60"), ("ten five", "10-5"), ("twenty ten", "20-10"),
     ("nineteen five", "19-5"), ("one five", "1-5"),

@@ -108,6 +108,15 @@ def test_switches_are_named_and_one_alone_is_yes_or_no() -> None:
     assert read_answer("no", alone, "US").values == {("water_heater", "check_valve"): False}
 
 
+def test_who_is_to_look_is_told_unless_the_owner_can() -> None:
+    owner = unknown("freezing", "pressure_tank.coldest_room")
+    assert owner.by == "owner"
+    for verdict in (owner, *LACKING):
+        (asked,) = still_open([verdict], FACTS, ())
+        licensed = f"It is for a licensed {verdict.by} to look." in asked.helps
+        assert licensed == ("licensed" in asked.helps) == (verdict.by != "owner")
+
+
 def test_safety_is_asked_of_everybody_the_rest_when_asked_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -2,21 +2,24 @@
 in which one says it.
 
 This tells a slip of the finger. Whether a value is right is told by its source, and by the tests
-of what is made with it.
+of what is made with it. Guards of the physics are looked at as they are compiled: that none tells
+a unit for a name.
 """
 
 from __future__ import annotations
 
+import dis
 import importlib
 import inspect
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from types import ModuleType
+from types import CodeType, ModuleType
 from typing import Any
 
 import pytest
 
+from wellsolar.physics import guards
 from wellsolar.studies.reading.meter import AMPERES, VOLTS
 
 STATED: dict[str, dict[str, Any]] = tomllib.loads(
@@ -68,11 +71,64 @@ def told_by(module: ModuleType, name: str) -> Any:
     return inspect.signature(there).parameters[part].default if part else there
 
 
-@pytest.mark.parametrize("module", STATED)
+ROOT = Path(guards.__file__).parents[1]
+GUARDED_BY = ("require_range", "require_positive")
+GUARDED = {
+    ".".join(path.relative_to(ROOT).with_suffix("").parts)
+    for path in ROOT.glob("physics/**/*.py")
+    if any(f"{guard}(" in path.read_text("utf-8") for guard in GUARDED_BY)
+}
+IN_UNITS = {
+    "m", "s", "h", "years", "deg", "degC", "K", "m2", "m3", "m/s", "m3/s", "m2/s", "Pa", "kg/m3",
+    "W", "VA", "J", "V", "A", "ohm", "W/m2", "W/K", "W/(m K)", "J/(m3 K)", "m2 K/W", "s/m2",
+    "s2/m5", "of a node", "of the height",
+}  # fmt: skip
+"""In which guards tell a number: units of SI with those of time and angle, and shares."""
+
+
+def codes_of(there: Any) -> Iterator[CodeType]:
+    """What a module's functions and methods are compiled to, with what is inside them."""
+    for each in vars(there).values():
+        code = getattr(getattr(each, "fget", each), "__code__", None)
+        if isinstance(code, CodeType) and code.co_filename == there.__dict__.get("__file__"):
+            yield code
+        elif isinstance(each, type) and each.__module__ == getattr(there, "__name__", ""):
+            yield from (
+                member.__code__ for member in vars(each).values() if hasattr(member, "__code__")
+            )
+
+
+def check_guards(there: ModuleType) -> int:
+    """A guard tells a quantity by its name first, then in its unit; how many do so in words."""
+    told = 0
+    for code in codes_of(there):
+        guard, words = False, []
+        for step in dis.get_instructions(code):
+            if step.opname == "LOAD_GLOBAL":
+                guard = guard or step.argval in GUARDED_BY
+            elif step.opname == "LOAD_CONST" and isinstance(step.argval, str):
+                words.append(step.argval)
+            elif step.opname == "POP_TOP":
+                if guard and len(words) == 2:
+                    assert words[0] not in {"", *IN_UNITS}, (code.co_name, words)
+                    assert words[1] in {"", *IN_UNITS}, (code.co_name, words)
+                    told += 1
+                guard, words = False, []
+    return told
+
+
+@pytest.mark.parametrize("module", sorted({*STATED, *GUARDED}))
 def test_a_module_has_what_is_stated(module: str) -> None:
     there = importlib.import_module(f"wellsolar.{module}")
-    for name, stated in STATED[module].items():
+    for name, stated in STATED.get(module, {}).items():
         assert alike(in_si(stated), told_by(there, name)), name
+    if module in GUARDED and there is not guards:
+        check_guards(there)
+
+
+def test_guards_are_looked_at() -> None:
+    modules = [importlib.import_module(f"wellsolar.{module}") for module in GUARDED]
+    assert sum(map(check_guards, modules)) > 200
 
 
 def test_meters_in_the_dark() -> None:

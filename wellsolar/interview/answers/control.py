@@ -9,18 +9,18 @@ from wellsolar.interview.answers.spellings import clean
 
 Control = Literal["stop", "back", "help", "not known", "no", "yes", "nothing"]
 
-_WORDS: dict[Control, tuple[str, ...]] = {
-    "stop": ("stop", "quit", "exit", "bye", "leave", "q"),
-    "back": ("back", "go back", "b"),
-    "help": ("help", "h", "?", "what", "why"),
-    "not known": (
+_WORDS: dict[Control, set[str]] = {
+    "stop": {"stop", "quit", "exit", "bye", "leave", "q"},
+    "back": {"back", "go back", "b"},
+    "help": {"help", "h", "?", "what", "why"},
+    "not known": {
         "don't know", "dont know", "do not know", "i don't know", "i dont know", "don't know yet",
         "i do not know", "dunno", "unknown", "not known", "no idea", "not sure", "i'm not sure",
         "no sheet", "no clue", "can't say", "dk", "skip", "-", "n/a", "no log", "no test",
         "not tested", "never tested", "not measured",
-    ),
-    "no": ("no", "none", "n", "nope", "not any", "nothing", "nil", "0"),
-    "yes": ("yes", "y", "yes please", "sure"),
+    },
+    "no": {"no", "none", "n", "nope", "not any", "nothing", "nil", "0"},
+    "yes": {"yes", "y", "yes please", "sure"},
 }  # fmt: skip
 _NO_SUCH = re.compile(r"^(?:no|none|there is no|there's no|not any) [^\d]+$")
 

@@ -63,7 +63,7 @@ def _unless_alone(run: re.Match[str]) -> str:
 
 def _figure(run: str) -> str:
     """The figure of one run of number words."""
-    total, part = Fraction(0), Fraction(0)
+    thousands, part = 0, Fraction(0)
     current = 0
     last = 0
     apart = False
@@ -72,7 +72,7 @@ def _figure(run: str) -> str:
         if word in _SCALES:
             current = (current or 1) * _SCALES[word]
             if word == "thousand":
-                total, current = total + current, 0
+                thousands, current = current, 0
             last = 0
         elif word in _PARTS:
             counted = last if last and not apart else 1
@@ -92,7 +92,7 @@ def _figure(run: str) -> str:
             current = 100 * current + said if said >= 10 > last == current > 0 else current + said
             last = said
         apart = False
-    whole = int(total) + current
+    whole = thousands + current
     if not part:
         return str(whole)
     return f"{whole} {part}" if whole else str(part)

@@ -106,7 +106,7 @@ _LONGEST = 300
 def clean(text: str) -> str:
     """An answer on one line without blanks around it, with the marks of a keyboard in place of
     a typesetter's, cut where no answer is so long."""
-    text = text[: 10 * _LONGEST]
+    text = " ".join(text.split())[:_LONGEST]
     for mark, written in _VULGAR.items():
         if mark not in text:
             continue

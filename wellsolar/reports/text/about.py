@@ -34,7 +34,7 @@ SAID = {
 }  # fmt: skip
 """What people say, and the words of the reports for it."""
 
-FILLING = ("a", "check", "does", "how", "is", "my", "number", "of", "size", "the", "value", "what")
+FILLING = {"a", "check", "does", "how", "is", "my", "number", "of", "size", "the", "value", "what"}
 """Words that name nothing by themselves."""
 
 
