@@ -330,10 +330,15 @@ def test_designs_side_by_side_fill_a_batch_with_probes(
 
 @given(st.lists(st.booleans(), min_size=1, max_size=40), st.booleans())
 def test_the_longest_run_is_that_of_the_words(short, settled):
-    """The days written as letters, the year twice where its turn joins them."""
-    letters = "".join("s" if day else "-" for day in short) * (2 if settled else 1)
-    longest = min(max(len(word) for word in letters.split("-")), len(short))
-    assert supply_year.longest_run(np.array(short), settled) == longest
+    """The days written as letters, the year twice where its turn joins them; of several designs
+    side by side each has its own."""
+    designs = short, short[::-1], [not day for day in short]
+    longest = []
+    for each in designs:
+        letters = "".join("s" if day else "-" for day in each) * (2 if settled else 1)
+        longest.append(min(max(len(word) for word in letters.split("-")), len(each)))
+    assert supply_year.longest_run(np.array(short), settled) == longest[0]
+    assert supply_year.longest_run(np.transpose(designs), settled).tolist() == longest
 
 
 def test_the_inverter_carries_pump_and_other_load_or_the_pump_stands():

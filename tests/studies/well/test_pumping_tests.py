@@ -26,7 +26,7 @@ from tests.studies.well.low_yield import (
     fit_of,
     listed,
 )
-from wellsolar.studies.well import drawdown
+from wellsolar.studies.well import drawdown, pumping_tests
 from wellsolar.studies.well.pumping_tests import fit_verdicts
 
 
@@ -447,6 +447,25 @@ def test_steps_without_a_storage_are_carried_to_a_day_by_the_straight_line(
     of_day = aquifer + math.log(grows) / (4.0 * math.pi * transmissivity)
     assert 1.0 / found.specific_capacity == pytest.approx(of_day)
     assert found.well_loss == 4.0e5
+
+
+@pytest.mark.parametrize(
+    ("flows", "length", "trouble"),
+    [
+        ((1.0, 2.0, 3.0), None, ""),
+        ((1.0, 3.0), 3600.0, pumping_tests.FEW),
+        ((1.0, 2.0, 3.0, 4.0), 3600.0, pumping_tests.TREND),
+    ],
+)
+def test_steps_that_know_no_time_are_taken_as_settled(
+    flows: tuple[float, ...], length: float | None, trouble: str
+) -> None:
+    """1000 s/m2 and 2e5 s2/m5 by Jacob's formula: no step is longer than it would be at rest, so
+    that no trend is in them."""
+    pumped = 1e-3 * np.array(flows)
+    fit, told = pumping_tests._steps(pumped, 1000.0 * pumped + 2e5 * pumped**2, length)
+    assert (fit.aquifer_loss, fit.well_loss) == pytest.approx((1000.0, 2e5))
+    assert told == trouble
 
 
 def test_of_steps_that_fit_no_well_the_worst_counts() -> None:
