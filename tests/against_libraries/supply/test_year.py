@@ -273,6 +273,19 @@ def test_nothing_is_compiled_where_it_cannot_be(monkeypatch, library):
     assert compiled.compiled.__wrapped__(stepper.step_chain) is None
 
 
+def test_the_mark_of_a_kernel_follows_the_constants_that_it_reads():
+    """What is kept on disk is found by that mark: it must not be that of another constant, nor of
+    one that a function called by the kernel reads."""
+    source = "def inner():\n    return WEIGHT\ndef outer():\n    return inner()\n"
+    marks = []
+    for weight in (1.0, 1.0, 1.05, (1.0, 2.0)):
+        there = {"WEIGHT": weight}
+        exec(source, there)
+        marks.append(compiled._digest(there["outer"]))
+    assert marks[0] == marks[1]
+    assert len(set(marks)) == 3
+
+
 def test_a_failing_compilation_falls_back_to_the_kernel(monkeypatch):
     def broken(*arguments):
         raise TypeError("cannot determine the type")
