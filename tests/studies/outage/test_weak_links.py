@@ -388,7 +388,7 @@ def test_a_hand_pump_hangs_below_the_low_water_and_above_the_bottom(
 
 @pytest.mark.parametrize(("level", "there"), [("48 m", True), ("50.1 m", False)])
 def test_no_hand_pump_is_offered_deeper_than_such_pumps_go(level: str, there: bool) -> None:
-    """50 m to the water by IS 9301:1982, for any cylinder and lever."""
+    """50 m to the water by IS 9301:1982, note to its scope (read), for any cylinder and lever."""
     text = huts.changed(
         huts.HUT, ('"60 m"', '"90 m"'), ('"20 m (18 m .. 26 m)"', f'"{level}"'),
         ('"45 m"', '"80 m"'),

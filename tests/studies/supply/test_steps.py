@@ -166,8 +166,9 @@ def test_the_power_at_which_a_pump_on_the_sun_gives_its_water(
 def test_a_pump_ready_for_the_year_and_the_modules_that_feed(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """Straight off the modules the last of its curve, from 0.9 of what its drive starts at; of
-    two groups on the battery six modules and two, each in its own place."""
+    """Straight off the modules the last of its curve, from 0.9 of what its drive starts at (a
+    conversion made up here); of two groups on the battery six modules and two, each in its own
+    place."""
     curve = SimpleNamespace(flow=(1.0, 2.0, 6.0), power=(4.0, 5.0, 9.0))
     well = SimpleNamespace(well=SimpleNamespace(tested_yield=2.0))
     for name, answer in (

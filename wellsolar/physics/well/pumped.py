@@ -8,7 +8,6 @@ questions for a flow that does not change.
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -60,17 +59,10 @@ class _Pump:
             -np.diff(flows), 0.0, math.inf, "fall of the flow from level to level", "m3/s"
         )
         require_range(flows, 0.0, math.inf, "flow", "m3/s")
-        self.drawdowns: list[float] = (levels - model.static_level).tolist()
-        self.flows: list[float] = flows.tolist()
+        self.drawdowns, self.flows = levels - model.static_level, flows
 
     def at(self, drawdown: float) -> float:
-        # As numpy's interp, for one point at a fifth of its time.
-        after = bisect_right(self.drawdowns, drawdown)
-        if after in (0, len(self.flows)):
-            return self.flows[min(after, len(self.flows) - 1)]
-        low, high = self.drawdowns[after - 1], self.drawdowns[after]
-        fall = (self.flows[after] - self.flows[after - 1]) / (high - low)
-        return self.flows[after - 1] + fall * (drawdown - low)
+        return float(np.interp(drawdown, self.drawdowns, self.flows))
 
     def run(self, well: SteadyWell | AquiferWell, duration: float, stop: float) -> float:
         """Run till the drawdown `stop` or so long; the time that it took."""
