@@ -36,8 +36,8 @@ def test_burns_are_not_extrapolated() -> None:
     assert scald.burn_time(70.0) == (1.0, "at most")
     assert scald.burn_time(99.0, degree="second") == (1.0, "at most")
     assert scald.burn_time(60.0) == (5.0, "table")
-    # A hospital's list has 1 s at 155 degF, the adults' threshold after Moritz and Henriques (1947)
-    # ends with 1 s at 68.3 degC (both second hand).
+    # A hospital's list has 1 s at 155 degF, the adults' threshold after Moritz and Henriques
+    # (1947) ends with 1 s at 68.3 degC (both second hand).
     assert scald.burn_time((155 - 32) / 1.8) == (1.0, "table")
 
 

@@ -53,8 +53,9 @@ def test_the_label_tells_the_bin_and_what_it_leaves_open_is_told() -> None:
     low, _ = loss(edited(LABELLED, ("uniform_energy_factor = 0.92", f'{key} = "45 gal"')))
     # The low pattern draws 38 gal, the medium 55: the same factor leaves 38/55 of the loss.
     assert low / told == pytest.approx(38 / 55, rel=1e-6)
-    # A second, smaller element recovers nothing beside the first. Seven tenths of 50 gal (trade,
-    # from memory), and an hour of 4500 W at 1055.056 J a Btu on 8.33 lb/gal by 90 degF (common practice).
+    # A second, smaller element recovers nothing beside the first. Seven tenths of 50 gal come hot
+    # (trade, from memory), and what an hour of 4500 W, at 1055.056 J a Btu, warms by 90 degF at
+    # 8.33 lb/gal (common practice, no source).
     more = '[[water_heater.element]]\nposition = "upper"\nrated_power = "2000 W"\n'
     more += 'rated_voltage = "240 V"\nfed_by = "grid"\n'
     heater = parse_site(LABELLED + more).site.water_heater
