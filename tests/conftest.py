@@ -42,9 +42,18 @@ LONG = (*TOGETHER, "tests/published/", "tests/properties/whole/", "tests/studies
 processes end together."""
 
 
+FROM_OUTSIDE = {"browser", "ask"}
+"""What those tests are given that look from outside: a browser, the program at a terminal."""
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """The long ones first; with `-m long`, all that try examples."""
+    """The long ones first; with `-m long`, all that try examples. What looks from outside takes a
+    quarter of all time and says nothing of a number: the test command has a sample of it."""
+    for item in items:
+        given = FROM_OUTSIDE.intersection(getattr(item, "fixturenames", ()))
+        if given and item.get_closest_marker("sample") is None:
+            item.add_marker("outside")
     if config.option.markexpr == "long":
         for item in items:
             if is_hypothesis_test(getattr(item, "obj", None)):
@@ -67,7 +76,9 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     class Together(LoadScopeScheduling):
         def _split_scope(self, nodeid: str) -> str:
             file = nodeid.partition("::")[0]
-            return TOGETHER[0] if file.startswith(TOGETHER) else file
+            return TOGETHER[0] if file.startswith(TOGETHER) and not from_outside else file
+
+    from_outside = config.option.markexpr.startswith("outside")
 
     return Together(config, log)
 

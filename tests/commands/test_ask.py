@@ -219,6 +219,7 @@ def test_a_whole_interview_ends_in_a_file_that_check_reads(
                 if each.rule.safety and each.status == "unknown"]  # fmt: skip
 
 
+@pytest.mark.sample
 def test_it_is_left_and_gone_on_with(ask: Begin, tmp_path: Path) -> None:
     """By a word, by Ctrl-C and by the end of the input; each time the next open question comes."""
     path = tmp_path / "site.toml"

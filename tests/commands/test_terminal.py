@@ -7,10 +7,12 @@ import os
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
 from tests.commands.conftest import MADE
+from tests.sampled import sampled
 from wellsolar import kinds
 from wellsolar.reports import rows
 from wellsolar.reports.cautions import CAUTIONS
@@ -142,10 +144,10 @@ def test_every_number_is_printed_with_its_unit(results: Results, system: System)
                 assert not unit or f"({unit})" in text
 
 
-@pytest.mark.parametrize(("system", "columns"), [
-    ("US", 40), ("US", 60), ("US", 80), ("US", 100), ("SI", 40), ("SI", 80),
-    *(pytest.param("SI", columns, marks=pytest.mark.long) for columns in (60, 100)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("system", "columns"),
+    sampled(product(("US", "SI"), (40, 60, 80, 100)), ("US", 40), ("US", 80), ("SI", 60)),
+)
 def test_nothing_is_cropped_and_no_line_is_too_long(
     results: Results, monkeypatch: pytest.MonkeyPatch, columns: int, system: System
 ) -> None:
@@ -255,11 +257,13 @@ def test_a_long_name_is_folded_and_not_cut(
     assert text[:400].count("W") == 300
 
 
-@pytest.mark.parametrize(("system", "encoding"), [
-    ("US", "ascii"), ("SI", "ascii"), ("US", "latin-1"), ("SI", "cp437"), ("SI", "utf-8"),
-    *(pytest.param(system, encoding, marks=pytest.mark.long)
-      for system, encoding in (("SI", "latin-1"), ("US", "cp437"), ("US", "utf-8"))),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("system", "encoding"),
+    sampled(
+        product(("US", "SI"), ("ascii", "latin-1", "cp437", "utf-8")),
+        ("US", "ascii"), ("SI", "ascii"), ("SI", "cp437"), ("SI", "utf-8"),
+    ),
+)  # fmt: skip
 def test_every_encoding_gets_readable_text(
     renamed: Callable[[str], Results], encoding: str, system: System
 ) -> None:

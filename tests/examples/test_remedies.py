@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.sampled import sampled
 from wellsolar.site.loading.read import parse_site
 from wellsolar.studies.case import study_site
 from wellsolar.verdicts import changes_of
@@ -80,7 +81,7 @@ class TestRemedies:
         if system == "US":
             assert right == "38.0 psi"  # 2 psi below the cut-in of 40 psi
 
-    @pytest.mark.parametrize("use", [2400, 3000, 3600])
+    @pytest.mark.parametrize("use", sampled([2400, 3000, 3600], 3000))
     def test_fewest_modules(self, site: Any, use: int) -> None:
         text = site.edited(
             site.text("ridge_house"),
@@ -152,7 +153,7 @@ class TestRemedies:
         assert site.verdict(mended, "voltage drop").status == "pass"
         assert site.verdict(mended, "motor conductor").status == "pass"
 
-    @pytest.mark.parametrize("length", [250, 400, 500])
+    @pytest.mark.parametrize("length", sampled([250, 400, 500], 400))
     def test_thinnest_gauge_of_the_array(self, site: Any, length: int) -> None:
         run = f'"10 AWG", length = "{length} ft"'
         text = site.edited(site.text("ridge_house"), ('"10 AWG", length = "250 ft"', run))

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.sampled import every
 from wellsolar import kinds
 from wellsolar.kinds import Kind
 from wellsolar.units import (
@@ -211,7 +212,7 @@ def test_a_number_and_a_unit_are_the_number_times_its_factor(kind: Kind) -> None
             assert back == pytest.approx(number, rel=1e-9, abs=1e-9), unit
 
 
-@pytest.mark.parametrize("kind", kinds.ALL, ids=lambda kind: kind.name)
+@pytest.mark.parametrize("kind", every(kinds.ALL, 4), ids=lambda kind: kind.name)
 @given(data=st.data())
 @quick
 def test_reading_gives_back_the_number(kind: Kind, data: st.DataObject) -> None:
@@ -226,7 +227,7 @@ def test_reading_gives_back_the_number(kind: Kind, data: st.DataObject) -> None:
 LABELS = str.maketrans({"²": "2", "³": "3"})
 
 
-@pytest.mark.parametrize("kind", kinds.ALL, ids=lambda kind: kind.name)
+@pytest.mark.parametrize("kind", every(kinds.ALL, 4), ids=lambda kind: kind.name)
 @pytest.mark.parametrize("system", SYSTEMS)
 @given(data=st.data())
 @quick

@@ -12,6 +12,7 @@ from tests.running import CHECKOUT, apart, here
 SITE = CHECKOUT / "examples" / "smallest.toml"
 
 
+@pytest.mark.outside
 def test_the_same_site_gives_the_same_bytes(reports: dict[str, Any], tmp_path: Path) -> None:
     """To the bit, in a process that has others beside it as in this one with nothing beside."""
     page, data = tmp_path / "again.html", tmp_path / "again.json"

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from tests.properties.whole.named import tables_of
+from tests.sampled import sampled
 from wellsolar import kinds, site_from
 from wellsolar.errors import WellsolarError
 from wellsolar.site.loading.read import load_site
@@ -37,7 +38,7 @@ CHANGES = {
 }
 
 
-@pytest.mark.parametrize("key", CHANGES)
+@pytest.mark.parametrize("key", sampled(CHANGES, "well.static_level"))
 @pytest.mark.usefixtures("study_anew")
 def test_a_changed_case_says_what_one_of_its_own_says(key: str) -> None:
     case = Case(load_site(EXAMPLES / "creek_cabin.toml"))

@@ -22,6 +22,7 @@ from scipy.optimize import brentq
 
 from tests.properties.whole.named import FEW, NAMED, tables_of
 from tests.properties.whole.strategy import sample
+from tests.sampled import every
 from wellsolar import Case, Options, site_from
 from wellsolar.data import fitting_table, pipes, wiring
 from wellsolar.results import Results
@@ -149,7 +150,7 @@ def each_pump(name: str) -> list[tuple[Site, PumpTable, PumpResult]]:
     return [(found.site, *each) for each in pumps if plainly_laid(found.site, each[0])]
 
 
-@pytest.mark.parametrize("name", SITES)
+@pytest.mark.parametrize("name", every(SITES, 4))
 def test_the_head_is_made_of_its_pieces(name: str) -> None:
     for site, table, pump in each_pump(name):
         intake = intake_of(site, table)

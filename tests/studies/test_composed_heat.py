@@ -15,6 +15,7 @@ from CoolProp.CoolProp import PropsSI
 from fluids.atmosphere import ATMOSPHERE_1976
 from pvlib import irradiance, location, pvsystem
 
+from tests.sampled import every
 from tests.studies.composing import (
     DAY,
     HEATED,
@@ -396,7 +397,7 @@ def clear_day(site: Site, told: HeatedTankResult, month: int, bare: bool) -> tup
 
 
 @pytest.mark.filterwarnings("ignore:DatetimeIndex.dayofyear")
-@pytest.mark.parametrize("name", OF_A_CURVE)
+@pytest.mark.parametrize("name", every(OF_A_CURVE, 2))
 def test_clear_days_by_pvlibs_clear_sky(name: str) -> None:
     """To 3 %: pvlib's day has refraction and the true length of its hours, and the glass takes
     up to 3 % of light that comes from the side."""

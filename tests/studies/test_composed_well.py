@@ -12,6 +12,7 @@ from CoolProp.CoolProp import PropsSI
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from tests.sampled import every
 from tests.studies.test_composed import (
     DAY,
     SITES,
@@ -80,7 +81,7 @@ def step_through(
     return rows, step
 
 
-@pytest.mark.parametrize("name", SITES)
+@pytest.mark.parametrize("name", every(SITES, 4))
 def test_the_level_through_time_by_small_steps(name: str) -> None:
     found = studied(name)
     site, well = found.site, found.results.well

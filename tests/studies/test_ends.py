@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import product
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, get_args
 
 import pytest
 
+from tests.sampled import every
 from wellsolar.kinds import LENGTH
 from wellsolar.results import Results
 from wellsolar.site.loading.read import load_site, parse_site
@@ -129,8 +131,12 @@ WELLS = ("pumps", "well", "pressure_tank", "hand_pump", "lifts", "outages")
 """Studies whose verdicts hang on the water in the well."""
 
 
-@pytest.mark.parametrize("name", ["ridge_house", "creek_cabin"])
-@pytest.mark.parametrize("key", ["well.static_level", "piping.tank_elevation"])
+@pytest.mark.parametrize(
+    ("name", "key"),
+    every(
+        product(["ridge_house", "creek_cabin"], ["well.static_level", "piping.tank_elevation"]), 3
+    ),
+)
 def test_the_end_that_a_rule_names_is_the_worse(key: str, name: str) -> None:
     """No rule that names an end of a key stands better there, or by more, than at the other."""
     case = Case(load_site(EXAMPLES / f"{name}.toml"))

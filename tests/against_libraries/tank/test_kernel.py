@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+from tests.sampled import sampled
 from wellsolar.constants import DAY, HOUR
 from wellsolar.data.hot_water_tables import FIRST_DRAW, draw_pattern
 from wellsolar.errors import OutOfRange
@@ -83,13 +84,16 @@ def volumes_by_minutes(draws):
 
 @pytest.mark.parametrize(
     ("grid", "shift", "of_loss"),
-    [
-        (math.nan, 0.03, 1e-3),
+    sampled(
+        [
+            (math.nan, 0.03, 1e-3),
+            (50.0, 0.03, 1e-3),
+            # a minute draws less than a tenth of a node and so mixes a little more than longer
+            # steps do: that, not the step, is the rest of the difference
+            (math.nan, 0.1, 2e-3),
+        ],
         (50.0, 0.03, 1e-3),
-        # a minute draws less than a tenth of a node and so mixes a little more than longer
-        # steps do: that, not the step, is the rest of the difference
-        (math.nan, 0.1, 2e-3),
-    ],
+    ),
     ids=["sun alone", "upper element", "as it is set"],
 )
 def test_steps_along_events_against_steps_of_a_minute(sun, draws, steps, grid, shift, of_loss):

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.sampled import every
 from wellsolar.errors import MOST_TOLD, SiteFileError
 from wellsolar.site import shape
 from wellsolar.site.loading.read import load_site, parse_site, site_from
@@ -55,7 +56,7 @@ FLOODS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("flood", FLOODS)
+@pytest.mark.parametrize("flood", every(FLOODS, 3))
 def test_fifty_mistakes_are_told_and_the_rest_counted(flood: str) -> None:
     text, count = FLOODS[flood]
     with pytest.raises(SiteFileError) as told:

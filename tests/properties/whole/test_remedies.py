@@ -11,6 +11,7 @@ import pytest
 from tests.properties.whole.named import FEW, MANY, NAMED, tables_of
 from tests.properties.whole.strategy import Tables, sample
 from tests.properties.whole.verdicts import EVERYTHING, WATER, Judged, judged
+from tests.sampled import every
 from wellsolar import site_from
 from wellsolar.site.loading.read import SiteFile
 from wellsolar.studies.case import Section
@@ -60,7 +61,7 @@ def check(site: Tables, sections: tuple[Section, ...]) -> None:
     assert not any(wrong), "\n".join(filter(None, wrong))
 
 
-@pytest.mark.parametrize("name", NAMED)
+@pytest.mark.parametrize("name", every(NAMED, 4))
 def test_a_remedy_of_a_named_site_works(name: str) -> None:
     check(tables_of(name), WATER)
 

@@ -28,6 +28,7 @@ from tests.properties.whole.verdicts import (
     read,
 )
 from tests.properties.whole.worsenings import HEAT, SUN, WORSENINGS, Worsening, unknown_paths
+from tests.sampled import every, sampled
 from wellsolar import site_from
 from wellsolar.site.loading.overrides import changed, python_settings
 from wellsolar.studies.case import Section
@@ -66,7 +67,7 @@ def check(site: Tables, chosen: list[str], sections: tuple[Section, ...]) -> set
     return worse
 
 
-@pytest.mark.parametrize("name", NAMED)
+@pytest.mark.parametrize("name", every(NAMED, 4))
 def test_worse_never_helps_a_named_site(name: str) -> None:
     check(tables_of(name), random.Random(name).sample(QUICK, 5), WATER)
 
@@ -94,9 +95,7 @@ QUICK_LINES = [rule for rule, line in LINES.items() if line.sections == WATER]
 LONG_LINES = [rule for rule in LINES if rule not in QUICK_LINES]
 
 
-@pytest.mark.parametrize(
-    "rule", [*QUICK_LINES, *(pytest.param(rule, marks=pytest.mark.long) for rule in LONG_LINES)]
-)
+@pytest.mark.parametrize("rule", sampled([*QUICK_LINES, *LONG_LINES], *QUICK_LINES[::4]))
 def test_each_rule_is_worse_by_something(rule: str) -> None:
     line = LINES[rule]
     site = changed(tables_of(line.site), python_settings(line.start)).tables

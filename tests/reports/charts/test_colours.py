@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.running import CHECKOUT
+from tests.sampled import sampled
 from wellsolar import kinds
 from wellsolar.commands import EVERYTHING
 from wellsolar.reports.charts import diagram, style
@@ -150,7 +151,11 @@ def test_pipes_and_wires_of_two_kinds_differ_by_dashes_or_stand_apart_in_grey() 
         assert one.get("linestyle", "-") != other.get("linestyle", "-")
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "path",
+    sampled(EXAMPLES, "creek_cabin", "hill_tank", "ridge_house"),
+    ids=lambda path: path.stem,
+)
 def test_what_stands_in_one_panel_is_told_apart(path: Path) -> None:
     """Lines by dashes, areas by hatches or lightness for every eye, marks by their shape."""
     results = study_site(load_site(path), EVERYTHING)

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from tests.reports.conftest import SECOND, Look, Made, Opened, Printed, odd_sites
+from tests.sampled import sampled
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
 NAMES = [*(site.stem for site in EXAMPLES), "ridge_house_si"]
@@ -138,7 +139,8 @@ CONTRAST = """() => {
 """The least contrast of text on its ground, by the formula of WCAG 2.1, and that text."""
 
 
-@pytest.mark.parametrize("name", NAMES, scope="module")
+@pytest.mark.sample
+@pytest.mark.parametrize("name", sampled(NAMES, *SECOND, "smallest"), scope="module")
 def test_text_stands_out_from_its_ground(
     in_view: Look, reports: dict[str, Any], name: str
 ) -> None:
@@ -147,8 +149,9 @@ def test_text_stands_out_from_its_ground(
     assert ratio >= 4.5, text
 
 
+@pytest.mark.sample
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("name", NAMES, scope="module")
+@pytest.mark.parametrize("name", sampled(NAMES, *SECOND, "smallest"), scope="module")
 def test_it_opens_quietly_and_fits(
     in_view: Look, reports: dict[str, Any], name: str, width: int
 ) -> None:
@@ -164,7 +167,7 @@ def test_it_opens_quietly_and_fits(
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("name", ODD, scope="module")
+@pytest.mark.parametrize("name", sampled(ODD, "everything", "many_pumps"), scope="module")
 def test_unusual_sites_fit_as_well(
     in_view: Look, odd: dict[str, Any], name: str, width: int
 ) -> None:
@@ -226,22 +229,11 @@ def whole_on_paper(look: Look, on_paper: Printed, made: Made, paper: str) -> Non
         assert len(whole) == 1, each["title"]
 
 
-@pytest.mark.parametrize("name", NAMES, scope="module")
+@pytest.mark.parametrize("name", sampled(NAMES, *SECOND), scope="module")
 def test_each_figure_is_whole_on_one_page_of_paper(
     in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str
 ) -> None:
-    """On the second paper of three examples, which have every figure; of the others below."""
-    first, *others = PAPERS
-    for paper in (first, *(others if name in SECOND else ())):
-        whole_on_paper(in_view, on_paper, reports[name], paper)
-
-
-@pytest.mark.long
-@pytest.mark.parametrize("name", [each for each in NAMES if each not in SECOND])
-def test_each_is_on_the_second_paper_of_the_others(
-    in_view: Look, on_paper: Printed, reports: dict[str, Any], name: str
-) -> None:
-    for paper in list(PAPERS)[1:]:
+    for paper in PAPERS:
         whole_on_paper(in_view, on_paper, reports[name], paper)
 
 

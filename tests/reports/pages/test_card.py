@@ -11,6 +11,7 @@ import pytest
 from tests.reports.conftest import CHECKOUT, EXAMPLES, Look, Opened, Printed, hostile, make
 from tests.reports.pages.test_browser import CONTRAST
 from tests.running import here
+from tests.sampled import sampled
 
 PHONE = 390
 POINT = 96 / 72
@@ -19,16 +20,14 @@ MILLIMETRE = 96 / 25.4
 EDGE = 6.5 * MILLIMETRE
 """What the card leaves free around it [px]."""
 NAMES = [*(site.stem for site in EXAMPLES), "starter"]
-IN_UNITS = [
-    pytest.param(
-        name, system,
-        marks=[] if system == "US" or name in ("ridge_house", "starter") else pytest.mark.long,
-    )
-    for name in NAMES
-    for system in ("US", "SI")
-]  # fmt: skip
-"""Each card in US units; in SI those of an example with two pumps, a hand pump and a heated tank,
-and of the starter, which has everything; the rest in SI is `long`."""
+IN_UNITS = sampled(
+    [(name, system) for name in NAMES for system in ("US", "SI")],
+    *((name, system) for name in ("ridge_house", "starter") for system in ("US", "SI")),
+    ("village_borehole", "US"),
+    ("smallest", "US"),
+)
+"""Cards in both systems of units; for the test command those of an example with two pumps, a hand
+pump and a heated tank, of the starter, which has everything, and of two that have less."""
 
 PIECES = """() => [...document.querySelectorAll("li, .note, .sign, footer p, h3")]
   .map(each => parseFloat(getComputedStyle(each).fontSize))"""
@@ -61,6 +60,7 @@ def test_it_opens_quietly_at_phone_width(
     assert opened.asked == [path.as_uri()]
 
 
+@pytest.mark.sample
 @pytest.mark.parametrize(("name", "system"), IN_UNITS, scope="module")
 def test_it_prints_on_one_sheet_in_large_type(
     in_view: Look, cards: dict[tuple[str, str], Path], name: str, system: str

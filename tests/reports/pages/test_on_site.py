@@ -18,6 +18,7 @@ from tests.reports.conftest import BLANK, CHECKOUT, hostile
 from tests.reports.pages.test_browser import CONTRAST
 from tests.reports.pages.test_layout import broken_rules
 from tests.running import here
+from tests.sampled import every, sampled
 from wellsolar.site.loading.read import load_site
 from wellsolar.site.readings.file import load_readings, readings_of_options
 from wellsolar.studies.case import Case
@@ -131,6 +132,7 @@ def key_of(phone: Phone, *reads: str, pump: str = "", state: str = "") -> str:
     return str(found[0])
 
 
+@pytest.mark.sample
 def test_what_is_typed_is_judged_kept_and_read_back_alike(phone: Phone, tmp_path: Path) -> None:
     """Readings typed by touch, some right and some wrong: the file they are saved as brings the
     same verdicts, and they are there again when the page is opened anew."""
@@ -231,8 +233,10 @@ def trials(fields: dict[str, Any], count: int, seed: int) -> list[tuple[str, dic
     return made
 
 
-@pytest.mark.parametrize("count", [50, pytest.param(400, marks=pytest.mark.long)])
-@pytest.mark.parametrize("name", ["ridge_house", "south_slope", "poor_well"])
+@pytest.mark.parametrize("count", sampled([50, 400], 50))
+@pytest.mark.parametrize(
+    "name", sampled(["ridge_house", "south_slope", "poor_well"], "ridge_house")
+)
 def test_each_band_and_verdict_is_the_programs(browser: Any, name: str, count: int) -> None:
     """Random readings at random times: band, verdict and causes as `readings` has them."""
     site = EXAMPLES / f"{name}.toml"
@@ -485,7 +489,9 @@ def test_a_photograph_is_made_small_and_kept(phone: Phone, tmp_path: Path) -> No
     assert phone.said == []
 
 
-@pytest.mark.parametrize("site", sorted(EXAMPLES.glob("*.toml")), ids=lambda site: site.stem)
+@pytest.mark.parametrize(
+    "site", every(sorted(EXAMPLES.glob("*.toml")), 3), ids=lambda site: site.stem
+)
 def test_the_page_is_read_back_as_the_site_it_was_made_of(site: Path) -> None:
     """Each command takes the page for the site file that it holds: the same site, keys, lines and
     assumptions."""
@@ -497,10 +503,9 @@ def test_the_page_is_read_back_as_the_site_it_was_made_of(site: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["smallest", "village_borehole", pytest.param("ridge_house", marks=pytest.mark.long)]
+    "name", sampled(["smallest", "village_borehole", "ridge_house"], "smallest")
 )
 def test_what_was_changed_stands_in_the_page(name: str, tmp_path: Path) -> None:
-    """Of an example with everything in the long tests."""
     made, changed = page_of(EXAMPLES / f"{name}.toml"), tmp_path / "changed.html"
     assert here("page", made, "-o", changed, "--with", "site.name=Other").returncode in (0, 1)
     assert load_site(changed).site.site.name == "Other"
@@ -570,8 +575,8 @@ def anything(fields: dict[str, Any], chance: random.Random) -> dict[str, Any]:
     return taken
 
 
-@pytest.mark.parametrize("rounds", [1, pytest.param(20, marks=pytest.mark.long)])
-@pytest.mark.parametrize("name", ["south_slope", "ridge_house"])
+@pytest.mark.parametrize("rounds", sampled([1, 20], 1))
+@pytest.mark.parametrize("name", sampled(["south_slope", "ridge_house"], "south_slope"))
 def test_all_that_is_typed_comes_back_with_its_verdicts(
     browser: Any, tmp_path: Path, name: str, rounds: int
 ) -> None:

@@ -12,8 +12,12 @@ from tests.reports.conftest import EXAMPLES, Look, Made, Opened, Printed, hostil
 from tests.reports.pages.test_browser import CONTRAST
 from tests.reports.pages.test_layout import pages_of
 from tests.running import here
+from tests.sampled import sampled
 
-NAMES = [*(site.stem for site in EXAMPLES), "starter"]
+NAMES = sampled(
+    [*(site.stem for site in EXAMPLES), "starter"],
+    "ridge_house", "village_borehole", "smallest", "starter",
+)  # fmt: skip
 PAPERS = {"Letter": (816, 1056), "A4": (794, 1123)}
 """Width and height of papers [px], 96 to the inch."""
 

@@ -15,6 +15,8 @@ import pytest
 from numpy.typing import NDArray
 
 import wellsolar
+from tests.reports.conftest import odd_sites
+from tests.sampled import sampled
 from wellsolar.errors import UnknownName
 from wellsolar.studies.rules import all_rules
 from wellsolar.verdicts import Place, Rule
@@ -331,9 +333,12 @@ def test_every_number_of_the_page_stands_in_its_part_of_the_json(
     assert lost_numbers(reports[name].text, reports[name].json) == []
 
 
-def test_the_same_of_sites_unlike_the_shipped_ones(odd: dict[str, Any]) -> None:
-    for made in odd.values():
-        assert lost_numbers(made.text, made.json) == []
+@pytest.mark.parametrize("name", sampled(odd_sites(), "everything", "wrong"))
+def test_the_same_of_sites_unlike_the_shipped_ones(odd: dict[str, Any], name: str) -> None:
+    assert lost_numbers(odd[name].text, odd[name].json) == []
+
+
+def test_a_site_that_is_mostly_wrong_is_told_so(odd: dict[str, Any]) -> None:
     fails = [each for each in odd["wrong"].json["verdicts"] if each["status"] == "fail"]
     assert len(fails) > 15
 

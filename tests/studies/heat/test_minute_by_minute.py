@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from tests.sampled import sampled
 from tests.studies.heat.ridge_tank import (
     BY_VOLUME,
     COLD,
@@ -98,7 +99,7 @@ MEDIUM = [
 gpm."""
 
 
-@pytest.mark.parametrize("with_grid", [False, True])
+@pytest.mark.parametrize("with_grid", sampled([False, True], True))
 def test_spring_minute_by_minute(with_grid: bool) -> None:
     """PV heat, grid heat, heat drawn, heat missing and evenings of 46 days from 16 March."""
     work, heated, helpers = driven(RIDGE)

@@ -17,6 +17,7 @@ import pytest
 from pvlib import pvsystem
 from scipy.optimize import minimize_scalar
 
+from tests.sampled import every
 from tests.studies.composing import HOUR, case_of, diode, parameters
 from tests.studies.test_composed_power import coldest, factor_of, fed, loop_of
 from wellsolar import kinds
@@ -96,7 +97,7 @@ def match_of(name: str) -> tuple[ArrayMatch, float]:
     return told, loop
 
 
-@pytest.mark.parametrize("name", STRAIGHT)
+@pytest.mark.parametrize("name", every(STRAIGHT, 2))
 def test_the_modules_wired_another_way(name: str) -> None:
     """A module or a row more or less, and every divisor of their number, each on the element as it
     is and on the resistance on which it gives the most."""

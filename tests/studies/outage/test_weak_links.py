@@ -9,6 +9,7 @@ from unittest import mock
 
 import pytest
 
+from tests.sampled import every
 from tests.studies.outage import huts
 from wellsolar import kinds
 from wellsolar.results.outages import Fix, Outage, OutageResult
@@ -261,7 +262,7 @@ MENDED = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", MENDED)
+@pytest.mark.parametrize("name", every(MENDED, 3))
 def test_what_clears_a_link_by_writing_each_change_into_the_file(name: str) -> None:
     """Of each weak link the first that clears it; in the plan water with all in order goes first,
     then the first of those that clear most, until nothing is weak, in three steps at most."""

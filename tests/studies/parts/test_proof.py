@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from tests.sampled import every
 from tests.site_texts import EXAMPLES
 from tests.studies.parts.listing import listed, part
 from wellsolar import kinds
@@ -46,7 +47,7 @@ def shown(line: Part) -> tuple[object, ...]:
     return line.item, line.of, line.quantity, line.size.text("US")
 
 
-@pytest.mark.parametrize("example", EXAMPLE_NAMES)
+@pytest.mark.parametrize("example", every(EXAMPLE_NAMES, 3))
 def test_what_a_line_has_falls_with_each_key_that_it_rests_on(example: str) -> None:
     found, results, tables = parts_of(example)
     has = [each for each in found.parts if each.state == HAS]

@@ -15,6 +15,7 @@ from pvlib import pvsystem
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from tests.sampled import sampled
 from tests.studies.composing import HOUR, PSI, case_of, diode, parameters
 from tests.studies.reading.by_integration import only
 from tests.studies.test_composed import level_at, pieces_of
@@ -118,7 +119,9 @@ def check_cause(name: str, cause: Cause, light: float, cells: float) -> bool:
 
 
 @pytest.mark.parametrize("name", ["ridge_house", "dim", "series"])
-@pytest.mark.parametrize(("light", "cells"), [(450.0, 30.0), (800.0, 45.0)])
+@pytest.mark.parametrize(
+    ("light", "cells"), sampled([(450.0, 30.0), (800.0, 45.0)], (450.0, 30.0))
+)
 def test_every_cause_of_a_current_is_computed(name: str, light: float, cells: float) -> None:
     usual = amps_of(name, light, cells)
     known = set()

@@ -13,6 +13,7 @@ import numpy as np
 import pvlib
 import pytest
 
+from tests.sampled import every
 from wellsolar import kinds
 from wellsolar.results.readings import ReadingResult
 from wellsolar.site.loading.read import SiteFile
@@ -171,7 +172,7 @@ def test_an_open_string_is_told(make_site: Make, read_at: Read) -> None:
     assert any("a string of 2 open" in each.text for each in reading.causes)
 
 
-@pytest.mark.parametrize("name", SITES)
+@pytest.mark.parametrize("name", every(SITES, 4))
 def test_two_thirds_of_a_clear_noons_current_is_never_the_elements_fault(
     name: str, make_site: Make, read_at: Read
 ) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from itertools import product
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+from tests.sampled import every
 from tests.site_texts import edited, printed
 from tests.studies.printed import compared, told
 from tests.studies.safety.sites import (
@@ -33,9 +35,10 @@ def air_at(altitude: float) -> float:
     return 101_325 * (1 - 2.25577e-5 * altitude) ** 5.25588
 
 
-@pytest.mark.parametrize("system", ["US", "SI"])
-@pytest.mark.parametrize("volume", ["30", "52.7", "80", "119"])
-@pytest.mark.parametrize("cut_out", ["60", "53.7", "71"])
+@pytest.mark.parametrize(
+    ("system", "volume", "cut_out"),
+    every(product(["US", "SI"], ["30", "52.7", "80", "119"], ["60", "53.7", "71"]), 5),
+)
 def test_an_expansion_tank_of_the_size_it_names(system: str, volume: str, cut_out: str) -> None:
     text, _ = hazard("check valve without expansion tank")
     text = edited(

@@ -15,6 +15,7 @@ from scipy.integrate import solve_ivp
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from tests.sampled import every
 from tests.studies.well.low_yield import (
     CAPACITY,
     CASING,
@@ -102,6 +103,22 @@ def on_and_off(well: Any, flow: Callable[[float], float], days: int) -> tuple[fl
 IDS = ["specific capacity", "step test", "transmissivity"]
 
 
+@pytest.mark.parametrize(("text", "well"), every(WELLS, 3), ids=IDS)
+def test_litres_a_day_on_and_off(text: str, well: Any) -> None:
+    """Of a well of a gallon or two, to 1 % of scipy's integration."""
+    pump = only_pump(low_yield(text))
+    low, high = pump_flow(30 * PSI), pump_flow(50 * PSI)
+
+    def flow(level: float) -> float:
+        return (low(level) + high(level)) / 2
+
+    first, _ = on_and_off(well, flow, 1)
+    both, starts = on_and_off(well, flow, 2)
+    assert starts > 6
+    assert pump.first_day == pytest.approx(first, rel=0.01)
+    assert pump.later_day == pytest.approx(both - first, rel=0.01)
+
+
 @pytest.mark.parametrize(("text", "well"), WELLS, ids=IDS)
 class TestLowYieldWell:
     """The pump of 10 gpm on a well of a gallon or two, to 1 % of scipy's integration."""
@@ -116,19 +133,6 @@ class TestLowYieldWell:
         assert pump.draws_air
         assert pump.air_time == pytest.approx(time, rel=0.01)
         assert pump.air_volume == pytest.approx(float(state[-1]), rel=0.01)
-
-    def test_litres_a_day_on_and_off(self, text: str, well: Any) -> None:
-        pump = only_pump(low_yield(text))
-        low, high = pump_flow(30 * PSI), pump_flow(50 * PSI)
-
-        def flow(level: float) -> float:
-            return (low(level) + high(level)) / 2
-
-        first, _ = on_and_off(well, flow, 1)
-        both, starts = on_and_off(well, flow, 2)
-        assert starts > 6
-        assert pump.first_day == pytest.approx(first, rel=0.01)
-        assert pump.later_day == pytest.approx(both - first, rel=0.01)
 
     def test_level_by_the_hour(self, text: str, well: Any) -> None:
         pump, flow = only_pump(low_yield(text)), pump_flow(30 * PSI)

@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 
 from tests.against_libraries.supply.test_chain import integrated
+from tests.sampled import sampled
 from tests.studies.supply.test_chain_year import by_drawdown
 from wellsolar.errors import SiteFileError
 from wellsolar.kinds import LENGTH
@@ -56,7 +57,7 @@ def said(file: SiteFile, *studies: str) -> list[Verdict]:
     return [each for study in studies for each in case.said(study).verdicts]
 
 
-@pytest.mark.parametrize("run", ["at once", "alternating"])
+@pytest.mark.parametrize("run", sampled(["at once", "alternating"], "alternating"))
 def test_two_wells_fill_it_as_in_an_integration(run: str) -> None:
     """More is drawn than both wells give: 1.5 gpm with 205 ft to draw down in 6 in, and half a
     gallon a minute with 5 ft to draw down in 36 in."""
