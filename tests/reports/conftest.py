@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -49,15 +49,36 @@ def make(site: Path, folder: Path, *options: str, command: str = "report") -> Ma
     return Made(page, page.read_text("utf-8"), json.loads(data.read_text("utf-8")))
 
 
+class Reports(dict[str, Made]):
+    """Reports of some sites, each made when it is first asked for.
+
+    Parameters:
+        folder: where they are written
+        sites: name -> text, or the path of a site file and further options
+    """
+
+    def __init__(self, folder: Path, sites: Mapping[str, str | tuple[Path, *tuple[str, ...]]]):
+        self.folder, self.sites = folder, sites
+
+    def __missing__(self, name: str) -> Made:
+        place = self.folder / name
+        place.mkdir()
+        given = self.sites[name]
+        if isinstance(given, str):
+            (place / f"{name}.toml").write_text(given, "utf-8")
+            given = (place / f"{name}.toml",)
+        site, *options = given
+        self[name] = make(site, place, *options)
+        return self[name]
+
+
 @pytest.fixture(scope="session")
-def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Made]:
+def reports(tmp_path_factory: pytest.TempPathFactory) -> Reports:
     """The report of each example in its own units, and of one in the other ones."""
-    folder = tmp_path_factory.mktemp("reports")
-    made = {site.stem: make(site, folder) for site in EXAMPLES}
-    other = tmp_path_factory.mktemp("other_units")
     ridge = CHECKOUT / "examples" / "ridge_house.toml"
-    made["ridge_house_si"] = make(ridge, other, "--units", "SI")
-    return made
+    sites: dict[str, Any] = {site.stem: (site,) for site in EXAMPLES}
+    sites["ridge_house_si"] = (ridge, "--units", "SI")
+    return Reports(tmp_path_factory.mktemp("reports"), sites)
 
 
 @pytest.fixture(scope="session")
@@ -169,23 +190,10 @@ def odd_sites() -> dict[str, str]:
     }
 
 
-class Odd(dict[str, Made]):
-    """The reports of sites unlike the shipped ones, each made when it is first asked for."""
-
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-
-    def __missing__(self, name: str) -> Made:
-        site = self.folder / f"{name}.toml"
-        site.write_text(odd_sites()[name], "utf-8")
-        self[name] = make(site, self.folder)
-        return self[name]
-
-
 @pytest.fixture(scope="session")
-def odd(tmp_path_factory: pytest.TempPathFactory) -> Odd:
+def odd(tmp_path_factory: pytest.TempPathFactory) -> Reports:
     """The reports of sites unlike the shipped ones."""
-    return Odd(tmp_path_factory.mktemp("odd"))
+    return Reports(tmp_path_factory.mktemp("odd"), odd_sites())
 
 
 @pytest.fixture(scope="session")
